@@ -1,0 +1,54 @@
+// What is known of a grease: the data sheet, each datum with its source.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "coldgrease/base/temperature.hpp"
+#include "coldgrease/base/units.hpp"
+#include "coldgrease/grease/base_oil.hpp"
+
+namespace coldgrease {
+
+/// A solid lubricant and its share of the mass [-].
+struct solid {
+  std::string kind{};
+  double share = 0.0;
+};
+
+/// Where a datum of a record comes from; `datum` is its name in the file.
+struct datum_source {
+  std::string datum{};
+  std::string source{};
+};
+
+/// Every field may be missing but one: a class label or a worked penetration is needed for an estimate.
+struct evidence {
+  std::string name{};
+  std::string nlgi{};                   // label as printed: "2", "1/2", "000/00"
+  std::optional<double> penetration{};  // worked, 25 C [0.1 mm]; goes before the label
+  std::string thickener{};
+  std::optional<kinematic_viscosity> kv40{};
+  std::optional<kinematic_viscosity> kv100{};
+  std::optional<viscosity_point> kv{};  // at another temperature
+  std::optional<double> vi{};
+  std::optional<temperature> pour{};  // pour point of the base oil
+  std::optional<oil_type> oil{};
+  std::optional<coldgrease::density> density{};  // at 15 C
+  std::vector<solid> solids{};
+  std::optional<temperature> dropping_point{};
+  std::optional<double> oil_separation{};  // share of the mass [-]
+  std::optional<double> price{};           // per kg, in the user's money
+  std::optional<mass> pack{};
+  std::string claim{};  // such as "pumpable to -40 C": kept, never used as proof
+  std::vector<datum_source> sources{};
+};
+
+/// Reads a list of greases from JSON. @throws file_error naming file, JSON pointer, value and what is expected
+std::vector<evidence> read_greases(const std::string& path);
+/// The same from text; `name` stands for the file in errors.
+std::vector<evidence> parse_greases(std::string_view json, std::string_view name);
+
+}  // namespace coldgrease

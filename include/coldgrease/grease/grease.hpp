@@ -1,0 +1,156 @@
+// A grease that can be evaluated at any temperature, made from what is known of it.
+#pragma once
+
+#include <array>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "coldgrease/grease/evidence.hpp"
+#include "coldgrease/grease/flow_curve.hpp"
+
+namespace coldgrease {
+
+namespace detail {
+
+/// Constants of the estimate by worked penetration (class mid-points). JUDGEMENT: fitted to one-sided published limits
+/// (GOST 8773, 19791, 20421; GB/T 7324) and common practice; no row is a measurement of one grease.
+struct class_row {
+  double penetration;  // [0.1 mm]
+  double ty25;         // yield stress at 25 C [Pa]
+  double a;            // linear term over oil viscosity [-]
+  double f25;          // 90 % factor at 25 C [-]
+};
+inline constexpr std::array<class_row, 6> class_rows{{{235.0, 850.0, 3.0, 1.8},
+                                                      {280.0, 500.0, 2.5, 1.8},
+                                                      {325.0, 300.0, 2.0, 1.8},
+                                                      {370.0, 160.0, 1.7, 2.2},
+                                                      {415.0, 35.0, 1.5, 3.5},
+                                                      {460.0, 10.0, 1.3, 3.5}}};
+inline constexpr double least_known_penetration = 220.0;
+inline constexpr double most_known_penetration = 475.0;
+
+/// JUDGEMENT, as class_rows: exponent of the oil's viscosity in the yield stress below 25 C, halving step above it [K],
+/// rate at which K g^n equals the yield stress [1/s], doubling step of wax below its bound [K].
+inline constexpr double cold_exponent = 0.36;
+inline constexpr double hot_halving = 30.0;
+inline constexpr double knee_rate = 100.0;
+inline constexpr double wax_doubling = 5.0;
+/// JUDGEMENT: the yield stress doubles every 18 K, not faster than every 12 K: the slope's own share of the spread [1/K].
+inline constexpr double slope_spread = 0.6931471805599453 * (1.0 / 12.0 - 1.0 / 18.0);
+/// Normal quantile of a 90 % interval.
+inline constexpr double z90 = 1.645;
+/// JUDGEMENT: 90 % factor of a measured grease within 10 K of the measurement.
+inline constexpr double measured_factor = 1.5;
+
+/// Everything a temperature needs, in SI and degrees C.
+struct grease_model {
+  curve reference{};         // at reference_c
+  double reference_c = 25.0;
+  bool has_oil = false;
+  walther oil{};
+  double density15 = 900.0;  // [kg/m3], falling 0.65 per K
+  bool waxy = false;
+  double bound_c = 0.0;      // coldest temperature the oil's data speak for
+  double nothing_below_c = -273.15;
+  double f0 = 1.8;
+  double t0_c = 25.0;
+  double f0_most = 1e9;      // the label's spread, never exceeded
+  double eta25 = 1.0;          // eta(25), kept because every evaluation needs it
+  double reference_factor = 1.0;
+  double reference_eta = 1.0;
+
+  /// Oil viscosity [Pa s].
+  double eta(double t_c) const noexcept {
+    return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 * (density15 - 0.65 * (t_c - 15.0));
+  }
+  /// Yield stress over that at 25 C; `eta_t` is eta(t_c).
+  double yield_factor(double t_c, double eta_t) const noexcept {
+    const double network = t_c < 25.0 ? std::pow(eta_t / eta25, cold_exponent) : std::exp2((25.0 - t_c) / hot_halving);
+    return waxy && t_c < bound_c ? network * std::exp2((bound_c - t_c) / wax_doubling) : network;
+  }
+  bool knows(double t_c) const noexcept { return has_oil ? t_c >= nothing_below_c : t_c == reference_c; }
+
+  /// ty and K follow the network, c follows the oil. Only where knows(t_c).
+  curve at(double t_c) const noexcept {
+    if (!has_oil) return reference;
+    const double eta_t = eta(t_c);
+    const double network = yield_factor(t_c, eta_t) / reference_factor;
+    return {reference.ty * network, reference.k * network, reference.n, reference.c * eta_t / reference_eta};
+  }
+  /// Standard deviation of the logarithm of stress among greases that fit the description.
+  double sigma(double t_c) const noexcept {
+    const auto spread = [&](double factor, double from_c) {
+      return std::hypot(std::log(factor), slope_spread * std::fmax(0.0, from_c - t_c)) / z90;
+    };
+    return std::fmin(spread(f0, t0_c), spread(f0_most, 25.0));
+  }
+};
+
+}  // namespace detail
+
+/// What an answer stands on.
+enum class evidence_kind { none, label, penetration, measured };
+
+/// An immutable model of a grease: flow curve and spread against temperature. Made by estimate() or measured().
+/// ty(T) = ty25 (eta(T)/eta(25 C))^0.36 below 25 C, ty25 2^((25 C - T)/30 K) above; K = ty/sqrt(100 1/s), n = 1/2;
+/// c = a eta(T); eta = oil viscosity by ASTM D341 times density. Below the wax bound ty and K double every 5 K.
+/// All constants are judgement (detail::class_rows). Safe to share between threads.
+class grease {
+ public:
+  const std::string& name() const { return known_.name; }
+  const evidence& known() const { return known_; }
+  /// The class to print: that of the penetration if one is given, else the label; empty if neither.
+  const std::string& nlgi() const { return nlgi_; }
+  /// Penetration the pumping model stands on (the stiffer end of a straddling label) [0.1 mm]; 0 if none.
+  double stiff_penetration() const { return stiff_; }
+  /// The softer end, for leakage; equal to the stiffer one but for straddling labels.
+  double soft_penetration() const { return soft_; }
+  evidence_kind kind() const { return kind_; }
+  /// "worked penetration 280; oil 150 mm2/s at 40 C, 14.7 at 100 C", for people.
+  const std::string& stands_on() const { return stands_on_; }
+  /// Assumptions and contradictions, a sentence each.
+  const std::vector<std::string>& notes() const { return notes_; }
+
+  /// Flow curve; nothing where nothing is known: colder than 5 K below the pour point, a class that is not pumped, or,
+  /// for measured parameters without oil data, any temperature but theirs.
+  std::optional<flow_curve> at(temperature t) const {
+    if (!knows(t)) return std::nullopt;
+    const detail::curve c = model_.at(t.in_celsius());
+    return flow_curve{pascal(c.ty), c.k, c.n, pascal_second(c.c)};
+  }
+  bool knows(temperature t) const { return kind_ != evidence_kind::none && model_.knows(t.in_celsius()); }
+  /// Standard deviation of ln(stress) [-].
+  double sigma(temperature t) const { return model_.sigma(t.in_celsius()); }
+  /// The coldest temperature the oil's data speak for: wax, pour point or 100 Pa s; nothing without oil data.
+  std::optional<temperature> oil_bound() const {
+    return model_.has_oil ? std::optional(celsius(model_.bound_c)) : std::nullopt;
+  }
+  const detail::grease_model& kernel() const { return model_; }
+
+ private:
+  friend grease estimate(const evidence& known);
+  friend grease measured(const flow_curve& curve, temperature at, const evidence& known);
+  grease() = default;
+
+  evidence known_;
+  std::string nlgi_;
+  double stiff_ = 0.0;
+  double soft_ = 0.0;
+  evidence_kind kind_ = evidence_kind::none;
+  std::string stands_on_;
+  std::vector<std::string> notes_;
+  detail::grease_model model_;
+};
+
+/// A grease from its description. Without oil data: 150 mm2/s at 40 C, VI 95, mineral, and a note says so.
+/// Classes 4 to 6 give a grease of which nothing is known (these systems do not pump them).
+/// @throws input_error if neither label nor penetration is given, or the data contradict each other physically
+grease estimate(const evidence& known);
+
+/// A grease from flow-curve parameters measured at one temperature. With oil data it is carried to others by the same
+/// slopes; without, it is known at that temperature only.
+grease measured(const flow_curve& curve, temperature at, const evidence& known = {});
+
+}  // namespace coldgrease

@@ -1,0 +1,65 @@
+#include "coldgrease/base/date.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <chrono>
+
+namespace coldgrease {
+
+namespace {
+
+std::chrono::year_month_day calendar(const date& d) {
+  return std::chrono::year{d.year} / static_cast<int>(d.month) / static_cast<int>(d.day);
+}
+
+std::optional<int> digits(std::string_view text) {
+  int value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size() || text.front() == '-') return std::nullopt;
+  return value;
+}
+
+}  // namespace
+
+int day_number(const date& d) {
+  return static_cast<int>(std::chrono::sys_days{calendar(d)}.time_since_epoch().count());
+}
+
+date date_of(int day_number) {
+  const std::chrono::year_month_day ymd{std::chrono::sys_days{std::chrono::days{day_number}}};
+  return {static_cast<int>(ymd.year()), static_cast<int>(static_cast<unsigned>(ymd.month())),
+          static_cast<int>(static_cast<unsigned>(ymd.day()))};
+}
+
+std::optional<date> valid_date(int year, int month, int day) {
+  const date d{year, month, day};
+  if (year < 1 || year > 9999 || month < 1 || month > 12 || day < 1 || !calendar(d).ok()) return std::nullopt;
+  return d;
+}
+
+std::optional<date> parse_date(std::string_view text) {
+  std::optional<int> year;
+  std::optional<int> month;
+  std::optional<int> day;
+  if (text.size() == 10 && (text[4] == '-' || text[4] == '/') && text[7] == text[4]) {
+    year = digits(text.substr(0, 4));
+    month = digits(text.substr(5, 2));
+    day = digits(text.substr(8, 2));
+  } else if (text.size() == 8) {
+    year = digits(text.substr(0, 4));
+    month = digits(text.substr(4, 2));
+    day = digits(text.substr(6, 2));
+  }
+  if (!year || !month || !day) return std::nullopt;
+  return valid_date(*year, *month, *day);
+}
+
+std::string text_of(const date& d) { return fmt::format("{:04}-{:02}-{:02}", d.year, d.month, d.day); }
+
+int days_in_month(int year, int month) {
+  const date first_of_next = month == 12 ? date{year + 1, 1, 1} : date{year, month + 1, 1};
+  return day_number(first_of_next) - day_number({year, month, 1});
+}
+
+}  // namespace coldgrease

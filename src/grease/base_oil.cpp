@@ -1,0 +1,136 @@
+#include "coldgrease/grease/base_oil.hpp"
+
+#include <fmt/format.h>
+
+#include <boost/math/tools/roots.hpp>
+#include <cstdint>
+
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/saybolt.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+constexpr double least_viscosity = 0.21;  // [mm2/s], the floor of ASTM D341
+constexpr double least_vi_kv100 = 2.0;    // [mm2/s], the floor of ASTM D2270
+
+template <class Function>
+double root_between(Function function, double low, double high) {
+  std::uintmax_t iterations = 200;
+  const auto [a, b] =
+      boost::math::tools::toms748_solve(function, low, high, boost::math::tools::eps_tolerance<double>(50), iterations);
+  return 0.5 * (a + b);
+}
+
+}  // namespace
+
+viscosity_line::viscosity_line(viscosity_point first, viscosity_point second) {
+  if (second.at < first.at) std::swap(first, second);
+  const double cold = in_mm2_per_s(first.kv);
+  const double hot = in_mm2_per_s(second.kv);
+  if (!(hot >= least_viscosity) || !(cold >= least_viscosity))
+    throw input_error("viscosity", fmt::format("{} and {} mm2/s", cold, hot), "0.21 mm2/s or more (range of ASTM D341)");
+  if (!(first.at < second.at)) throw input_error("viscosity", "both points are at one temperature", "two temperatures");
+  if (!(cold > hot))
+    throw input_error("viscosity", fmt::format("{:.4g} mm2/s at {:.4g} C and {:.4g} mm2/s at {:.4g} C", cold, first.at.in_celsius(), hot, second.at.in_celsius()),
+                      "the colder oil to be the thicker");
+  line_ = detail::walther::through(cold, first.at.in_kelvin(), hot, second.at.in_kelvin());
+}
+
+std::optional<double> viscosity_index(kinematic_viscosity kv40, kinematic_viscosity kv100) {
+  if (in_mm2_per_s(kv100) < least_vi_kv100) return std::nullopt;
+  return detail::vi_of(in_mm2_per_s(kv40), in_mm2_per_s(kv100));
+}
+
+kinematic_viscosity kv100_from_vi(kinematic_viscosity kv40, double vi) {
+  const double u = in_mm2_per_s(kv40);
+  const auto excess = [&](double y) { return detail::vi_of(u, y) - vi; };
+  if (!(u > least_vi_kv100) || !(excess(least_vi_kv100) <= 0.0))
+    throw input_error("viscosity index", fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 below 2 mm2/s", vi, u),
+                      "a pair on the scale of ASTM D2270");
+  if (!(excess(u) >= 0.0))
+    throw input_error("viscosity index", fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 above KV40", vi, u),
+                      "an index that an oil can have");
+  return mm2_per_s(root_between(excess, least_vi_kv100, u));
+}
+
+kinematic_viscosity kv40_from_vi(kinematic_viscosity kv100, double vi) {
+  const double y = in_mm2_per_s(kv100);
+  if (y < least_vi_kv100)
+    throw input_error("viscosity index", fmt::format("KV100 {:.4g} mm2/s", y), "2 mm2/s or more: ASTM D2270 defines no index below");
+  return mm2_per_s(detail::kv40_of_vi(y, vi));
+}
+
+std::optional<viscosity_line> line_through(const oil_data& known) {
+  const auto at_40 = [](kinematic_viscosity v) { return viscosity_point{v, celsius(40.0)}; };
+  const auto at_100 = [](kinematic_viscosity v) { return viscosity_point{v, celsius(100.0)}; };
+  if (known.kv40 && known.kv100) return viscosity_line(at_40(*known.kv40), at_100(*known.kv100));
+  if (known.kv && known.kv40) return viscosity_line(*known.kv, at_40(*known.kv40));
+  if (known.kv && known.kv100) return viscosity_line(*known.kv, at_100(*known.kv100));
+  if (!known.vi) return std::nullopt;
+  if (known.kv40) return viscosity_line(at_40(*known.kv40), at_100(kv100_from_vi(*known.kv40, *known.vi)));
+  if (known.kv100) return viscosity_line(at_40(kv40_from_vi(*known.kv100, *known.vi)), at_100(*known.kv100));
+  if (!known.kv) return std::nullopt;
+
+  // One viscosity elsewhere and an index: the member of the family of that index that passes through the point.
+  const auto member = [&](double kv100) {
+    return viscosity_line(at_40(kv40_from_vi(mm2_per_s(kv100), *known.vi)), at_100(mm2_per_s(kv100)));
+  };
+  const auto excess = [&](double ln_kv100) {
+    return std::log(in_mm2_per_s(member(std::exp(ln_kv100)).at(known.kv->at)) / in_mm2_per_s(known.kv->kv));
+  };
+  const double low = std::log(least_vi_kv100), high = std::log(2000.0);
+  if (excess(low) > 0.0 || excess(high) < 0.0)
+    throw input_error("viscosity", "no oil of this index passes through the point given", "a pair on the scale of ASTM D2270");
+  return member(std::exp(root_between(excess, low, high)));
+}
+
+viscosity_point parse_viscosity_point(std::string_view text, std::string_view where) {
+  constexpr std::string_view expected = R"(a viscosity and its temperature such as "700 SUS at 100 F")";
+  const auto cut = text.find(" at ");
+  if (cut == std::string_view::npos) throw input_error(where, quoted(text) + " names no temperature", expected);
+  const std::string_view amount = text.substr(0, cut);
+  const auto at = parse<temperature>(text.substr(cut + 4), where);
+  if (amount.ends_with("SUS")) {
+    const double seconds = parse_number(amount.substr(0, amount.size() - 3), where);
+    if (!(seconds >= saybolt_least)) throw input_error(where, quoted(text) + " is below the scale of ASTM D2161", "32 SUS or more");
+    return {from_saybolt(seconds, at), at};
+  }
+  return {parse<kinematic_viscosity>(amount, where, sign::positive), at};
+}
+
+std::optional<int> iso_vg(kinematic_viscosity kv40) {
+  const double v = in_mm2_per_s(kv40);
+  for (const iso_grade& g : iso_grades) {
+    // The limits are decimal numbers (41.4, 50.6): a relative slack keeps binary rounding from moving them.
+    constexpr double slack = 1e-12;
+    if (v >= 0.9 * g.middle * (1.0 - slack) && v <= 1.1 * g.middle * (1.0 + slack)) return g.grade;
+  }
+  return std::nullopt;
+}
+
+namespace {
+constexpr std::array<std::pair<oil_type, std::string_view>, 7> oil_type_names{{{oil_type::mineral, "mineral"},
+                                                                               {oil_type::naphthenic, "naphthenic"},
+                                                                               {oil_type::pao, "pao"},
+                                                                               {oil_type::ester, "ester"},
+                                                                               {oil_type::pag, "pag"},
+                                                                               {oil_type::silicone, "silicone"},
+                                                                               {oil_type::vegetable, "vegetable"}}};
+}  // namespace
+
+std::string_view name_of(oil_type type) { return oil_type_names[static_cast<std::size_t>(type)].second; }
+
+oil_type parse_oil_type(std::string_view text, std::string_view where) {
+  std::string known;
+  for (const auto& [type, name] : oil_type_names) {
+    if (text == name) return type;
+    known += known.empty() ? "" : ", ";
+    known += name;
+  }
+  throw input_error(where, quoted(text) + " is no base-oil type known here", known);
+}
+
+}  // namespace coldgrease

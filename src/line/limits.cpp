@@ -1,0 +1,127 @@
+#include "coldgrease/line/limits.hpp"
+
+#include <fmt/format.h>
+
+#include <boost/math/distributions/normal.hpp>
+#include <boost/math/tools/roots.hpp>
+#include <cstdint>
+
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "line_kernel.hpp"
+
+namespace coldgrease {
+
+namespace detail {
+
+namespace {
+
+constexpr double warmest_search_c = 60.0;
+constexpr double tightest_supplier_factor = measured_factor;
+
+/// Root of a monotone function between two arguments of opposite sign.
+template <class Function>
+double root_between(Function function, double low, double high) {
+  std::uintmax_t iterations = 200;
+  const auto [a, b] =
+      boost::math::tools::toms748_solve(function, low, high, boost::math::tools::eps_tolerance<double>(46), iterations);
+  return 0.5 * (a + b);
+}
+
+/// Smallest x in (0, inf) with falling(x) <= 0, by decades from 1: the function falls with x.
+template <class Function>
+std::optional<double> first_below(Function falling) {
+  double low = 0.0, high = 0.0;  // ln x
+  const double step = std::log(10.0);
+  constexpr int decades = 12;
+  if (falling(1.0) > 0.0) {
+    for (int i = 0; i < decades && falling(std::exp(high)) > 0.0; ++i) low = std::exchange(high, high + step);
+    if (falling(std::exp(high)) > 0.0) return std::nullopt;
+  } else {
+    for (int i = 0; i < decades && falling(std::exp(low)) <= 0.0; ++i) high = std::exchange(low, low - step);
+    if (falling(std::exp(low)) <= 0.0) return std::nullopt;
+  }
+  return std::exp(root_between([&](double u) { return falling(std::exp(u)); }, low, high));
+}
+
+line_kernel scaled(line_kernel l, double bore_factor) {
+  for (tube& s : l.tubes) s.bore *= bore_factor;
+  return l;
+}
+
+double coldest_offset(const line_kernel& l) {
+  double coldest = l.tubes.front().offset_k;
+  for (const tube& s : l.tubes) coldest = std::fmin(coldest, s.offset_k);
+  return coldest;
+}
+
+}  // namespace
+
+std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, double z) {
+  if (!g.has_oil || !(l.allowed > 0.0)) return std::nullopt;
+  const double bound = g.bound_c - std::fmin(coldest_offset(l), 0.0);
+  const auto excess = [&](double t_c) {
+    return std::log(loss(l, g, t_c, l.start, l.flow) / l.allowed) + z * g.sigma(t_c + coldest_offset(l));
+  };
+  if (!(excess(warmest_search_c) <= 0.0) || bound >= warmest_search_c) return std::nullopt;
+  if (excess(bound) <= 0.0) return bound;
+  const double found = root_between(excess, bound, warmest_search_c);
+  return excess(found) <= 0.0 ? found : found + 1e-9;
+}
+
+std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
+  const auto factor = first_below(
+      [&](double x) { return std::log(loss(scaled(l, x), g, t_c, l.start, l.flow) / allowed); });
+  if (!factor) return std::nullopt;
+  double bore = l.tubes.front().bore;
+  for (const tube& s : l.tubes) bore = std::fmin(bore, s.bore);
+  return bore * *factor;
+}
+
+double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
+  if (loss(l, g, t_c, l.start, 0.0) >= allowed) return 0.0;
+  const auto factor =
+      first_below([&](double x) { return std::log(loss(l, g, t_c, l.start, l.flow / x) / allowed); });
+  return factor ? l.flow / *factor : 0.0;
+}
+
+double supplier_factor(double z) { return std::exp(z * std::log(tightest_supplier_factor) / z90); }
+
+line_kernel kernel(const line& l, const conditions& c) {
+  line_kernel k;
+  double available = in_pascal(c.available);
+  k.tubes.reserve(l.segments.size());
+  for (const segment& s : l.segments) {
+    k.tubes.push_back({in_metre(s.length), in_metre(s.bore), in_kelvins(s.offset)});
+    if (s.rating) available = std::fmin(available, in_pascal(*s.rating));
+  }
+  k.flow = in_m3_per_s(flow_of(l));
+  k.allowed = available - in_pascal(l.outlet.value_or(assumed_outlet()));
+  k.start = start_factor(c.rest);
+  return k;
+}
+
+bool knows(const line_kernel& l, const grease& g, double t_c) {
+  for (const tube& s : l.tubes) {
+    if (!g.knows(celsius(t_c + s.offset_k))) return false;
+  }
+  return true;
+}
+
+double sigma_of(const line_kernel& l, const grease_model& g, double t_c) { return g.sigma(t_c + coldest_offset(l)); }
+
+bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
+  return g.has_oil && t_c + coldest_offset(l) < g.bound_c;
+}
+
+}  // namespace detail
+
+double normal_quantile(double confidence) { return boost::math::quantile(boost::math::normal{}, confidence); }
+
+std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c) {
+  if (g.kind() == evidence_kind::none) return std::nullopt;
+  const auto t = detail::coldest_c(detail::kernel(l, c), g.kernel(), normal_quantile(c.confidence));
+  return t ? std::optional(celsius(*t)) : std::nullopt;
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,28 @@
+// Limits on SI numbers, shared by the sources of this stage.
+#pragma once
+
+#include <optional>
+
+#include "coldgrease/line/limits.hpp"
+
+namespace coldgrease::detail {
+
+line_kernel kernel(const line& l, const conditions& c);
+
+/// True if the grease is known at the temperature of every segment.
+bool knows(const line_kernel& l, const grease& g, double t_c);
+/// Spread at the coldest segment: the largest of the line.
+double sigma_of(const line_kernel& l, const grease_model& g, double t_c);
+/// True if some segment is colder than the oil's bound.
+bool below_bound(const line_kernel& l, const grease_model& g, double t_c);
+
+/// Coldest air temperature that passes at the normal quantile z; never below the bound [C].
+std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, double z);
+/// Smallest bore among the segments once all are scaled so that the loss is `allowed` [m].
+std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed);
+/// Flow at which the loss is `allowed`; 0 where start-up alone takes more [m^3/s].
+double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed);
+/// What a measured grease must stay below at the quantile z: exp(z ln 1.5/1.645).
+double supplier_factor(double z);
+
+}  // namespace coldgrease::detail
