@@ -20,7 +20,7 @@ std::string one_line(std::string_view where, std::string_view problem, std::stri
 input_error::input_error(std::string_view where, std::string_view problem, std::string_view expected)
     : std::runtime_error(one_line(where, problem, expected)) {}
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
   constexpr std::size_t longest = 40;
   std::string out = "\"";
   for (const char c : text.substr(0, longest)) {

@@ -161,7 +161,7 @@ void take_fraction(number& found) {
   const auto divided_by = [](std::string_view text) -> std::optional<number> {
     if (!text.starts_with('/')) return std::nullopt;
     const auto below = leading_number(text.substr(1));
-    return below && below->value > 0.0 ? below : std::nullopt;
+    return below && below->value > 0.0 && std::isfinite(below->value) ? below : std::nullopt;
   };
   if (const auto below = divided_by(found.rest)) {
     found = {found.value / below->value, below->rest};
@@ -199,8 +199,8 @@ std::string unit_list(const kind& k) {
 }
 
 void check_sign(double si, sign allowed, std::string_view shown, std::string_view where) {
-  if (allowed == sign::positive && !(si > 0.0)) throw input_error(where, quoted(shown), "a value above 0");
-  if (allowed == sign::not_negative && !(si >= 0.0)) throw input_error(where, quoted(shown), "a value of 0 or above");
+  if (allowed == sign::positive && !(si > 0.0)) throw input_error(where, in_quotes(shown), "a value above 0");
+  if (allowed == sign::not_negative && !(si >= 0.0)) throw input_error(where, in_quotes(shown), "a value of 0 or above");
 }
 
 }  // namespace
@@ -213,20 +213,20 @@ Quantity parse(std::string_view text, std::string_view where, sign allowed) {
   if (whole.empty()) throw input_error(where, "is empty", expected);
 
   auto found = leading_number(whole);
-  if (!found) throw input_error(where, quoted(whole) + " does not begin with a number", expected);
+  if (!found) throw input_error(where, in_quotes(whole) + " does not begin with a number", expected);
   if (found->too_large || !std::isfinite(found->value))
-    throw input_error(where, quoted(whole) + " is not a finite number", expected);
+    throw input_error(where, in_quotes(whole) + " is not a finite number", expected);
   if constexpr (std::is_same_v<Quantity, length>) take_fraction(*found);
   const std::string_view symbol = trimmed(found->rest);
   if (symbol.empty())
-    throw input_error(where, quoted(whole) + " has no unit" + both_readings(k, found->value), expected);
+    throw input_error(where, in_quotes(whole) + " has no unit" + both_readings(k, found->value), expected);
   if (symbol.front() == ',')
-    throw input_error(where, quoted(whole) + " has a decimal comma", "a decimal point, " + expected);
+    throw input_error(where, in_quotes(whole) + " has a decimal comma", "a decimal point, " + expected);
 
   const auto finish = [&](double si) {
-    if (!std::isfinite(si)) throw input_error(where, quoted(whole) + " is not finite in SI units", expected);
+    if (!std::isfinite(si)) throw input_error(where, in_quotes(whole) + " is not finite in SI units", expected);
     if constexpr (std::is_same_v<Quantity, temperature>) {
-      if (si < -273.15) throw input_error(where, quoted(whole) + " is below absolute zero", expected);
+      if (si < -273.15) throw input_error(where, in_quotes(whole) + " is below absolute zero", expected);
     }
     check_sign(si, allowed, whole, where);
     return from_number<Quantity>(si);
@@ -234,14 +234,14 @@ Quantity parse(std::string_view text, std::string_view where, sign allowed) {
   if constexpr (std::is_same_v<Quantity, kinematic_viscosity>) {
     if (symbol == "SUS") {
       if (found->value < saybolt_least)
-        throw input_error(where, quoted(whole) + " is below the scale of ASTM D2161", "32 SUS or more");
+        throw input_error(where, in_quotes(whole) + " is below the scale of ASTM D2161", "32 SUS or more");
       return finish(in_mm2_per_s(from_saybolt(found->value, fahrenheit(100.0))) * 1e-6);
     }
   }
   for (const unit& u : k.units) {
     if (u.symbol == symbol) return finish(u.to_si(found->value));
   }
-  throw input_error(where, quoted(whole) + fmt::format(" has the unknown unit {}", quoted(symbol)),
+  throw input_error(where, in_quotes(whole) + fmt::format(" has the unknown unit {}", in_quotes(symbol)),
                     fmt::format("a {} in {}", k.name, unit_list(k)));
 }
 
@@ -251,7 +251,7 @@ std::string text_of(Quantity quantity, std::string_view symbol) {
   for (const unit& u : k.units) {
     if (u.symbol == symbol) return fmt::format("{} {}", u.from_si(to_si_number(quantity)), symbol);
   }
-  throw input_error("unit", quoted(symbol), fmt::format("a {} in {}", k.name, unit_list(k)));
+  throw input_error("unit", in_quotes(symbol), fmt::format("a {} in {}", k.name, unit_list(k)));
 }
 
 #define COLDGREASE_QUANTITY(Q)                                   \
@@ -282,7 +282,7 @@ double parse_number(std::string_view text, std::string_view where) {
   const auto value = to_number(whole);
   if (value) return *value;
   const bool comma = whole.find(',') != std::string_view::npos;
-  throw input_error(where, whole.empty() ? std::string("is empty") : quoted(whole),
+  throw input_error(where, whole.empty() ? std::string("is empty") : in_quotes(whole),
                     comma ? "a number with a decimal point" : "a finite number without a unit");
 }
 

@@ -87,15 +87,37 @@ std::optional<viscosity_line> line_through(const oil_data& known) {
   return member(std::exp(root_between(excess, low, high)));
 }
 
+oil_answer describe(const oil_data& known, std::span<const temperature> at, density density_at_15) {
+  constexpr double cold_end_of_the_chart = -34.0;  // [C], ASTM STP 47849S: the chart was drawn from -30 F up
+  const auto line = line_through(known);
+  if (!line) throw input_error("viscosity", "fewer than two data are given", "two of kv40, kv100, kv, vi");
+  oil_answer answer;
+  answer.kv40 = known.kv40.value_or(line->at(celsius(40.0)));
+  answer.kv100 = known.kv100.value_or(line->at(celsius(100.0)));
+  if (const auto vi = viscosity_index(answer.kv40, answer.kv100)) {
+    answer.vi = std::nearbyint(*vi);
+  } else {
+    answer.notes.push_back("ASTM D2270 defines no viscosity index below 2 mm2/s at 100 C");
+  }
+  answer.iso_vg = iso_vg(answer.kv40);
+  for (const temperature t : at) {
+    const kinematic_viscosity v = line->at(t);
+    answer.at.push_back({t, v, pascal_second(in_mm2_per_s(v) * 1e-6 * in_kg_per_m3(density_at(density_at_15, t)))});
+    if (t.in_celsius() < cold_end_of_the_chart)
+      answer.notes.push_back("below -34 C, or below the oil's cloud point, the line of ASTM D341 is an extrapolation");
+  }
+  return answer;
+}
+
 viscosity_point parse_viscosity_point(std::string_view text, std::string_view where) {
   constexpr std::string_view expected = R"(a viscosity and its temperature such as "700 SUS at 100 F")";
   const auto cut = text.find(" at ");
-  if (cut == std::string_view::npos) throw input_error(where, quoted(text) + " names no temperature", expected);
+  if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " names no temperature", expected);
   const std::string_view amount = text.substr(0, cut);
   const auto at = parse<temperature>(text.substr(cut + 4), where);
   if (amount.ends_with("SUS")) {
     const double seconds = parse_number(amount.substr(0, amount.size() - 3), where);
-    if (!(seconds >= saybolt_least)) throw input_error(where, quoted(text) + " is below the scale of ASTM D2161", "32 SUS or more");
+    if (!(seconds >= saybolt_least)) throw input_error(where, in_quotes(text) + " is below the scale of ASTM D2161", "32 SUS or more");
     return {from_saybolt(seconds, at), at};
   }
   return {parse<kinematic_viscosity>(amount, where, sign::positive), at};
@@ -130,7 +152,7 @@ oil_type parse_oil_type(std::string_view text, std::string_view where) {
     known += known.empty() ? "" : ", ";
     known += name;
   }
-  throw input_error(where, quoted(text) + " is no base-oil type known here", known);
+  throw input_error(where, in_quotes(text) + " is no base-oil type known here", known);
 }
 
 }  // namespace coldgrease

@@ -92,10 +92,10 @@ nlgi_label parse_nlgi(std::string_view text, std::string_view where) {
     if (first && second) {
       const auto [soft, stiff] = std::minmax(*first, *second);
       if (stiff - soft == 1) return {soft, stiff, false};
-      throw input_error(where, quoted(text) + " joins classes that are no neighbours", expected);
+      throw input_error(where, in_quotes(text) + " joins classes that are no neighbours", expected);
     }
   }
-  throw input_error(where, quoted(text) + " is no NLGI label", expected);
+  throw input_error(where, in_quotes(text) + " is no NLGI label", expected);
 }
 
 class_answer classify_label(std::string_view text, std::string_view where) {

@@ -192,7 +192,7 @@ grease estimate(const evidence& known) {
   g.model_.reference = {row.ty25, row.ty25 / std::sqrt(detail::knee_rate), 0.5, row.a * g.model_.eta(25.0)};
   g.model_.f0 = row.f25;
   fix_reference(g.model_);
-  if (!known.claim.empty()) g.notes_.push_back("a claim is kept, it proves nothing: " + quoted(known.claim));
+  if (!known.claim.empty()) g.notes_.push_back("a claim is kept, it proves nothing: " + in_quotes(known.claim));
   return g;
 }
 
@@ -221,6 +221,25 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
   }
   fix_reference(g.model_);
   return g;
+}
+
+curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates, rate_kind kind) {
+  curve_answer answer{.temperature = at, .curve = g.at(at), .evidence = g.stands_on(), .kind = kind, .notes = g.notes()};
+  for (const shear_rate& rate : rates) {
+    if (!(in_per_second(rate) > 0.0)) throw input_error("rate", fmt::format("{} 1/s", in_per_second(rate)), "above 0");
+  }
+  if (!answer.curve) {
+    answer.notes.push_back("nothing is known of this grease at " + both_scales(at));
+    return answer;
+  }
+  answer.spread_90 = std::exp(detail::z90 * g.sigma(at));
+  for (const shear_rate& rate : rates) {
+    const pressure tau = kind == rate_kind::nominal ? stress(*answer.curve, nominal_rate{rate}) : stress(*answer.curve, true_rate{rate});
+    answer.points.push_back({rate, tau, pascal_second(in_pascal(tau) / in_per_second(rate))});
+  }
+  if (const auto bound = g.oil_bound(); bound && at < *bound)
+    answer.notes.push_back("colder than the oil's bound, " + both_scales(*bound) + ": at best doubtful");
+  return answer;
 }
 
 }  // namespace coldgrease

@@ -14,11 +14,11 @@ namespace coldgrease {
 length bore_of_tube(std::string_view text, std::string_view where) {
   constexpr std::string_view expected = R"(outside diameter x wall, such as "6 mm x 1 mm")";
   const auto cut = text.find('x');
-  if (cut == std::string_view::npos) throw input_error(where, quoted(text) + " is no tube size", expected);
+  if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " is no tube size", expected);
   const auto outside = parse<length>(text.substr(0, cut), where, sign::positive);
   const auto wall = parse<length>(text.substr(cut + 1), where, sign::positive);
   const length bore = outside - 2.0 * wall;
-  if (!(in_metre(bore) > 0.0)) throw input_error(where, quoted(text) + " leaves no bore", expected);
+  if (!(in_metre(bore) > 0.0)) throw input_error(where, in_quotes(text) + " leaves no bore", expected);
   return bore;
 }
 
@@ -65,7 +65,8 @@ void validate(const line& l) {
     if (s.rating) above_zero(in_pascal(*s.rating), field(l, "rating"), "Pa");
     if (!std::isfinite(in_kelvins(s.offset))) throw input_error(field(l, "offset"), "is not finite", "a step in K");
   }
-  if (l.outlet && !(in_pascal(*l.outlet) >= 0.0)) throw input_error(field(l, "outlet"), "is below 0", "0 Pa or above");
+  if (l.outlet && !(in_pascal(*l.outlet) >= 0.0 && std::isfinite(in_pascal(*l.outlet))))
+    throw input_error(field(l, "outlet"), fmt::format("{} Pa", in_pascal(*l.outlet)), "0 Pa or above");
   if (l.dose) above_zero(in_m3(*l.dose), field(l, "dose"), "m3");
   if (l.in) above_zero(in_second(*l.in), field(l, "in"), "s");
   above_zero(in_m3_per_s(flow_of(l)), field(l, "flow"), "m3/s");
@@ -73,7 +74,8 @@ void validate(const line& l) {
 
 void validate(const conditions& c) {
   if (!c.at) throw input_error("at", "no temperature is given", "a temperature");
-  if (!(c.at->in_kelvin() >= 0.0)) throw input_error("at", "is below absolute zero", "a temperature");
+  if (!(c.at->in_kelvin() >= 0.0 && std::isfinite(c.at->in_kelvin())))
+    throw input_error("at", fmt::format("{} C", c.at->in_celsius()), "a temperature above absolute zero");
   above_zero(in_pascal(c.available), "available", "Pa");
   if (!(c.confidence >= 0.55 && c.confidence <= 0.99))
     throw input_error("confidence", fmt::format("{}", c.confidence), "0.55 to 0.99");
@@ -128,7 +130,7 @@ void warn(const line& l, const conditions& c, const line_answer& answer, std::ve
   if (answer.outlet >= answer.available)
     warnings.push_back("the point asks for as much pressure as there is: nothing is left for the line");
   for (const segment& s : l.segments) {
-    if (s.bore_is_outside_size || is_common_outside_diameter(s.bore)) {
+    if (!s.bore_from_tube && is_common_outside_diameter(s.bore)) {
       warnings.push_back(fmt::format("a bore of {:.4g} mm is a common outside diameter: tube of that size with a 1 mm wall has a "
                                      "bore of {:.4g} mm and loses far more",
                                      in_millimetre(s.bore), in_millimetre(s.bore) - 2.0));
@@ -139,12 +141,15 @@ void warn(const line& l, const conditions& c, const line_answer& answer, std::ve
 
 }  // namespace
 
-std::optional<double> chance_of_flow(const line& l, const grease& g, const conditions& c) {
+outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   const detail::line_kernel k = detail::kernel(l, c);
+  const detail::grease_model& model = g.kernel();
   const double t_c = c.at->in_celsius();
-  if (!detail::knows(k, g, t_c)) return std::nullopt;
-  return detail::chance(k.allowed, detail::loss(k, g.kernel(), t_c, k.start, k.flow),
-                        detail::sigma_of(k, g.kernel(), t_c));
+  if (!detail::knows(k, g, t_c)) return {};
+  const double lost = detail::loss(k, model, t_c, k.start, k.flow);
+  const double chance = detail::chance(k.allowed, lost, detail::sigma_of(k, model, t_c));
+  const bool cold = detail::below_bound(k, model, t_c);
+  return {chance, judge(chance, c.confidence, cold), l.outlet.value_or(assumed_outlet()) + pascal(lost), cold};
 }
 
 line_answer check(const line& l, const grease& g, const conditions& c) {

@@ -23,6 +23,6 @@ class file_error : public input_error {
 };
 
 /// `text` in double quotes, on one line and cut after 40 characters: what an error shows of a user's value.
-std::string quoted(std::string_view text);
+std::string in_quotes(std::string_view text);
 
 }  // namespace coldgrease

@@ -4,7 +4,10 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <span>
+#include <string>
 #include <string_view>
+#include <vector>
 
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
@@ -48,7 +51,8 @@ struct walther {
   }
 
   double mm2_per_s_at(double t_k) const noexcept {
-    return v_of(std::pow(10.0, std::pow(10.0, a - b * std::log10(t_k))));
+    // Near absolute zero the line leaves the range of a double: 1e100 mm2/s is as solid as infinity and stays a number.
+    return v_of(std::pow(10.0, std::fmin(std::pow(10.0, a - b * std::log10(t_k)), 100.0)));
   }
 
   double kelvin_where(double v) const noexcept { return std::pow(10.0, (a - std::log10(std::log10(z_of(v)))) / b); }
@@ -145,6 +149,29 @@ struct oil_data {
 /// @return nothing if fewer than two are known
 /// @throws input_error for contradictions (the colder viscosity must be larger) and indices below the scale
 std::optional<viscosity_line> line_through(const oil_data& known);
+
+/// What a pair of data says of an oil.
+struct oil_answer {
+  kinematic_viscosity kv40{};
+  kinematic_viscosity kv100{};
+  std::optional<double> vi{};  // whole, ties to even, as the standard reports it; nothing below KV100 2 mm2/s
+  std::optional<int> iso_vg{};
+  struct point {
+    coldgrease::temperature temperature = celsius(40);
+    kinematic_viscosity kinematic{};
+    dynamic_viscosity dynamic{};
+  };
+  std::vector<point> at{};
+  std::vector<std::string> notes{};
+};
+
+/// Viscosities, index, grade, and the viscosity at each temperature.
+/// @param density_at_15  [kg/m3], falling 0.65 per K
+/// @throws input_error as line_through; also if fewer than two data are given
+oil_answer describe(const oil_data& known, std::span<const temperature> at, density density_at_15 = kg_per_m3(900));
+
+/// Density of an oil or grease at a temperature: 0.65 kg/m3 less for each K. Range: -60 to 150 C.
+inline density density_at(density at_15, temperature t) { return kg_per_m3(in_kg_per_m3(at_15) - 0.65 * (t.in_celsius() - 15.0)); }
 
 /// Reads "700 SUS at 100 F", "3126 mm2/s at 0 C": a viscosity and its temperature. @throws input_error
 viscosity_point parse_viscosity_point(std::string_view text, std::string_view where);

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -63,7 +64,7 @@ struct grease_model {
 
   /// Oil viscosity [Pa s].
   double eta(double t_c) const noexcept {
-    return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 * (density15 - 0.65 * (t_c - 15.0));
+    return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 * std::fmax(density15 - 0.65 * (t_c - 15.0), 1.0);  // no density below 0
   }
   /// Yield stress over that at 25 C; `eta_t` is eta(t_c).
   double yield_factor(double t_c, double eta_t) const noexcept {
@@ -152,5 +153,27 @@ grease estimate(const evidence& known);
 /// A grease from flow-curve parameters measured at one temperature. With oil data it is carried to others by the same
 /// slopes; without, it is known at that temperature only.
 grease measured(const flow_curve& curve, temperature at, const evidence& known = {});
+
+/// Which rate a table of a flow curve is written against.
+enum class rate_kind { nominal, rheometer };
+
+/// A flow curve at one temperature, with its evidence.
+struct curve_answer {
+  coldgrease::temperature temperature = celsius(25);
+  std::optional<flow_curve> curve{};   // nothing where nothing is known
+  std::string evidence{};
+  std::optional<double> spread_90{};   // exp(1.645 sigma): nine of ten such greases lie within this factor
+  coldgrease::rate_kind kind = rate_kind::nominal;
+  struct point {
+    shear_rate rate{};
+    pressure stress{};
+    dynamic_viscosity apparent{};
+  };
+  std::vector<point> points{};
+  std::vector<std::string> notes{};
+};
+
+/// @param rates  [1/s], each above 0 @throws input_error
+curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates, rate_kind kind = rate_kind::nominal);
 
 }  // namespace coldgrease

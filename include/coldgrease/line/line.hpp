@@ -18,7 +18,7 @@ struct segment {
   coldgrease::length bore{};              // inner diameter [m], > 0
   temperature_step offset{};              // its temperature over that of the air [K]
   std::optional<pressure> rating{};       // what tube and fittings are rated for
-  bool bore_is_outside_size = false;      // the reader saw a bore that is a common outside diameter
+  bool bore_from_tube = false;            // computed from outside diameter and wall, so surely no outside diameter
 };
 
 /// Outlet pressure assumed where nobody knows it: common practice, no source.
@@ -108,7 +108,15 @@ void validate(const conditions& c);
 /// @throws input_error for wrong numbers; a line that cannot flow is an answer
 line_answer check(const line& l, const grease& g, const conditions& c);
 
-/// As check, chance only: what a table of many greases and months needs. Nothing where the grease is not known.
-std::optional<double> chance_of_flow(const line& l, const grease& g, const conditions& c);
+/// The core of a line_answer: what a table of many greases and months needs.
+struct outcome {
+  std::optional<double> chance{};
+  coldgrease::verdict verdict = verdict::not_shown;
+  std::optional<pressure> needed{};
+  bool below_oil_bound = false;
+};
+
+/// As check, without limits and notes, and without validating again: a microsecond a call.
+outcome outcome_of(const line& l, const grease& g, const conditions& c);
 
 }  // namespace coldgrease

@@ -1,0 +1,58 @@
+// A fleet: greases at hand, grease systems, routes with their weather, and how careful the owner wants to be.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "coldgrease/climate/readers.hpp"
+#include "coldgrease/grease/evidence.hpp"
+#include "coldgrease/line/installation.hpp"
+
+namespace coldgrease {
+
+/// How careful to be, and how a season is cut.
+struct policy {
+  double confidence = 0.80;         // 0.55 to 0.99
+  double share = 0.01;              // of a month's hours that may be colder than its design temperature
+  double return_years = 10.0;       // of the minimum shown beside it
+  int seasons = 2;                  // 1 or 2 fills a year
+  duration carry_over = days(90);   // how long a fill lasts where it is not known
+};
+
+/// A part of a route, with a weather station.
+struct leg {
+  std::string station{};             // shown, and looked for in the file
+  std::string weather{};             // path of the file
+  weather_options options{};
+  std::optional<length> elevation{};  // of the station
+  std::optional<length> highest{};    // point of the road
+  std::optional<double> hours{};      // on this leg, a trip
+};
+
+struct route {
+  std::string name{};
+  std::string region{};
+  std::vector<leg> legs{};
+  std::vector<std::size_t> installations{};  // indices into the fleet's
+  int vehicles = 1;
+};
+
+struct fleet {
+  std::string about{};  // what the file says of itself, shown above the answer
+  std::vector<evidence> greases{};
+  std::vector<installation> installations{};
+  std::vector<route> routes{};
+  coldgrease::policy policy{};
+};
+
+/// Reads a fleet file. File names inside it are relative to its folder. @throws file_error naming the JSON pointer
+fleet read_fleet(const std::string& path);
+/// The same from text; `name` stands for the file in errors and gives the folder.
+fleet parse_fleet(std::string_view json, std::string_view name);
+
+/// @throws input_error for a confidence, share, number of seasons or carry-over out of range
+void validate(const policy& p);
+
+}  // namespace coldgrease

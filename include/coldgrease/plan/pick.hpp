@@ -1,0 +1,111 @@
+// The main job: which grease for which route and season, and why.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/grease/grease.hpp"
+#include "coldgrease/grease/published_rules.hpp"
+#include "coldgrease/line/installation.hpp"
+#include "coldgrease/plan/fleet.hpp"
+
+namespace coldgrease {
+
+/// A line of an installation, as indices into the caller's lists.
+struct point_index {
+  std::size_t installation = 0;
+  std::size_t line = 0;
+};
+
+/// Why a grease is not used whatever the weather.
+enum class exclusion { none, stiffer_than_allowed, too_much_solid };
+
+/// One grease in one month of a route: the worst line decides.
+struct grease_month {
+  std::size_t grease = 0;  // index into the stock
+  std::optional<double> chance{};
+  coldgrease::verdict verdict = verdict::not_shown;
+  std::optional<temperature> coldest{};  // air temperature down to which every line passes
+  std::optional<pressure> needed{};      // at the worst line
+  pressure available{};
+  point_index worst{};
+  bool below_oil_bound = false;
+  exclusion excluded = exclusion::none;
+};
+
+struct month_pick {
+  int month = 1;
+  temperature design = celsius(0);              // the coldest share of hours on the coldest leg
+  temperature hot = celsius(0);                 // the hottest share of hours on the hottest leg
+  std::optional<temperature> return_minimum{};  // of the coldest leg
+  std::string governing_station{};
+  std::size_t shown = 0;                 // index into `greases`: the one picked, or the nearest where none is
+  bool picked = false;
+  std::optional<double> hours_below{};   // a year, below the coldest temperature of the grease shown
+  std::optional<int> longest_spell{};    // [h] on record
+  std::vector<grease_month> greases{};   // in the order of the stock
+  std::vector<rule_answer> published_rules{};
+};
+
+/// A fill: pumped from the start of from_month to the end of to_month, judged until the last of it is used up.
+struct fill {
+  int from_month = 1;
+  int to_month = 12;
+  std::size_t grease = 0;
+  double chance = 0.0;            // the smallest over the months judged
+  std::vector<int> hot_months{};  // soft grease (NLGI 0 and softer) in months above 35 C: a caution
+};
+
+/// The smallest change that lets one line pass in the month where nothing does. Never more pressure.
+struct remedy {
+  int month = 1;
+  temperature at = celsius(0);
+  std::size_t grease = 0;  // the nearest one
+  point_index point{};
+  std::optional<coldgrease::length> bore{};    // of the narrowest segment, all scaled alike
+  std::optional<coldgrease::length> length{};  // of the whole line
+  std::optional<pressure> outlet{};
+  std::optional<supplier_question> ask_supplier{};
+  bool colder_oil = false;  // no line helps: the month is below the bound of the oil
+};
+
+struct route_pick {
+  std::string route{};
+  std::string region{};
+  std::vector<std::size_t> installations{};
+  std::optional<fill> year{};  // the one grease that serves the whole year
+  std::vector<fill> seasons{};  // the best split in two, cold season first; empty if there is none better than `year`
+  std::array<month_pick, 12> months{};
+  duration carry_over{};  // how long a fill lasts
+  std::vector<remedy> would_help{};
+  std::vector<std::string> notes{};
+};
+
+struct pick_answer {
+  double confidence = 0.80;
+  std::vector<route_pick> routes{};
+};
+
+/// Above this the hottest share of hours draws a caution for soft greases: common practice, no source.
+inline temperature hot_caution() { return celsius(35.0); }
+
+/// Picks for one station and its installations: a program needs no file and no fleet.
+/// A month's design temperature is the coldest share of its hours. A grease filled in a month is judged over every month
+/// until it is used up (carry_over of the installations). Preference: passes; fewest fills; stiffest; cheapest; name.
+/// @throws input_error for empty lists or numbers out of range
+pick_answer pick(const monthly_climate& year, std::span<const installation> installations, std::span<const grease> stock,
+                 const policy& p = {}, std::span<const published_rule> rules = {});
+
+/// Picks for every route of a fleet; each weather file is read once. The coldest leg governs; a road above its station
+/// is 6.5 K/km colder, a road below it never warmer. `stock` are the fleet's greases in their order.
+/// @throws file_error for weather files, input_error
+pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {});
+
+/// The fleet's greases as models, in their order.
+std::vector<grease> stock_of(const fleet& f);
+
+}  // namespace coldgrease

@@ -1,0 +1,28 @@
+// Answers as JSON for programs: SI numbers and degrees C, the unit in the key, null where no such value exists.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "coldgrease/base/tables.hpp"
+#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/grease/base_oil.hpp"
+#include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/line.hpp"
+#include "coldgrease/plan/pick.hpp"
+
+namespace coldgrease {
+
+// Each returns one object on one line, without a newline; never NaN or infinity.
+std::string to_json(const class_answer& answer);
+std::string to_json(const oil_answer& answer);
+std::string to_json(const curve_answer& answer);
+std::string to_json(const line_answer& answer);
+std::string to_json(const climate_answer& answer);
+std::string to_json(std::span<const table_answer> answers);
+
+/// @param installations, stock  the lists that the answer's indices point into
+std::string to_json(const pick_answer& answer, std::span<const installation> installations, std::span<const grease> stock);
+
+}  // namespace coldgrease

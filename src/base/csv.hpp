@@ -1,0 +1,42 @@
+// Rows of a delimited text file, as views into the text.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace coldgrease::detail {
+
+/// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may
+/// surround a field on one line. Skips a byte-order mark, blank lines and lines that begin with '#'; takes CRLF.
+class csv_rows {
+ public:
+  /// Reads the header. @throws file_error for empty or binary text
+  csv_rows(std::string_view text, std::string_view file);
+
+  const std::vector<std::string>& header() const { return header_; }
+  /// Header names in lower case, without a unit in brackets.
+  std::string name_of(std::size_t column) const;
+  /// The unit in the brackets of a column's name: "tmin [C]" -> "C"; empty if there is none.
+  std::string unit_of(std::size_t column) const;
+
+  /// The next row; false at the end. @throws file_error if it has not as many fields as the header
+  bool next(std::vector<std::string_view>& fields);
+  std::size_t line() const { return line_; }
+  /// "file:line" of the last row.
+  std::string place() const;
+  /// "file:line: column" of a field of the last row.
+  std::string place(std::size_t column) const;
+
+ private:
+  bool next_line(std::string_view& line);
+  void split(std::string_view line, std::vector<std::string_view>& fields) const;
+
+  std::string_view rest_;
+  std::string_view file_;
+  std::size_t line_ = 0;
+  char delimiter_ = ',';
+  std::vector<std::string> header_;
+};
+
+}  // namespace coldgrease::detail

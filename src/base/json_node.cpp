@@ -1,0 +1,133 @@
+#include "base/json_node.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <set>
+
+namespace coldgrease::detail {
+
+using nlohmann::ordered_json;
+
+void json_node::refuse(std::string_view problem, std::string_view expected) const {
+  throw file_error(where(), problem, expected);
+}
+
+bool json_node::is_object() const { return value_->is_object(); }
+bool json_node::is_array() const { return value_->is_array(); }
+bool json_node::is_text() const { return value_->is_string(); }
+
+void json_node::only(std::initializer_list<std::string_view> keys) const {
+  if (!is_object()) refuse("is no object", "{...}");
+  for (const auto& [key, ignored] : value_->items()) {
+    bool known = false;
+    for (const std::string_view allowed : keys) known = known || key == allowed;
+    if (known) continue;
+    std::string list;
+    for (const std::string_view allowed : keys) {
+      list += list.empty() ? "" : ", ";
+      list += allowed;
+    }
+    throw file_error(where(), "unknown key " + in_quotes(key), list);
+  }
+}
+
+std::optional<json_node> json_node::find(std::string_view key) const {
+  if (!is_object()) refuse("is no object", "{...}");
+  const auto found = value_->find(std::string(key));
+  if (found == value_->end() || found->is_null()) return std::nullopt;
+  return json_node(*found, file_, fmt::format("{}/{}", pointer_, key));
+}
+
+json_node json_node::need(std::string_view key) const {
+  auto found = find(key);
+  if (!found) refuse(fmt::format("\"{}\" is missing", key), fmt::format("a value for {}", key));
+  return *found;
+}
+
+std::vector<json_node> json_node::items() const {
+  if (!is_array()) refuse("is no list", "[...]");
+  std::vector<json_node> nodes;
+  nodes.reserve(value_->size());
+  for (std::size_t i = 0; i < value_->size(); ++i) nodes.emplace_back((*value_)[i], file_, fmt::format("{}/{}", pointer_, i));
+  return nodes;
+}
+
+std::vector<std::pair<std::string, json_node>> json_node::members() const {
+  if (!is_object()) refuse("is no object", "{...}");
+  std::vector<std::pair<std::string, json_node>> nodes;
+  for (const auto& [key, value] : value_->items())
+    nodes.emplace_back(key, json_node(value, file_, fmt::format("{}/{}", pointer_, key)));
+  return nodes;
+}
+
+std::string json_node::text() const {
+  if (!is_text()) refuse(fmt::format("{} is no text", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))), "a text in quotes");
+  return value_->get<std::string>();
+}
+
+double json_node::number() const {
+  if (!value_->is_number()) refuse(fmt::format("{} is no number", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))), "a number without quotes");
+  return value_->get<double>();
+}
+
+int json_node::whole_number(int least, int most) const {
+  const double v = number();
+  if (v != std::floor(v) || v < least || v > most) refuse(fmt::format("{}", v), fmt::format("a whole number from {} to {}", least, most));
+  return static_cast<int>(v);
+}
+
+double json_node::share() const {
+  std::string words = text();
+  if (!words.ends_with('%')) refuse(in_quotes(words) + " has no unit", "a percentage such as 3 %");
+  words.pop_back();
+  const double percent = in_file([&] { return parse_number(words, where()); });
+  if (percent < 0.0 || percent > 100.0) refuse(in_quotes(text()), "0 % to 100 %");
+  return percent / 100.0;
+}
+
+std::string json_node::quantity_words() const { return value_->is_number() ? value_->dump() : text(); }
+
+namespace {
+
+constexpr int deepest = 64;
+
+/// The part of the library's message that tells the place: "line 3, column 7".
+std::string_view place_of(std::string_view message) {
+  const auto begin = message.find("line ");
+  if (begin == std::string_view::npos) return {};
+  const auto end = message.find(':', begin);
+  return message.substr(begin, end == std::string_view::npos ? end : end - begin);
+}
+
+}  // namespace
+
+json_document::json_document(std::string_view text, std::string name) : name_(std::move(name)) {
+  std::vector<std::set<std::string>> keys_of_open_objects;
+  const auto watch = [&](int depth, ordered_json::parse_event_t event, ordered_json& parsed) {
+    using enum nlohmann::detail::parse_event_t;
+    if (depth > deepest) throw file_error(name_, "nested deeper than 64", "a flatter file");
+    if (event == object_start) keys_of_open_objects.emplace_back();
+    if (event == object_end) keys_of_open_objects.pop_back();
+    if (event == key && !keys_of_open_objects.back().insert(parsed.get<std::string>()).second)
+      throw file_error(name_, "the key " + in_quotes(parsed.get<std::string>()) + " stands twice in one object", "each key once");
+    return true;
+  };
+  try {
+    value_ = std::make_unique<ordered_json>(ordered_json::parse(text, watch));
+  } catch (const ordered_json::parse_error& e) {
+    const std::string_view place = place_of(e.what());
+    const auto comma = place.find(',');
+    const std::string line{place.empty() ? "1" : place.substr(5, comma == std::string_view::npos ? comma : comma - 5)};
+    throw file_error(fmt::format("{}:{}", name_, line), text.empty() ? "is empty" : fmt::format("is no JSON ({})", place), "a JSON text");
+  } catch (const ordered_json::out_of_range&) {
+    throw file_error(name_, "holds a number too large for any quantity", "finite numbers");
+  }
+}
+
+json_document::~json_document() = default;
+
+json_node json_document::root() const { return {*value_, name_, ""}; }
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,75 @@
+// A JSON value that knows where it stands, so that every refusal can name file and pointer.
+#pragma once
+
+#include <initializer_list>
+#include <memory>
+#include <nlohmann/json_fwd.hpp>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/file.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+
+namespace coldgrease::detail {
+
+/// One value of a document; valid while the document lives.
+class json_node {
+ public:
+  json_node(const nlohmann::ordered_json& value, std::string file, std::string pointer)
+      : value_(&value), file_(std::move(file)), pointer_(std::move(pointer)) {}
+
+  /// "fleet.json: /installations/2/lines/5/bore"
+  std::string where() const { return file_ + ": " + (pointer_.empty() ? "/" : pointer_); }
+  [[noreturn]] void refuse(std::string_view problem, std::string_view expected = {}) const;
+
+  bool is_object() const;
+  bool is_array() const;
+  bool is_text() const;
+
+  /// Refuses an object with other keys, and anything that is no object.
+  void only(std::initializer_list<std::string_view> keys) const;
+  /// A member; nothing if it is missing or null.
+  std::optional<json_node> find(std::string_view key) const;
+  /// A member that must be there.
+  json_node need(std::string_view key) const;
+  /// Elements of an array, which this must be.
+  std::vector<json_node> items() const;
+  /// Names and values of an object, which this must be.
+  std::vector<std::pair<std::string, json_node>> members() const;
+
+  std::string text() const;
+  double number() const;
+  int whole_number(int least, int most) const;
+  /// A percentage, "3 %", as a share from 0 to 1.
+  double share() const;
+  template <class Quantity>
+  Quantity quantity(sign allowed = sign::any) const {
+    return in_file([&] { return parse<Quantity>(quantity_words(), where(), allowed); });
+  }
+
+ private:
+  /// The text of a quantity; a bare number is handed on as text, so that the parser refuses it with both readings.
+  std::string quantity_words() const;
+
+  const nlohmann::ordered_json* value_;
+  std::string file_;
+  std::string pointer_;
+};
+
+/// A parsed document. @throws file_error for syntax (with the line), duplicate keys, nesting beyond 64, numbers out of range
+class json_document {
+ public:
+  json_document(std::string_view text, std::string name);
+  ~json_document();
+  json_document(const json_document&) = delete;
+  json_document& operator=(const json_document&) = delete;
+  json_node root() const;
+
+ private:
+  std::unique_ptr<nlohmann::ordered_json> value_;
+  std::string name_;
+};
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,162 @@
+#include "line/installation_json.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "base/csv.hpp"
+#include "coldgrease/grease/consistency.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+system_type read_type(const json_node& node) {
+  const std::string text = node.text();
+  for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
+    if (text != name_of(type)) continue;
+    if (type != system_type::multi_outlet)
+      node.refuse(text + " systems are not computed by this version", "multi-outlet (each point its own pump element)");
+    return type;
+  }
+  node.refuse(in_quotes(text) + " is no system type", "multi-outlet");
+}
+
+segment read_segment(const json_node& node) {
+  node.only({"length", "bore", "tube", "offset", "rating"});
+  segment s;
+  s.length = node.need("length").quantity<length>(sign::positive);
+  const auto bore = node.find("bore");
+  const auto tube = node.find("tube");
+  if (bore && tube) node.refuse("\"bore\" and \"tube\" are both given", "one of them");
+  if (tube) {
+    s.bore = in_file([&] { return bore_of_tube(tube->text(), tube->where()); });
+    s.bore_from_tube = true;
+  } else {
+    s.bore = node.need("bore").quantity<length>(sign::positive);
+  }
+  if (const auto offset = node.find("offset")) s.offset = offset->quantity<temperature_step>();
+  if (const auto rating = node.find("rating")) s.rating = rating->quantity<pressure>(sign::positive);
+  return s;
+}
+
+/// Time of a dose from the pump's output where the line gives none.
+void complete(line& l, std::optional<volume_flow> pump_output) {
+  if (l.dose && !l.in && pump_output) l.in = second(in_m3(*l.dose) / in_m3_per_s(*pump_output));
+}
+
+line read_line(const json_node& node, std::optional<volume_flow> pump_output) {
+  node.only({"point", "segments", "outlet", "dose", "in"});
+  line l;
+  l.point = node.need("point").text();
+  for (const json_node& s : node.need("segments").items()) l.segments.push_back(read_segment(s));
+  if (l.segments.empty()) node.need("segments").refuse("is empty", "one segment or more");
+  if (const auto outlet = node.find("outlet")) l.outlet = outlet->quantity<pressure>(sign::not_negative);
+  l.dose = node.need("dose").quantity<volume>(sign::positive);
+  if (const auto in = node.find("in")) l.in = in->quantity<duration>(sign::positive);
+  complete(l, pump_output);
+  if (!l.in) node.refuse("neither \"in\" nor the installation's \"pump_output\" is given", "the time a dose is delivered in");
+  return l;
+}
+
+/// A schedule of lines as CSV, one row a segment: point, length [..], bore [..] or tube, outlet [..], dose [..], in [..].
+/// Rows of the same point follow each other from pump to point; outlet, dose and in may stand in the first of them only.
+std::vector<line> read_lines_file(const std::string& path, std::optional<volume_flow> pump_output) {
+  const std::string text = read_file(path);
+  csv_rows rows(text, path);
+  constexpr std::string_view expected = "point, length [m], bore [mm] or tube, outlet [bar], dose [cm3], in [s]";
+  std::optional<std::size_t> point, run, bore, tube, outlet, dose, in;
+  for (std::size_t c = 0; c < rows.header().size(); ++c) {
+    const std::string name = rows.name_of(c);
+    std::optional<std::size_t>* column = name == "point"    ? &point
+                                         : name == "length" ? &run
+                                         : name == "bore"   ? &bore
+                                         : name == "tube"   ? &tube
+                                         : name == "outlet" ? &outlet
+                                         : name == "dose"   ? &dose
+                                         : name == "in"     ? &in
+                                                            : nullptr;
+    if (!column) throw file_error(rows.place(), "unknown column " + in_quotes(rows.header()[c]), expected);
+    if (*column) throw file_error(rows.place(), "the column " + in_quotes(name) + " stands twice", expected);
+    *column = c;
+  }
+  if (!point || !run || !(bore || tube) || !dose) throw file_error(rows.place(), "a column is missing", expected);
+
+  const auto quantity = [&]<class Quantity>(std::size_t column, std::string_view field, sign allowed, Quantity*) {
+    return in_file([&] { return parse<Quantity>(fmt::format("{} {}", field, rows.unit_of(column)), rows.place(column), allowed); });
+  };
+  std::vector<line> lines;
+  std::vector<std::string_view> fields;
+  while (rows.next(fields)) {
+    if (fields[*point].empty()) throw file_error(rows.place(*point), "is empty", "the name of the point");
+    if (lines.empty() || lines.back().point != fields[*point]) {
+      if (std::ranges::any_of(lines, [&](const line& l) { return l.point == fields[*point]; }))
+        throw file_error(rows.place(*point), "rows of " + in_quotes(fields[*point]) + " stand apart", "the segments of a line one after the other");
+      lines.push_back({.point = std::string(fields[*point])});
+    }
+    line& l = lines.back();
+    segment s;
+    s.length = quantity(*run, fields[*run], sign::positive, static_cast<length*>(nullptr));
+    const bool by_tube = tube && !fields[*tube].empty();
+    if (by_tube == (bore && !fields[*bore].empty())) throw file_error(rows.place(), "bore and tube", "one of them");
+    s.bore_from_tube = by_tube;
+    s.bore = by_tube ? in_file([&] { return bore_of_tube(fields[*tube], rows.place(*tube)); })
+                     : quantity(*bore, fields[*bore], sign::positive, static_cast<length*>(nullptr));
+    l.segments.push_back(s);
+    if (outlet && !fields[*outlet].empty()) l.outlet = quantity(*outlet, fields[*outlet], sign::not_negative, static_cast<pressure*>(nullptr));
+    if (!fields[*dose].empty()) l.dose = quantity(*dose, fields[*dose], sign::positive, static_cast<volume*>(nullptr));
+    if (in && !fields[*in].empty()) l.in = quantity(*in, fields[*in], sign::positive, static_cast<duration*>(nullptr));
+  }
+  for (line& l : lines) {
+    complete(l, pump_output);
+    if (!l.dose || !l.in) throw file_error(path, in_quotes(l.point) + " has no dose or no time for it", "dose, and in or pump_output");
+  }
+  return lines;
+}
+
+}  // namespace
+
+installation read_installation(const json_node& node, const std::string& folder) {
+  node.only({"name", "type", "available", "relief", "ratings", "pump_output", "stiffest", "solids_max", "reservoir", "interval",
+             "hours_per_day", "lines", "lines_file"});
+  installation i;
+  i.name = node.need("name").text();
+  if (const auto type = node.find("type")) i.type = read_type(*type);
+  if (const auto available = node.find("available")) i.available = available->quantity<pressure>(sign::positive);
+  if (const auto relief = node.find("relief")) i.relief = relief->quantity<pressure>(sign::positive);
+  if (!i.available && !i.relief) node.refuse("neither \"available\" nor \"relief\" is given", "one of them");
+  if (const auto ratings = node.find("ratings")) {
+    for (const json_node& rating : ratings->items()) i.ratings.push_back(rating.quantity<pressure>(sign::positive));
+  }
+  std::optional<volume_flow> pump_output;
+  if (const auto output = node.find("pump_output")) pump_output = output->quantity<volume_flow>(sign::positive);
+  if (const auto stiffest = node.find("stiffest")) {
+    i.stiffest = stiffest->text();
+    in_file([&] { return parse_nlgi(i.stiffest, stiffest->where()); });
+  }
+  if (const auto solids = node.find("solids_max")) i.solids_max = solids->share();
+  if (const auto reservoir = node.find("reservoir")) i.reservoir = reservoir->quantity<volume>(sign::positive);
+  if (const auto interval = node.find("interval")) i.interval = interval->quantity<duration>(sign::positive);
+  if (const auto hours = node.find("hours_per_day")) {
+    i.hours_per_day = hours->number();
+    if (!(i.hours_per_day > 0.0 && i.hours_per_day <= 24.0)) hours->refuse(fmt::format("{}", i.hours_per_day), "above 0 and at most 24");
+  }
+  const auto lines = node.find("lines");
+  const auto lines_file = node.find("lines_file");
+  if (lines.has_value() == lines_file.has_value()) node.refuse("\"lines\" or \"lines_file\"", "one of them");
+  if (lines) {
+    for (const json_node& l : lines->items()) {
+      i.lines.push_back(read_line(l, pump_output));
+      const auto& name = i.lines.back().point;
+      if (std::count_if(i.lines.begin(), i.lines.end(), [&](const line& other) { return other.point == name; }) > 1)
+        l.need("point").refuse("two lines are called " + in_quotes(name), "distinct names");
+    }
+  } else {
+    i.lines = read_lines_file((std::filesystem::path(folder) / lines_file->text()).string(), pump_output);
+  }
+  if (i.lines.empty()) node.refuse("has no lines", "one line or more");
+  return i;
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,106 @@
+#include "coldgrease/plan/fleet.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "base/json_node.hpp"
+#include "grease/grease_json.hpp"
+#include "line/installation_json.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+using detail::json_node;
+
+std::string beside(const std::string& folder, const std::string& file) { return (std::filesystem::path(folder) / file).string(); }
+
+leg read_leg(const json_node& node, const std::string& folder) {
+  node.only({"station", "weather", "format", "unit", "elevation", "highest", "hours"});
+  leg l;
+  if (const auto station = node.find("station")) l.station = l.options.station = station->text();
+  l.weather = beside(folder, node.need("weather").text());
+  if (const auto format = node.find("format")) l.options.format = format->text();
+  if (const auto unit = node.find("unit")) l.options.unit = unit->text();
+  if (const auto elevation = node.find("elevation")) l.elevation = elevation->quantity<length>();
+  if (const auto highest = node.find("highest")) l.highest = highest->quantity<length>();
+  if (l.elevation.has_value() != l.highest.has_value()) node.refuse("\"elevation\" and \"highest\" go together", "both or neither");
+  if (const auto hours = node.find("hours")) l.hours = hours->number();
+  return l;
+}
+
+policy read_policy(const json_node& node) {
+  node.only({"confidence", "share", "return_years", "seasons", "carry_over"});
+  policy p;
+  if (const auto v = node.find("confidence")) p.confidence = v->number();
+  if (const auto v = node.find("share")) p.share = v->number();
+  if (const auto v = node.find("return_years")) p.return_years = v->number();
+  if (const auto v = node.find("seasons")) p.seasons = v->whole_number(1, 2);
+  if (const auto v = node.find("carry_over")) p.carry_over = v->quantity<duration>(sign::positive);
+  try {
+    validate(p);
+  } catch (const input_error& error) {
+    throw file_error(node.where(), error.what());
+  }
+  return p;
+}
+
+/// Refuses two records of one name.
+template <class Record>
+void distinct(const std::vector<Record>& records, const json_node& node) {
+  const auto& name = records.back().name;
+  if (std::ranges::count(records, name, &Record::name) > 1) node.need("name").refuse("the name " + in_quotes(name) + " stands twice", "distinct names");
+}
+
+}  // namespace
+
+void validate(const policy& p) {
+  if (!(p.confidence >= 0.55 && p.confidence <= 0.99)) throw input_error("confidence", fmt::format("{}", p.confidence), "0.55 to 0.99");
+  if (!(p.share > 0.0 && p.share <= 0.1)) throw input_error("share", fmt::format("{}", p.share), "above 0 and at most 0.1");
+  if (!(p.return_years >= 2.0 && p.return_years <= 100.0)) throw input_error("return_years", fmt::format("{}", p.return_years), "2 to 100");
+  if (p.seasons != 1 && p.seasons != 2) throw input_error("seasons", fmt::format("{}", p.seasons), "1 or 2");
+  if (!(in_days(p.carry_over) > 0.0)) throw input_error("carry_over", "is not above 0", "a time");
+}
+
+fleet parse_fleet(std::string_view json, std::string_view name) {
+  const detail::json_document document(json, std::string(name));
+  const json_node root = document.root();
+  root.only({"about", "greases", "installations", "routes", "policy"});
+  const std::string folder = std::filesystem::path(name).parent_path().string();
+
+  fleet f;
+  if (const auto about = root.find("about")) f.about = about->text();
+  const json_node greases = root.need("greases");
+  f.greases = greases.is_text() ? read_greases(beside(folder, greases.text())) : detail::read_grease_list(greases);
+  if (f.greases.empty()) greases.refuse("is empty", "one grease or more");
+  for (const json_node& node : root.need("installations").items()) {
+    f.installations.push_back(detail::read_installation(node, folder));
+    distinct(f.installations, node);
+  }
+  for (const json_node& node : root.need("routes").items()) {
+    node.only({"name", "region", "legs", "installations", "vehicles"});
+    route r;
+    r.name = node.need("name").text();
+    if (const auto region = node.find("region")) r.region = region->text();
+    for (const json_node& l : node.need("legs").items()) r.legs.push_back(read_leg(l, folder));
+    if (r.legs.empty()) node.need("legs").refuse("is empty", "one leg or more");
+    for (const json_node& i : node.need("installations").items()) {
+      const auto found = std::ranges::find(f.installations, i.text(), &installation::name);
+      if (found == f.installations.end()) i.refuse("no installation is called " + in_quotes(i.text()), "a name from \"installations\"");
+      r.installations.push_back(static_cast<std::size_t>(found - f.installations.begin()));
+    }
+    if (r.installations.empty()) node.need("installations").refuse("is empty", "one installation or more");
+    if (const auto vehicles = node.find("vehicles")) r.vehicles = vehicles->whole_number(0, 1000000);
+    f.routes.push_back(std::move(r));
+    distinct(f.routes, node);
+  }
+  if (f.routes.empty()) root.need("routes").refuse("is empty", "one route or more");
+  if (const auto p = root.find("policy")) f.policy = read_policy(*p);
+  return f;
+}
+
+fleet read_fleet(const std::string& path) { return parse_fleet(detail::read_file(path), path); }
+
+}  // namespace coldgrease

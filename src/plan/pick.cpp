@@ -1,0 +1,379 @@
+#include "coldgrease/plan/pick.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <memory>
+#include <numeric>
+
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/line/limits.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+constexpr double lapse = 6.5e-3;          // [K/m], ISO 2533; upward only: a valley may be colder than its pass
+constexpr double soft_penetration = 355;  // NLGI 0 and softer
+
+/// A leg with its weather and what the road's height adds.
+struct leg_climate {
+  std::string station;
+  const monthly_climate* climate;
+  temperature_step shift;
+};
+
+/// What does not depend on the weather: solved once for each grease and installation.
+struct grease_limit {
+  std::optional<temperature> coldest;  // of the line that gives out first
+  exclusion excluded = exclusion::none;
+};
+
+class job {
+ public:
+  job(std::span<const installation> installations, std::span<const grease> stock, const policy& p, std::span<const published_rule> rules)
+      : installations_(installations), stock_(stock), policy_(p), rules_(rules) {
+    validate(p);
+    if (stock.empty()) throw input_error("greases", "none is given", "one or more");
+    if (installations.empty()) throw input_error("installations", "none is given", "one or more");
+    for (const installation& i : installations) {
+      if (i.type != system_type::multi_outlet)
+        throw input_error(i.name, fmt::format("{} systems are not computed by this version", name_of(i.type)), "multi-outlet");
+      if (i.lines.empty()) throw input_error(i.name, "has no lines", "one or more");
+      for (const line& l : i.lines) validate(l);
+      validate(conditions_of(i, celsius(0), p.confidence));
+    }
+    limits_.resize(installations.size());
+  }
+
+  route_pick route(std::string name, std::string region, std::span<const leg_climate> legs, std::vector<std::size_t> used) {
+    route_pick r{.route = std::move(name), .region = std::move(region), .installations = std::move(used)};
+    r.carry_over = second(0);
+    for (const std::size_t i : r.installations) r.carry_over = std::max(r.carry_over, carry_over(installations_[i], policy_.carry_over));
+    for (int month = 1; month <= 12; ++month) r.months[static_cast<std::size_t>(month - 1)] = judge_month(month, legs, r);
+    choose(r);
+    mark_shown(r);
+    add_time_below(r, legs);
+    if (!r.year && r.seasons.empty()) add_remedies(r);
+    return r;
+  }
+
+ private:
+  using months_mask = std::array<bool, 12>;
+
+  const std::vector<grease_limit>& limits_of(std::size_t i) {
+    if (limits_[i].empty()) {
+      for (const grease& g : stock_) limits_[i].push_back(limit(installations_[i], g));
+    }
+    return limits_[i];
+  }
+
+  grease_limit limit(const installation& i, const grease& g) const {
+    grease_limit found;
+    const conditions c = conditions_of(i, celsius(0), policy_.confidence);
+    bool all = true;
+    for (const line& l : i.lines) {
+      const auto t = coldest_passing(l, g, c);
+      all = all && t;
+      if (t && (!found.coldest || *t > *found.coldest)) found.coldest = t;
+    }
+    if (!all) found.coldest.reset();
+    double solids = 0.0;
+    for (const solid& s : g.known().solids) solids += s.share;
+    if (!i.stiffest.empty() && g.stiff_penetration() > 0.0 &&
+        g.stiff_penetration() < nlgi_classes[parse_nlgi(i.stiffest, "stiffest").stiff].lower) {
+      found.excluded = exclusion::stiffer_than_allowed;
+    } else if (i.solids_max && solids > *i.solids_max) {
+      found.excluded = exclusion::too_much_solid;
+    }
+    return found;
+  }
+
+  /// The worst line of a route's installations decides.
+  grease_month judge_grease(std::size_t g, temperature at, const route_pick& r) {
+    grease_month worst{.grease = g};
+    bool first = true;
+    bool limited = true;
+    for (const std::size_t i : r.installations) {
+      const installation& system = installations_[i];
+      const grease_limit& known = limits_of(i)[g];
+      if (worst.excluded == exclusion::none) worst.excluded = known.excluded;
+      limited = limited && known.coldest;
+      if (known.coldest && (!worst.coldest || *known.coldest > *worst.coldest)) worst.coldest = known.coldest;
+      const conditions c = conditions_of(system, at, policy_.confidence);
+      for (std::size_t l = 0; l < system.lines.size(); ++l) {
+        const outcome o = outcome_of(system.lines[l], stock_[g], c);
+        if (!first && o.chance.value_or(-1.0) >= worst.chance.value_or(-1.0)) continue;
+        first = false;
+        worst.chance = o.chance;
+        worst.verdict = o.verdict;
+        worst.needed = o.needed;
+        worst.available = c.available;
+        worst.worst = {i, l};
+        worst.below_oil_bound = o.below_oil_bound;
+      }
+    }
+    if (!limited) worst.coldest.reset();
+    return worst;
+  }
+
+  month_pick judge_month(int month, std::span<const leg_climate> legs, const route_pick& r) {
+    month_pick m{.month = month};
+    bool first = true;
+    for (const leg_climate& l : legs) {
+      const month_climate& c = l.climate->months[static_cast<std::size_t>(month - 1)];
+      const temperature design = c.cold + l.shift;
+      if (first || c.hot > m.hot) m.hot = c.hot;
+      if (first || design < m.design) {
+        m.design = design;
+        m.governing_station = l.station;
+        m.return_minimum = c.return_minimum ? std::optional(*c.return_minimum + l.shift) : std::nullopt;
+      }
+      first = false;
+    }
+    for (std::size_t g = 0; g < stock_.size(); ++g) m.greases.push_back(judge_grease(g, m.design, r));
+    m.published_rules = rules_at(rules_, m.design, name_of(system_type::multi_outlet));
+    return m;
+  }
+
+  static bool passes(const grease_month& g) { return g.verdict == verdict::flows && g.excluded == exclusion::none; }
+
+  /// The fill of grease g pumped in `length` months from `from`, if it passes until it is used up.
+  std::optional<fill> try_fill(const route_pick& r, std::size_t g, int from, int length) const {
+    constexpr double days_a_month = 365.2425 / 12.0;
+    const int judged = std::min(12, length + static_cast<int>(std::ceil(in_days(r.carry_over) / days_a_month - 1e-9)));
+    fill f{.from_month = from, .to_month = (from + length - 2) % 12 + 1, .grease = g, .chance = 1.0};
+    for (int step = 0; step < judged; ++step) {
+      const month_pick& m = r.months[static_cast<std::size_t>((from - 1 + step) % 12)];
+      const grease_month& gm = m.greases[g];
+      if (!passes(gm)) return std::nullopt;
+      f.chance = std::min(f.chance, *gm.chance);
+      if (stock_[g].soft_penetration() >= soft_penetration && m.hot > hot_caution()) f.hot_months.push_back(m.month);
+    }
+    std::ranges::sort(f.hot_months);
+    return f;
+  }
+
+  /// True if grease a is to be preferred to b where both pass: stiffer, then cheaper, then by name.
+  bool before(std::size_t a, std::size_t b) const {
+    const grease& x = stock_[a];
+    const grease& y = stock_[b];
+    if (x.stiff_penetration() != y.stiff_penetration()) return x.stiff_penetration() < y.stiff_penetration();
+    const double px = x.known().price.value_or(INFINITY), py = y.known().price.value_or(INFINITY);
+    return px != py ? px < py : x.name() < y.name();
+  }
+
+  std::optional<fill> best_fill(const route_pick& r, int from, int length) const {
+    std::optional<fill> best;
+    for (std::size_t g = 0; g < stock_.size(); ++g) {
+      if (best && !before(g, best->grease)) continue;
+      if (auto f = try_fill(r, g, from, length)) best = std::move(f);
+    }
+    return best;
+  }
+
+  /// Mean penetration over the year [0.1 mm], mean price and the names: what two splits are compared by.
+  struct score {
+    double penetration = 0.0;
+    double price = 0.0;
+    std::string names;
+    auto operator<=>(const score&) const = default;
+  };
+  score score_of(std::span<const fill> fills) const {
+    score s;
+    for (const fill& f : fills) {
+      const double months = (f.to_month - f.from_month + 12) % 12 + 1;
+      s.penetration += months / 12.0 * stock_[f.grease].stiff_penetration();
+      s.price += months / 12.0 * stock_[f.grease].known().price.value_or(0.0);
+      s.names += stock_[f.grease].name() + '\n';
+    }
+    return s;
+  }
+
+  void choose(route_pick& r) const {
+    r.year = best_fill(r, 1, 12);
+    if (policy_.seasons < 2) return;
+    std::optional<score> best;
+    if (r.year) best = score_of(std::array{*r.year});
+    for (int from = 1; from <= 12; ++from) {
+      for (int length = 1; length < 12; ++length) {
+        const auto first = best_fill(r, from, length);
+        if (!first) continue;
+        const auto second = best_fill(r, (from - 1 + length) % 12 + 1, 12 - length);
+        // Each split is met twice, from either season: the one that begins with the softer grease, the cold season.
+        if (!second || first->grease == second->grease || before(first->grease, second->grease)) continue;
+        std::vector<fill> fills{*first, *second};
+        if (score s = score_of(fills); !best || s < *best) {
+          best = std::move(s);
+          r.seasons = std::move(fills);
+        }
+      }
+    }
+  }
+
+  static bool holds(const fill& f, int month) { return (month - f.from_month + 12) % 12 <= (f.to_month - f.from_month + 12) % 12; }
+
+  /// Marks the grease each month's figures are shown for: the decision with the fewest fills, else the nearest.
+  void mark_shown(route_pick& r) const {
+    for (month_pick& m : r.months) {
+      if (r.year) {
+        m.picked = true;
+        m.shown = r.year->grease;
+        continue;
+      }
+      const auto season = std::ranges::find_if(r.seasons, [&](const fill& f) { return holds(f, m.month); });
+      m.picked = season != r.seasons.end();
+      m.shown = m.picked ? season->grease : nearest(m);
+    }
+  }
+
+  static std::size_t nearest(const month_pick& m) {
+    const auto rank = [](const grease_month& g) {
+      return std::pair(g.excluded == exclusion::none, std::pair(!g.below_oil_bound, g.chance.value_or(-1.0)));
+    };
+    const auto best = std::ranges::max_element(m.greases, {}, rank);
+    return static_cast<std::size_t>(best - m.greases.begin());
+  }
+
+  static void add_time_below(route_pick& r, std::span<const leg_climate> legs) {
+    for (const leg_climate& l : legs) {
+      std::array<temperature, 12> limits{celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300),
+                                         celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300)};
+      for (std::size_t m = 0; m < 12; ++m) {
+        if (const auto& coldest = r.months[m].greases[r.months[m].shown].coldest) limits[m] = *coldest - l.shift;
+      }
+      const auto below = below_by_month(l.climate->series, limits);
+      for (std::size_t m = 0; m < 12; ++m) {
+        month_pick& month = r.months[m];
+        if (!month.greases[month.shown].coldest) continue;
+        month.hours_below = std::max(month.hours_below.value_or(0.0), below[m].hours_a_year);
+        month.longest_spell = std::max(month.longest_spell.value_or(0), below[m].longest.hours);
+      }
+    }
+  }
+
+  void add_remedies(route_pick& r) const {
+    const month_pick* stuck = nullptr;
+    for (const month_pick& m : r.months) {
+      if (std::ranges::none_of(m.greases, passes) && (!stuck || m.design < stuck->design)) stuck = &m;
+    }
+    if (!stuck) {
+      r.notes.push_back("every month has a grease, but no fill lasts from one to the next: shorten the carry-over or fill more often");
+      return;
+    }
+    const std::size_t g = nearest(*stuck);
+    const grease_month& near = stuck->greases[g];
+    if (near.excluded != exclusion::none) {
+      r.notes.push_back("the systems of this route exclude every grease of the stock");
+      return;
+    }
+    const double z = normal_quantile(policy_.confidence);
+    for (const std::size_t i : r.installations) {
+      const installation& system = installations_[i];
+      const conditions c = conditions_of(system, stuck->design, policy_.confidence);
+      for (std::size_t l = 0; l < system.lines.size(); ++l) {
+        const line_answer a = check(system.lines[l], stock_[g], c);
+        if (a.verdict == verdict::flows) continue;
+        remedy fix{.month = stuck->month, .at = stuck->design, .grease = g, .point = {i, l}, .ask_supplier = a.ask_supplier};
+        fix.colder_oil = !a.chance || near.below_oil_bound;
+        if (!fix.colder_oil) {
+          fix.bore = a.smallest_bore;
+          fix.length = a.longest;
+          const double outlet = in_pascal(a.available) - in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
+          if (outlet > 0.0) fix.outlet = pascal(outlet);
+        }
+        r.would_help.push_back(fix);
+      }
+    }
+  }
+
+  std::span<const installation> installations_;
+  std::span<const grease> stock_;
+  policy policy_;
+  std::span<const published_rule> rules_;
+  std::vector<std::vector<grease_limit>> limits_;
+};
+
+/// Reads every weather file once and keeps it while a later leg still names it.
+class weather_shelf {
+ public:
+  explicit weather_shelf(const fleet& f) : policy_(f.policy) {
+    for (const route& r : f.routes)
+      for (const leg& l : r.legs) ++wanted_[key(l)];
+  }
+
+  std::shared_ptr<const monthly_climate> take(const leg& l) {
+    const std::string k = key(l);
+    auto& kept = kept_[k];
+    if (!kept) kept = std::make_shared<const monthly_climate>(read(l));
+    auto climate = kept;
+    if (--wanted_[k] == 0) kept_.erase(k);
+    return climate;
+  }
+
+ private:
+  static std::string key(const leg& l) {
+    return l.weather + '\n' + l.options.station + '\n' + l.options.unit + '\n' + l.options.format;
+  }
+  monthly_climate read(const leg& l) const {
+    try {
+      return monthly(read_weather(l.weather, l.options), policy_.share, policy_.return_years);
+    } catch (const file_error&) {
+      throw;
+    } catch (const input_error& e) {
+      throw file_error(l.weather, e.what());
+    }
+  }
+
+  policy policy_;
+  std::map<std::string, int> wanted_;
+  std::map<std::string, std::shared_ptr<const monthly_climate>> kept_;
+};
+
+}  // namespace
+
+pick_answer pick(const monthly_climate& year, std::span<const installation> installations, std::span<const grease> stock,
+                 const policy& p, std::span<const published_rule> rules) {
+  job work(installations, stock, p, rules);
+  const std::array legs{leg_climate{year.series.station, &year, kelvins(0)}};
+  std::vector<std::size_t> all(installations.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  pick_answer answer{.confidence = p.confidence, .routes = {}};
+  answer.routes.push_back(work.route(year.series.station, {}, legs, std::move(all)));
+  return answer;
+}
+
+pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
+  job work(f.installations, stock, f.policy, rules);
+  weather_shelf shelf(f);
+  pick_answer answer{.confidence = f.policy.confidence, .routes = {}};
+  for (const route& r : f.routes) {
+    std::vector<std::shared_ptr<const monthly_climate>> climates;
+    std::vector<leg_climate> legs;
+    std::vector<std::string> notes;
+    for (const leg& l : r.legs) {
+      climates.push_back(shelf.take(l));
+      const monthly_climate& climate = *climates.back();
+      const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
+      legs.push_back({l.station.empty() ? climate.series.station : l.station, &climate, kelvins(-lapse * climb)});
+      const auto years = annual_minima(climate.series).size();
+      if (years < 10) notes.push_back(fmt::format("{}: only {} whole years of weather: fewer than 10 say little", legs.back().station, years));
+    }
+    answer.routes.push_back(work.route(r.name, r.region, legs, r.installations));
+    auto& own = answer.routes.back().notes;
+    own.insert(own.begin(), notes.begin(), notes.end());
+  }
+  return answer;
+}
+
+std::vector<grease> stock_of(const fleet& f) {
+  std::vector<grease> stock;
+  stock.reserve(f.greases.size());
+  for (const evidence& e : f.greases) stock.push_back(estimate(e));
+  return stock;
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,202 @@
+#include "coldgrease/report/json.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "coldgrease/report/text.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+using json = nlohmann::ordered_json;
+
+/// One object on one line; a name that is no UTF-8 is written with replacement characters, not refused.
+std::string line_of(const json& j) { return j.dump(-1, ' ', false, json::error_handler_t::replace); }
+
+/// Null for what does not exist, the number in the unit of the key for what does.
+template <class Value, class Read>
+json maybe(const std::optional<Value>& value, Read read) {
+  return value ? json(read(*value)) : json(nullptr);
+}
+
+double deg_c(temperature t) { return t.in_celsius(); }
+double plain(double v) { return v; }
+
+json object(std::initializer_list<std::pair<const char*, json>> members) {
+  json j = json::object();
+  for (const auto& [key, value] : members) j[key] = value;
+  return j;
+}
+
+template <class Range, class Write>
+json list(const Range& range, Write write) {
+  json j = json::array();
+  for (const auto& element : range) j.push_back(write(element));
+  return j;
+}
+
+json month_json(const month_climate& m) {
+  return object({{"month", m.month}, {"mean_C", deg_c(m.mean)}, {"cold_1pct_C", deg_c(m.cold)}, {"record_C", deg_c(m.record)}});
+}
+
+json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
+  json j = json::object();
+  if (with_months) {
+    j["from_month"] = f.from_month;
+    j["to_month"] = f.to_month;
+  }
+  j["grease"] = stock[f.grease].name();
+  j["nlgi"] = stock[f.grease].nlgi();
+  j["chance"] = f.chance;
+  j["hot_months"] = f.hot_months;
+  return j;
+}
+
+}  // namespace
+
+std::string to_json(const class_answer& a) {
+  json between = nullptr;
+  if (a.between) between = json::array({a.between->first, a.between->second});
+  return line_of(object({{"penetration", maybe(a.penetration, plain)},
+                         {"nlgi", a.nlgi ? json(*a.nlgi) : json(nullptr)},
+                         {"between", between},
+                         {"note", a.note}}));
+}
+
+std::string to_json(const oil_answer& a) {
+  return line_of(object({{"kv40_mm2_s", in_mm2_per_s(a.kv40)},
+                         {"kv100_mm2_s", in_mm2_per_s(a.kv100)},
+                         {"vi", maybe(a.vi, plain)},
+                         {"iso_vg", a.iso_vg ? json(*a.iso_vg) : json(nullptr)},
+                         {"at", list(a.at,
+                                     [](const oil_answer::point& p) {
+                                       return object({{"temperature_C", deg_c(p.temperature)},
+                                                      {"kinematic_mm2_s", in_mm2_per_s(p.kinematic)},
+                                                      {"dynamic_Pa_s", in_pascal_second(p.dynamic)}});
+                                     })},
+                         {"notes", a.notes}}));
+}
+
+std::string to_json(const curve_answer& a) {
+  const auto part = [&](auto read) { return maybe(a.curve, read); };
+  return line_of(object({{"temperature_C", deg_c(a.temperature)},
+                         {"yield_Pa", part([](const flow_curve& c) { return in_pascal(c.yield); })},
+                         {"consistency_Pa_sn", part([](const flow_curve& c) { return c.consistency; })},
+                         {"index", part([](const flow_curve& c) { return c.index; })},
+                         {"linear_Pa_s", part([](const flow_curve& c) { return in_pascal_second(c.linear); })},
+                         {"evidence", a.evidence},
+                         {"spread_90", maybe(a.spread_90, plain)},
+                         {"rate_kind", a.kind == rate_kind::nominal ? "nominal" : "rheometer"},
+                         {"points", list(a.points,
+                                         [](const curve_answer::point& p) {
+                                           return object({{"rate_1_s", in_per_second(p.rate)},
+                                                          {"stress_Pa", in_pascal(p.stress)},
+                                                          {"apparent_Pa_s", in_pascal_second(p.apparent)}});
+                                         })},
+                         {"notes", a.notes}}));
+}
+
+std::string to_json(const line_answer& a) {
+  const auto question = [](const supplier_question& q) {
+    return object({{"temperature_C", deg_c(q.temperature)},
+                   {"rate_1_s", in_per_second(q.rate)},
+                   {"apparent_max_Pa_s", in_pascal_second(q.apparent_max)}});
+  };
+  return line_of(object({{"temperature_C", deg_c(a.temperature)},
+                         {"nominal_rate_1_s", in_per_second(a.nominal_rate)},
+                         {"wall_stress_Pa", maybe(a.wall_stress, in_pascal)},
+                         {"flow_loss_Pa", maybe(a.flow_loss, in_pascal)},
+                         {"start_loss_Pa", maybe(a.start_loss, in_pascal)},
+                         {"outlet_Pa", in_pascal(a.outlet)},
+                         {"needed_Pa", maybe(a.needed, in_pascal)},
+                         {"available_Pa", in_pascal(a.available)},
+                         {"chance", maybe(a.chance, plain)},
+                         {"verdict", name_of(a.verdict)},
+                         {"coldest_C", maybe(a.coldest, deg_c)},
+                         {"coldest_likely_C", maybe(a.coldest_likely, deg_c)},
+                         {"oil_bound_C", maybe(a.oil_bound, deg_c)},
+                         {"longest_m", maybe(a.longest, in_metre)},
+                         {"smallest_bore_m", maybe(a.smallest_bore, in_metre)},
+                         {"largest_flow_m3_s", maybe(a.largest_flow, in_m3_per_s)},
+                         {"line_volume_m3", in_m3(a.line_volume)},
+                         {"residence_days", maybe(a.residence, in_days)},
+                         {"ask_supplier", maybe(a.ask_supplier, question)},
+                         {"warnings", a.warnings},
+                         {"notes", a.notes}}));
+}
+
+std::string to_json(const climate_answer& a) {
+  const auto quantiles = [](const std::vector<quantile_row>& rows) {
+    return list(rows, [](const quantile_row& q) { return object({{"share", q.share}, {"temperature_C", deg_c(q.temperature)}}); });
+  };
+  int dropped = 0;
+  for (const dropped_rows& d : a.dropped) dropped += d.count;
+  const auto spell_json = [](const time_below& b) {
+    const spell& s = b.longest;
+    return object({{"temperature_C", deg_c(s.temperature)},
+                   {"hours", s.hours},
+                   {"from", s.hours > 0 ? json(s.from) : json(nullptr)},
+                   {"to", s.hours > 0 ? json(s.to) : json(nullptr)}});
+  };
+  return line_of(object(
+      {{"station", a.station},
+       {"first", text_of(a.first)},
+       {"last", text_of(a.last)},
+       {"count", a.count},
+       {"dropped", dropped},
+       {"dropped_by", list(a.dropped, [](const dropped_rows& d) { return object({{"reason", d.reason}, {"count", d.count}}); })},
+       {"quantiles", quantiles(a.quantiles)},
+       {"tmin_quantiles", quantiles(a.tmin_quantiles)},
+       {"months", list(a.months, month_json)},
+       {"annual_minima", list(a.annual_minima, [](const year_minimum& y) { return object({{"year", y.year}, {"temperature_C", deg_c(y.minimum)}}); })},
+       {"return_minima", list(a.return_minima, [](const return_row& r) { return object({{"years", r.years}, {"temperature_C", deg_c(r.temperature)}}); })},
+       {"longest_below", maybe(a.below, spell_json)},
+       {"hours_below", maybe(a.below, [](const time_below& b) { return b.hours_a_year; })},
+       {"notes", a.notes}}));
+}
+
+std::string to_json(std::span<const table_answer> answers) {
+  return line_of(object({{"tables", list(answers, [](const table_answer& t) {
+                            return object({{"name", t.name}, {"found_in", t.found_in}, {"schema", t.schema}, {"rows", t.rows}, {"about", t.about}, {"source", t.source}});
+                          })}}));
+}
+
+std::string to_json(const pick_answer& answer, std::span<const installation> installations, std::span<const grease> stock) {
+  const auto grease_json = [&](const grease_month& g) {
+    return object({{"grease", stock[g.grease].name()},
+                   {"nlgi", stock[g.grease].nlgi()},
+                   {"chance", maybe(g.chance, plain)},
+                   {"verdict", name_of(g.verdict)},
+                   {"coldest_C", maybe(g.coldest, deg_c)},
+                   {"excluded", g.excluded != exclusion::none},
+                   {"why", reason(g, installations, stock)}});
+  };
+  const auto month_json_of = [&](const month_pick& m) {
+    const point_index& p = m.greases[m.shown].worst;
+    const installation& i = installations[p.installation];
+    return object({{"month", m.month},
+                   {"design_C", deg_c(m.design)},
+                   {"return_minimum_C", maybe(m.return_minimum, deg_c)},
+                   {"hours_below", maybe(m.hours_below, plain)},
+                   {"longest_spell_h", m.longest_spell ? json(*m.longest_spell) : json(nullptr)},
+                   {"governing_line", i.lines[p.line].point + " (" + i.name + ")"},
+                   {"governing_station", m.governing_station},
+                   {"greases", list(m.greases, grease_json)},
+                   {"published_rules", list(m.published_rules, [](const rule_answer& r) {
+                      return object({{"rule", r.rule}, {"says", r.says}, {"source", r.source}});
+                    })}});
+  };
+  const auto route_json = [&](const route_pick& r) {
+    return object({{"route", r.route},
+                   {"region", r.region},
+                   {"year", maybe(r.year, [&](const fill& f) { return fill_json(f, stock, false); })},
+                   {"seasons", list(r.seasons, [&](const fill& f) { return fill_json(f, stock, true); })},
+                   {"carry_over_days", in_days(r.carry_over)},
+                   {"months", list(r.months, month_json_of)},
+                   {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
+                   {"notes", r.notes}});
+  };
+  return line_of(object({{"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,166 @@
+#include "coldgrease/report/text.hpp"
+
+#include "coldgrease/base/quantity_text.hpp"
+#include "report/layout.hpp"
+
+namespace coldgrease {
+
+using detail::bore_words;
+using detail::bullets;
+using detail::month_name;
+using detail::or_none;
+using detail::row;
+using detail::run_words;
+using detail::words;
+using detail::wrapped;
+
+std::string to_text(const class_answer& answer) {
+  std::string out;
+  if (answer.penetration) out += row("penetration", fmt::format("{:g} x 0.1 mm", *answer.penetration));
+  if (answer.nlgi) {
+    out += row("NLGI class", *answer.nlgi);
+  } else if (answer.between) {
+    out += row("NLGI class", fmt::format("none: between {} and {}", answer.between->first, answer.between->second));
+  } else {
+    out += row("NLGI class", "none");
+  }
+  if (!answer.note.empty()) out += row("note", answer.note);
+  return out;
+}
+
+std::string to_text(const oil_answer& answer) {
+  std::string out = row("KV40", fmt::format("{:.4g} mm2/s at 40.0 C (104.0 F)", in_mm2_per_s(answer.kv40)));
+  out += row("KV100", fmt::format("{:.4g} mm2/s at 100.0 C (212.0 F)", in_mm2_per_s(answer.kv100)));
+  out += row("VI", or_none(answer.vi, [](double v) { return fmt::format("{:.0f} (ASTM D2270)", v); }));
+  out += row("ISO grade", answer.iso_vg ? fmt::format("VG {}", *answer.iso_vg) : "none: between two grades of ISO 3448");
+  if (!answer.at.empty()) out += fmt::format("\n{:<20}{:>18}{:>18}\n", "temperature", "kinematic mm2/s", "dynamic Pa s");
+  for (const auto& p : answer.at)
+    out += fmt::format("{:<20}{:>18.5g}{:>18.4g}\n", both_scales(p.temperature), in_mm2_per_s(p.kinematic), in_pascal_second(p.dynamic));
+  return out + bullets("\nNotes", answer.notes);
+}
+
+std::string to_text(const curve_answer& answer, const grease& g) {
+  std::string out = row("grease", g.name().empty() ? "as described" : g.name());
+  out += row("at", both_scales(answer.temperature));
+  out += row("stands on", answer.evidence);
+  if (!answer.curve) return out + bullets("\nNotes", answer.notes);
+  const flow_curve& c = *answer.curve;
+  out += row("flow curve", "stress = yield + K rate^n + c rate");
+  out += row("yield", fmt::format("{:.4g} Pa", in_pascal(c.yield)));
+  out += row("K", fmt::format("{:.4g} Pa s^n, n = {:g}", c.consistency, c.index));
+  out += row("c", fmt::format("{:.4g} Pa s", in_pascal_second(c.linear)));
+  out += row("spread", fmt::format("nine of ten such greases lie within a factor {:.2f} of this stress, up or down", *answer.spread_90));
+  const bool nominal = answer.kind == rate_kind::nominal;
+  out += fmt::format("\n{:>16}{:>16}{:>24}\n", nominal ? "nominal 1/s" : "true 1/s", "stress Pa", "apparent viscosity Pa s");
+  for (const auto& p : answer.points)
+    out += fmt::format("{:>16.4g}{:>16.4g}{:>24.4g}\n", in_per_second(p.rate), in_pascal(p.stress), in_pascal_second(p.apparent));
+  out += wrapped(nominal ? "Nominal rate 32 Q/(pi D^3), as ASTM D1092 and the line formula use it." : "True rate, as a rotational rheometer reports it.") + "\n";
+  return out + bullets("\nNotes", answer.notes);
+}
+
+namespace {
+
+std::string verdict_words(const line_answer& a, double confidence) {
+  switch (a.verdict) {
+    case verdict::flows: return fmt::format("flows: chance {:.2f}, {:.2f} asked for", *a.chance, confidence);
+    case verdict::doubtful: return fmt::format("doubtful: chance {:.2f}, {:.2f} asked for", *a.chance, confidence);
+    case verdict::stalls: return fmt::format("stalls: chance {:.2f}, {:.2f} asked for", *a.chance, confidence);
+    case verdict::not_shown: break;
+  }
+  return "not shown: nothing is known of this grease here";
+}
+
+}  // namespace
+
+std::string to_text(const line_answer& a, const line& l, const grease& g, double confidence, unit_system units) {
+  const auto press = [&](pressure p) { return words(p, units); };
+  std::string out;
+  for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
+  if (!a.warnings.empty()) out += "\n";
+  out += row("line", l.point.empty() ? "as described" : l.point);
+  for (const segment& s : l.segments) out += row("", fmt::format("{} of {} bore", run_words(s.length, units), bore_words(s.bore, units)));
+  out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(), g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
+  out += row("stands on", g.stands_on());
+  out += row("at", both_scales(a.temperature));
+  out += row("VERDICT", verdict_words(a, confidence));
+  out += "\n";
+  if (a.needed) {
+    out += row("needed", fmt::format("{} = {} at the point + {} to start after the rest", press(*a.needed), press(a.outlet), press(*a.start_loss)));
+    out += row("running", fmt::format("{} lost in the line once it flows", press(*a.flow_loss)));
+  }
+  out += row("available", press(a.available));
+  if (a.wall_stress) out += row("at the wall", fmt::format("{:.4g} Pa at a nominal rate of {:.4g} 1/s", in_pascal(*a.wall_stress), in_per_second(a.nominal_rate)));
+  out += row("holds", fmt::format("{} of grease{}", words(a.line_volume, units),
+                                  a.residence ? fmt::format(", which take {:.0f} days to pass", in_days(*a.residence)) : ""));
+  out += fmt::format("\nLimits at {}, confidence {:.2f}\n", both_scales(a.temperature), confidence);
+  out += row("coldest", or_none(a.coldest, both_scales) + (a.coldest_likely ? fmt::format(", an even chance at {}", both_scales(*a.coldest_likely)) : std::string()));
+  if (a.oil_bound) out += row("oil bound", both_scales(*a.oil_bound));
+  out += row("longest", or_none(a.longest, [&](length v) { return run_words(v, units); }));
+  out += row("smallest bore", or_none(a.smallest_bore, [&](length v) { return bore_words(v, units); }));
+  out += row("largest flow", or_none(a.largest_flow, [&](volume_flow v) { return words(v, units); }));
+  if (a.ask_supplier) {
+    out += "\n" + wrapped(fmt::format("Ask the supplier for: apparent viscosity (ASTM D1092) at most {:.3g} Pa s at {} and {:.3g} 1/s.",
+                                      in_pascal_second(a.ask_supplier->apparent_max), both_scales(a.ask_supplier->temperature),
+                                      in_per_second(a.ask_supplier->rate))) + "\n";
+  }
+  return out + bullets("\nNotes", a.notes) + "\n" + cautions();
+}
+
+std::string to_text(const climate_answer& a) {
+  std::string out = row("station", a.station.empty() ? "not named" : a.station);
+  out += row("days", fmt::format("{} from {} to {}", a.count, text_of(a.first), text_of(a.last)));
+  for (const dropped_rows& d : a.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));
+
+  out += fmt::format("\n{:<16}{:<22}{}\n", "share colder", "hours", "daily minima");
+  for (std::size_t i = 0; i < a.quantiles.size(); ++i)
+    out += fmt::format("{:<16}{:<22}{}\n", fmt::format("{:g} %", a.quantiles[i].share * 100.0), both_scales(a.quantiles[i].temperature),
+                       both_scales(a.tmin_quantiles[i].temperature));
+
+  out += fmt::format("\n{:<8}{:<22}{:<22}{}\n", "month", "mean", "coldest 1 % of hours", "record");
+  for (const month_climate& m : a.months)
+    out += fmt::format("{:<8}{:<22}{:<22}{}\n", month_name(m.month), both_scales(m.mean), both_scales(m.cold), both_scales(m.record));
+
+  if (!a.return_minima.empty()) out += "\nMinimum once in so many years (Gumbel, fitted by moments)\n";
+  for (const return_row& r : a.return_minima) out += row(fmt::format("{} years", r.years), both_scales(r.temperature));
+  if (!a.annual_minima.empty()) {
+    auto coldest = a.annual_minima.front();
+    for (const year_minimum& y : a.annual_minima) {
+      if (y.minimum < coldest.minimum) coldest = y;
+    }
+    out += row("coldest year", fmt::format("{}: {}; {} annual minima", coldest.year, both_scales(coldest.minimum), a.annual_minima.size()));
+  }
+  if (a.below) {
+    const spell& s = a.below->longest;
+    out += fmt::format("\nBelow {}\n", both_scales(s.temperature));
+    out += row("hours a year", fmt::format("{:.1f}", a.below->hours_a_year));
+    out += row("longest spell", s.hours == 0 ? "none" : fmt::format("{} h, {} to {}", s.hours, s.from, s.to));
+  }
+  return out + bullets("\nNotes", a.notes);
+}
+
+std::string to_text(std::span<const table_answer> answers) {
+  std::string out;
+  for (const table_answer& t : answers) {
+    if (!out.empty()) out += "\n";
+    out += row("table", t.name);
+    out += row("found", t.found_in);
+    out += row("rows", fmt::format("{} (schema {})", t.rows, t.schema));
+    out += row("about", t.about);
+    out += row("source", t.source);
+  }
+  return out;
+}
+
+std::string cautions() {
+  std::string out = "Cautions\n";
+  for (const std::string_view s :
+       {"Grease under pressure goes through skin: treat any injection as a surgical emergency, however small it looks.",
+        "Let stored pressure off before a line is opened; never clear a blocked line by more pressure.",
+        "Wheel ends and sealed joints are not points of such a system.",
+        "These are estimates, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's makers, local "
+        "rules and a qualified person come first."})
+    out += wrapped("- " + std::string(s), 2) + "\n";
+  return out;
+}
+
+}  // namespace coldgrease

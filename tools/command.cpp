@@ -1,0 +1,123 @@
+// The one file that knows the command-line library: it converts nothing, values stay text.
+#include "command.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace coldgrease::tools {
+
+std::optional<std::string> arguments::find(std::string_view option) const {
+  const auto found = std::ranges::find(mentions, option, &mention::option);
+  return found == mentions.end() ? std::nullopt : std::optional(found->value);
+}
+
+std::vector<std::string> arguments::all(std::string_view option) const {
+  std::vector<std::string> values;
+  for (const mention& m : mentions) {
+    if (m.option == option) values.push_back(m.value);
+  }
+  return values;
+}
+
+std::string arguments::need(std::string_view option) const {
+  if (auto value = find(option)) return *value;
+  throw input_error(option, "is missing", "a value for it");
+}
+
+std::optional<double> arguments::number(std::string_view option) const {
+  const auto text = find(option);
+  return text ? std::optional(parse_number(*text, option)) : std::nullopt;
+}
+
+std::optional<int> arguments::whole_number(std::string_view option) const {
+  const auto value = number(option);
+  if (!value) return std::nullopt;
+  if (*value != std::floor(*value) || std::abs(*value) > 1e6) throw input_error(option, in_quotes(*find(option)), "a whole number");
+  return static_cast<int>(*value);
+}
+
+namespace {
+
+/// A subcommand under construction: where CLI11 puts what it finds.
+struct slot {
+  command what;
+  CLI::App* app = nullptr;
+  std::map<std::string, std::vector<std::string>> values;
+  std::string positional;
+  std::string units = "si";
+  bool json = false;
+};
+
+void add(CLI::App& root, slot& s) {
+  s.app = root.add_subcommand(std::string(s.what.name), std::string(s.what.does));
+  if (!s.what.positional.empty()) {
+    auto* positional = s.app->add_option(std::string(s.what.positional), s.positional, std::string(s.what.positional_help));
+    if (s.what.positional_needed) positional->required();
+  }
+  for (const option& o : s.what.options) {
+    auto* added = s.app->add_option(std::string(o.name), s.values[std::string(o.name)], std::string(o.help));
+    added->expected(1)->allow_extra_args(false)->type_name(o.repeats ? "TEXT ..." : "TEXT");
+    added->multi_option_policy(o.repeats ? CLI::MultiOptionPolicy::TakeAll : CLI::MultiOptionPolicy::Throw);
+  }
+  s.app->add_option("--units", s.units, "si or us, for the text (JSON is always SI)")->type_name("TEXT");
+  s.app->add_flag("--json", s.json, "answer as JSON");
+}
+
+arguments given(const slot& s) {
+  arguments a;
+  if (!s.positional.empty()) a.positional = s.positional;
+  a.json = s.json;
+  if (s.units != "si" && s.units != "us") throw input_error("--units", in_quotes(s.units), "si or us");
+  a.units = s.units == "us" ? unit_system::us : unit_system::si;
+  std::map<std::string, std::size_t> taken;
+  for (const CLI::Option* o : s.app->parse_order()) {
+    const std::string name = o->get_lnames().empty() ? std::string() : "--" + o->get_lnames().front();
+    const auto values = s.values.find(name);
+    if (values == s.values.end() || taken[name] >= values->second.size()) continue;
+    a.mentions.push_back({name, values->second[taken[name]++]});
+  }
+  return a;
+}
+
+std::string one_line(std::string text) {
+  while (!text.empty() && text.back() == '\n') text.pop_back();
+  std::ranges::replace(text, '\n', ' ');
+  return text;
+}
+
+}  // namespace
+
+result run(std::span<const std::string> words) {
+  CLI::App root("Which grease reaches the last point of an automatic grease system on the coldest morning", "coldgrease");
+  root.set_version_flag("--version", COLDGREASE_VERSION);
+  root.require_subcommand(1);
+  root.get_formatter()->column_width(26);
+  std::vector<slot> slots(7);
+  const std::array commands{class_command(), oil_command(), curve_command(), line_command(), climate_command(), pick_command(), tables_command()};
+  for (std::size_t i = 0; i < slots.size(); ++i) {
+    slots[i].what = commands[i];
+    add(root, slots[i]);
+  }
+  try {
+    root.parse(std::vector<std::string>(words.rbegin(), words.rend()));
+    for (const slot& s : slots) {
+      if (s.app->parsed()) return {0, s.what.run(given(s)), {}};
+    }
+  } catch (const CLI::CallForHelp&) {
+    const auto chosen = root.get_subcommands();
+    return {0, chosen.empty() ? root.help() : chosen.front()->help("coldgrease"), {}};
+  } catch (const CLI::CallForVersion&) {
+    return {0, std::string("coldgrease ") + COLDGREASE_VERSION + "\n", {}};
+  } catch (const CLI::ParseError& e) {
+    return {2, {}, "coldgrease: " + one_line(e.what()) + " (see --help)"};
+  } catch (const file_error& e) {
+    return {1, {}, one_line(e.what())};
+  } catch (const input_error& e) {
+    return {2, {}, one_line(e.what())};
+  }
+  return {2, {}, "coldgrease: no command is given (see --help)"};
+}
+
+}  // namespace coldgrease::tools

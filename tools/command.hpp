@@ -1,0 +1,74 @@
+// A subcommand as data: its words, and the function that answers.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/report/text.hpp"
+
+namespace coldgrease::tools {
+
+/// What a user wrote after a subcommand; values are text until the library reads them.
+class arguments {
+ public:
+  struct mention {
+    std::string option;  // "--bore"
+    std::string value;
+  };
+
+  std::optional<std::string> positional{};
+  std::vector<mention> mentions{};  // in the order written
+  bool json = false;
+  unit_system units = unit_system::si;
+
+  std::optional<std::string> find(std::string_view option) const;
+  std::vector<std::string> all(std::string_view option) const;
+  /// The value of an option that must be there. @throws input_error
+  std::string need(std::string_view option) const;
+
+  template <class Quantity>
+  std::optional<Quantity> quantity(std::string_view option, sign allowed = sign::any) const {
+    const auto text = find(option);
+    return text ? std::optional(parse<Quantity>(*text, option, allowed)) : std::nullopt;
+  }
+  std::optional<double> number(std::string_view option) const;
+  std::optional<int> whole_number(std::string_view option) const;
+};
+
+struct option {
+  std::string_view name;  // "--bore"
+  std::string_view help;
+  bool repeats = false;
+};
+
+struct command {
+  std::string_view name;
+  std::string_view does;
+  std::string_view positional;  // empty: takes none
+  std::string_view positional_help;
+  bool positional_needed = false;
+  std::vector<option> options;
+  std::string (*run)(const arguments&);  // the text for standard output
+};
+
+command class_command();
+command oil_command();
+command curve_command();
+command line_command();
+command climate_command();
+command pick_command();
+command tables_command();
+
+/// Runs one command line (without the program's name). Output and error are texts, so that a caller can place them.
+struct result {
+  int exit = 0;  // 0 answered, 1 a file was refused, 2 wrong usage
+  std::string output{};
+  std::string error{};
+};
+result run(std::span<const std::string> words);
+
+}  // namespace coldgrease::tools

@@ -1,0 +1,75 @@
+#include "coldgrease/line/line.hpp"
+
+#include "coldgrease/report/json.hpp"
+#include "grease_options.hpp"
+
+namespace coldgrease::tools {
+
+namespace {
+
+/// The i-th length goes with the i-th bore or tube, in the order written.
+std::vector<segment> segments_of(const arguments& given) {
+  std::vector<segment> segments;
+  for (const std::string& text : given.all("--length")) segments.push_back({.length = parse<length>(text, "--length", sign::positive)});
+  std::size_t sized = 0;
+  for (const arguments::mention& m : given.mentions) {
+    if (m.option != "--bore" && m.option != "--tube") continue;
+    if (sized == segments.size()) throw input_error(m.option, "has no --length beside it", "a --length for every --bore or --tube");
+    segment& s = segments[sized++];
+    s.bore_from_tube = m.option == "--tube";
+    s.bore = s.bore_from_tube ? bore_of_tube(m.value, "--tube") : parse<length>(m.value, "--bore", sign::positive);
+  }
+  if (segments.empty()) throw input_error("--length", "is missing", "--length with --bore or --tube");
+  if (sized < segments.size()) throw input_error("--length", "has no --bore or --tube beside it", "one for every --length");
+  return segments;
+}
+
+std::string run(const arguments& given) {
+  line l;
+  l.segments = segments_of(given);
+  l.outlet = given.quantity<pressure>("--outlet", sign::not_negative);
+  l.flow = given.quantity<volume_flow>("--flow", sign::positive);
+  l.dose = given.quantity<volume>("--dose", sign::positive);
+  l.in = given.quantity<duration>("--in", sign::positive);
+  if (!l.flow && !(l.dose && l.in)) throw input_error("--flow", "is missing", "--flow, or --dose with --in");
+
+  conditions c;
+  c.at = parse<temperature>(given.need("--at"), "--at");
+  c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
+  if (const auto confidence = given.number("--confidence")) {
+    if (!(*confidence >= 0.55 && *confidence <= 0.99)) throw input_error("--confidence", in_quotes(*given.find("--confidence")), "0.55 to 0.99");
+    c.confidence = *confidence;
+  }
+  if (const auto rest = given.find("--rest")) c.rest = *rest == "none" ? second(0) : parse<duration>(*rest, "--rest", sign::not_negative);
+  c.interval = given.quantity<duration>("--interval", sign::positive);
+  c.hours_per_day = given.number("--hours-per-day");
+  if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
+    throw input_error("--hours-per-day", in_quotes(*given.find("--hours-per-day")), "above 0 and at most 24");
+
+  const grease g = grease_from(given, *c.at);
+  const line_answer answer = check(l, g, c);
+  return given.json ? to_json(answer) + "\n" : to_text(answer, l, g, c.confidence, given.units);
+}
+
+}  // namespace
+
+command line_command() {
+  return {"line", "one line: does the grease reach the point, and where are the limits", "", "", false,
+          joined({{{"--length", "length of a segment: 6 m (needed)", true},
+                   {"--bore", "its inner diameter: 4 mm", true},
+                   {"--tube", "or outside diameter x wall: \"6 mm x 1 mm\"", true},
+                   {"--outlet", "pressure the point asks for: 15 bar"},
+                   {"--available", "pressure at the pump: 250 bar (needed)"},
+                   {"--flow", "flow while the pump delivers: 1 cm3/min"},
+                   {"--dose", "or a dose: 0.2 cm3"},
+                   {"--in", "and the time it is delivered in: 10 s"},
+                   {"--at", "temperature (needed)"},
+                   {"--rest", "rest before the start: 12 h (default), none"},
+                   {"--confidence", "0.55 to 0.99, default 0.80"},
+                   {"--interval", "between doses, for the residence: 2 h"},
+                   {"--hours-per-day", "in service, for the residence"}},
+                  grease_options()}),
+          run};
+}
+
+}  // namespace coldgrease::tools

@@ -1,0 +1,22 @@
+#include <cstdio>
+#include <exception>
+
+#include "command.hpp"
+
+int main(int count, char** words) {
+  try {
+    const std::vector<std::string> given(words + 1, words + count);
+    const auto answer = coldgrease::tools::run(given);
+    if (!answer.error.empty()) std::fprintf(stderr, "%s\n", answer.error.c_str());
+    const bool written = std::fwrite(answer.output.data(), 1, answer.output.size(), stdout) == answer.output.size();
+    // A full disk shows only when the buffer is flushed; it must not end as success.
+    if (!written || std::fflush(stdout) != 0) {
+      std::fprintf(stderr, "standard output: cannot be written\n");
+      return 1;
+    }
+    return answer.exit;
+  } catch (const std::exception& e) {
+    std::fprintf(stderr, "coldgrease: %s\n", e.what());
+    return 1;
+  }
+}
