@@ -17,8 +17,7 @@ std::string run(const arguments& given) {
     const std::vector<grease> stock = stock_of(f);
     const pick_answer answer = pick(f, stock, published_rules());
     if (given.json) return to_json(answer, f.installations, stock) + "\n";
-    const std::string about = f.about.empty() ? std::string() : f.about + "\n\n";
-    return about + to_text(answer, f.installations, stock, given.units);
+    return to_text(answer, f.installations, stock, given.units);
   } catch (const file_error&) {
     throw;
   } catch (const input_error& e) {

@@ -13,7 +13,7 @@ namespace coldgrease {
 
 namespace {
 
-constexpr double least_viscosity = 0.21;  // [mm2/s], the floor of ASTM D341
+constexpr double least_viscosity = 0.21 * (1.0 - 1e-12);  // [mm2/s], the floor of ASTM D341, itself included
 constexpr double least_vi_kv100 = 2.0;    // [mm2/s], the floor of ASTM D2270
 
 template <class Function>

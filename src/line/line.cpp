@@ -121,6 +121,9 @@ verdict judge(double chance, double confidence, bool below_bound) {
   return 1.0 - chance >= confidence ? verdict::stalls : verdict::doubtful;
 }
 
+/// What a bore would be if its size were an outside diameter: wall 0.75 mm up to 4 mm, 1 mm above (from memory).
+double bore_if_outside(double size) { return size - 2.0 * (size < 4.1e-3 ? 0.75e-3 : 1e-3); }
+
 void warn(const line& l, const conditions& c, const line_answer& answer, std::vector<std::string>& warnings) {
   for (const segment& s : l.segments) {
     if (s.rating && *s.rating < c.available)
@@ -129,14 +132,27 @@ void warn(const line& l, const conditions& c, const line_answer& answer, std::ve
   }
   if (answer.outlet >= answer.available)
     warnings.push_back("the point asks for as much pressure as there is: nothing is left for the line");
-  for (const segment& s : l.segments) {
-    if (!s.bore_from_tube && is_common_outside_diameter(s.bore)) {
-      warnings.push_back(fmt::format("a bore of {:.4g} mm is a common outside diameter: tube of that size with a 1 mm wall has a "
-                                     "bore of {:.4g} mm and loses far more",
-                                     in_millimetre(s.bore), in_millimetre(s.bore) - 2.0));
-      break;
-    }
+}
+
+/// Says how the answer would change if a bore that is a common outside diameter were one.
+void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const detail::grease_model* g, double t_c,
+                              std::vector<std::string>& warnings) {
+  detail::line_kernel other = k;
+  const segment* suspect = nullptr;
+  for (std::size_t i = 0; i < l.segments.size(); ++i) {
+    if (l.segments[i].bore_from_tube || !is_common_outside_diameter(l.segments[i].bore)) continue;
+    other.tubes[i].bore = bore_if_outside(k.tubes[i].bore);
+    if (!suspect) suspect = &l.segments[i];
   }
+  if (!suspect) return;
+  const double size = in_metre(suspect->bore), bore = bore_if_outside(size);
+  std::string text = fmt::format("a bore of {:.4g} mm is a common outside diameter; as {:.4g} mm x {:g} mm tube its bore is {:.4g} mm", size * 1e3,
+                                 size * 1e3, (size - bore) * 500.0, bore * 1e3);
+  if (g) {
+    const double needed = in_pascal(l.outlet.value_or(assumed_outlet())) + detail::loss(other, *g, t_c, k.start, k.flow);
+    text += fmt::format(" and the line needs {:.0f} bar", needed / factor::bar);
+  }
+  warnings.push_back(std::move(text));
 }
 
 }  // namespace
@@ -169,6 +185,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   const detail::tube& tight = k.tubes[worst.index];
   answer.nominal_rate = per_second(detail::nominal_rate_of(k.flow, tight.bore));
   warn(l, c, answer, answer.warnings);
+  warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.warnings);
 
   double cubic = 0.0;
   for (const detail::tube& s : k.tubes) cubic += std::numbers::pi / 4.0 * s.bore * s.bore * s.length;

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "base/json_node.hpp"
+#include "coldgrease/grease/consistency.hpp"
 #include "grease/grease_json.hpp"
 #include "line/installation_json.hpp"
 
@@ -32,13 +33,18 @@ leg read_leg(const json_node& node, const std::string& folder) {
 }
 
 policy read_policy(const json_node& node) {
-  node.only({"confidence", "share", "return_years", "seasons", "carry_over"});
+  node.only({"confidence", "share", "return_years", "seasons", "carry_over", "softest_in_heat"});
   policy p;
   if (const auto v = node.find("confidence")) p.confidence = v->number();
   if (const auto v = node.find("share")) p.share = v->number();
   if (const auto v = node.find("return_years")) p.return_years = v->number();
   if (const auto v = node.find("seasons")) p.seasons = v->whole_number(1, 2);
   if (const auto v = node.find("carry_over")) p.carry_over = v->quantity<duration>(sign::positive);
+  if (const auto v = node.find("softest_in_heat")) {
+    v->only({"nlgi", "above"});
+    p.softest_in_heat = heat_limit{v->need("nlgi").text(), v->need("above").quantity<temperature>()};
+    detail::in_file([&] { return parse_nlgi(p.softest_in_heat->nlgi, v->need("nlgi").where()); });
+  }
   try {
     validate(p);
   } catch (const input_error& error) {
@@ -62,6 +68,7 @@ void validate(const policy& p) {
   if (!(p.return_years >= 2.0 && p.return_years <= 100.0)) throw input_error("return_years", fmt::format("{}", p.return_years), "2 to 100");
   if (p.seasons != 1 && p.seasons != 2) throw input_error("seasons", fmt::format("{}", p.seasons), "1 or 2");
   if (!(in_days(p.carry_over) > 0.0)) throw input_error("carry_over", "is not above 0", "a time");
+  if (p.softest_in_heat) parse_nlgi(p.softest_in_heat->nlgi, "softest_in_heat");
 }
 
 fleet parse_fleet(std::string_view json, std::string_view name) {

@@ -57,7 +57,7 @@ class job {
     choose(r);
     mark_shown(r);
     add_time_below(r, legs);
-    if (!r.year && r.seasons.empty()) add_remedies(r);
+    if (r.seasons.empty()) add_remedies(r);
     return r;
   }
 
@@ -134,9 +134,17 @@ class job {
       }
       first = false;
     }
-    for (std::size_t g = 0; g < stock_.size(); ++g) m.greases.push_back(judge_grease(g, m.design, r));
+    for (std::size_t g = 0; g < stock_.size(); ++g) {
+      m.greases.push_back(judge_grease(g, m.design, r));
+      if (m.greases.back().excluded == exclusion::none && too_soft(stock_[g], m.hot)) m.greases.back().excluded = exclusion::too_soft_for_heat;
+    }
     m.published_rules = rules_at(rules_, m.design, name_of(system_type::multi_outlet));
     return m;
+  }
+
+  bool too_soft(const grease& g, temperature hot) const {
+    const auto& limit = policy_.softest_in_heat;
+    return limit && hot > limit->above && g.soft_penetration() > nlgi_classes[parse_nlgi(limit->nlgi, "softest_in_heat").soft].upper;
   }
 
   static bool passes(const grease_month& g) { return g.verdict == verdict::flows && g.excluded == exclusion::none; }
@@ -195,18 +203,21 @@ class job {
 
   void choose(route_pick& r) const {
     r.year = best_fill(r, 1, 12);
+    if (r.year) r.seasons = {*r.year};
     if (policy_.seasons < 2) return;
     std::optional<score> best;
-    if (r.year) best = score_of(std::array{*r.year});
     for (int from = 1; from <= 12; ++from) {
       for (int length = 1; length < 12; ++length) {
         const auto first = best_fill(r, from, length);
         if (!first) continue;
         const auto second = best_fill(r, (from - 1 + length) % 12 + 1, 12 - length);
-        // Each split is met twice, from either season: the one that begins with the softer grease, the cold season.
-        if (!second || first->grease == second->grease || before(first->grease, second->grease)) continue;
+        // Each split is met twice, from either season: taken is the one that begins with the softer grease, the cold one.
+        if (!second || stock_[first->grease].stiff_penetration() <= stock_[second->grease].stiff_penetration()) continue;
         std::vector<fill> fills{*first, *second};
-        if (score s = score_of(fills); !best || s < *best) {
+        score s = score_of(fills);
+        // A second fill must be worth its change-over: something stiffer than the one grease of the whole year.
+        if (r.year && s.penetration >= stock_[r.year->grease].stiff_penetration()) continue;
+        if (!best || s < *best) {
           best = std::move(s);
           r.seasons = std::move(fills);
         }
@@ -349,7 +360,7 @@ pick_answer pick(const monthly_climate& year, std::span<const installation> inst
 pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
   job work(f.installations, stock, f.policy, rules);
   weather_shelf shelf(f);
-  pick_answer answer{.confidence = f.policy.confidence, .routes = {}};
+  pick_answer answer{.about = f.about, .confidence = f.policy.confidence, .routes = {}};
   for (const route& r : f.routes) {
     std::vector<std::shared_ptr<const monthly_climate>> climates;
     std::vector<leg_climate> legs;

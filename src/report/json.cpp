@@ -196,7 +196,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                    {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
                    {"notes", r.notes}});
   };
-  return line_of(object({{"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
+  return line_of(object({{"about", answer.about}, {"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
 }
 
 }  // namespace coldgrease

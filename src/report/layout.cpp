@@ -1,6 +1,7 @@
 #include "report/layout.hpp"
 
 #include <array>
+#include <cmath>
 
 namespace coldgrease::detail {
 
@@ -88,6 +89,13 @@ std::string words(volume_flow q, unit_system units) {
 
 std::string words(volume v, unit_system units) {
   return units == unit_system::si ? fmt::format("{:.1f} cm3", in_cm3(v)) : fmt::format("{:.2f} in3", in_m3(v) / factor::cubic_inch);
+}
+
+std::string number_words(double v) {
+  const double size = std::abs(v);
+  if (size < 1e3 || size >= 1e9) return fmt::format("{:.4g}", v);
+  const double step = std::pow(10.0, std::floor(std::log10(size)) - 3.0);
+  return fmt::format("{:.0f}", std::round(v / step) * step);
 }
 
 std::string_view month_name(int month) {

@@ -29,6 +29,8 @@ std::string run_words(length l, unit_system units);
 std::string bore_words(length l, unit_system units);
 std::string words(volume_flow q, unit_system units);
 std::string words(volume v, unit_system units);
+/// Four digits, without an exponent for anything a grease is described by: "17850", "22.45".
+std::string number_words(double v);
 std::string_view month_name(int month);
 
 template <class Value, class Words>

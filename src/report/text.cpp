@@ -8,6 +8,7 @@ namespace coldgrease {
 using detail::bore_words;
 using detail::bullets;
 using detail::month_name;
+using detail::number_words;
 using detail::or_none;
 using detail::row;
 using detail::run_words;
@@ -19,8 +20,6 @@ std::string to_text(const class_answer& answer) {
   if (answer.penetration) out += row("penetration", fmt::format("{:g} x 0.1 mm", *answer.penetration));
   if (answer.nlgi) {
     out += row("NLGI class", *answer.nlgi);
-  } else if (answer.between) {
-    out += row("NLGI class", fmt::format("none: between {} and {}", answer.between->first, answer.between->second));
   } else {
     out += row("NLGI class", "none");
   }
@@ -35,7 +34,7 @@ std::string to_text(const oil_answer& answer) {
   out += row("ISO grade", answer.iso_vg ? fmt::format("VG {}", *answer.iso_vg) : "none: between two grades of ISO 3448");
   if (!answer.at.empty()) out += fmt::format("\n{:<20}{:>18}{:>18}\n", "temperature", "kinematic mm2/s", "dynamic Pa s");
   for (const auto& p : answer.at)
-    out += fmt::format("{:<20}{:>18.5g}{:>18.4g}\n", both_scales(p.temperature), in_mm2_per_s(p.kinematic), in_pascal_second(p.dynamic));
+    out += fmt::format("{:<20}{:>18}{:>18}\n", both_scales(p.temperature), number_words(in_mm2_per_s(p.kinematic)), number_words(in_pascal_second(p.dynamic)));
   return out + bullets("\nNotes", answer.notes);
 }
 
@@ -46,14 +45,14 @@ std::string to_text(const curve_answer& answer, const grease& g) {
   if (!answer.curve) return out + bullets("\nNotes", answer.notes);
   const flow_curve& c = *answer.curve;
   out += row("flow curve", "stress = yield + K rate^n + c rate");
-  out += row("yield", fmt::format("{:.4g} Pa", in_pascal(c.yield)));
-  out += row("K", fmt::format("{:.4g} Pa s^n, n = {:g}", c.consistency, c.index));
-  out += row("c", fmt::format("{:.4g} Pa s", in_pascal_second(c.linear)));
+  out += row("yield", number_words(in_pascal(c.yield)) + " Pa");
+  out += row("K", fmt::format("{} Pa s^n, n = {:g}", number_words(c.consistency), c.index));
+  out += row("c", number_words(in_pascal_second(c.linear)) + " Pa s");
   out += row("spread", fmt::format("nine of ten such greases lie within a factor {:.2f} of this stress, up or down", *answer.spread_90));
   const bool nominal = answer.kind == rate_kind::nominal;
   out += fmt::format("\n{:>16}{:>16}{:>24}\n", nominal ? "nominal 1/s" : "true 1/s", "stress Pa", "apparent viscosity Pa s");
   for (const auto& p : answer.points)
-    out += fmt::format("{:>16.4g}{:>16.4g}{:>24.4g}\n", in_per_second(p.rate), in_pascal(p.stress), in_pascal_second(p.apparent));
+    out += fmt::format("{:>16}{:>16}{:>24}\n", number_words(in_per_second(p.rate)), number_words(in_pascal(p.stress)), number_words(in_pascal_second(p.apparent)));
   out += wrapped(nominal ? "Nominal rate 32 Q/(pi D^3), as ASTM D1092 and the line formula use it." : "True rate, as a rotational rheometer reports it.") + "\n";
   return out + bullets("\nNotes", answer.notes);
 }
@@ -89,7 +88,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
     out += row("running", fmt::format("{} lost in the line once it flows", press(*a.flow_loss)));
   }
   out += row("available", press(a.available));
-  if (a.wall_stress) out += row("at the wall", fmt::format("{:.4g} Pa at a nominal rate of {:.4g} 1/s", in_pascal(*a.wall_stress), in_per_second(a.nominal_rate)));
+  if (a.wall_stress) out += row("at the wall", fmt::format("{} Pa at a nominal rate of {:.4g} 1/s", number_words(in_pascal(*a.wall_stress)), in_per_second(a.nominal_rate)));
   out += row("holds", fmt::format("{} of grease{}", words(a.line_volume, units),
                                   a.residence ? fmt::format(", which take {:.0f} days to pass", in_days(*a.residence)) : ""));
   out += fmt::format("\nLimits at {}, confidence {:.2f}\n", both_scales(a.temperature), confidence);
@@ -99,8 +98,8 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   out += row("smallest bore", or_none(a.smallest_bore, [&](length v) { return bore_words(v, units); }));
   out += row("largest flow", or_none(a.largest_flow, [&](volume_flow v) { return words(v, units); }));
   if (a.ask_supplier) {
-    out += "\n" + wrapped(fmt::format("Ask the supplier for: apparent viscosity (ASTM D1092) at most {:.3g} Pa s at {} and {:.3g} 1/s.",
-                                      in_pascal_second(a.ask_supplier->apparent_max), both_scales(a.ask_supplier->temperature),
+    out += "\n" + wrapped(fmt::format("Ask the supplier for: apparent viscosity (ASTM D1092) at most {} Pa s at {} and {:.3g} 1/s.",
+                                      number_words(in_pascal_second(a.ask_supplier->apparent_max)), both_scales(a.ask_supplier->temperature),
                                       in_per_second(a.ask_supplier->rate))) + "\n";
   }
   return out + bullets("\nNotes", a.notes) + "\n" + cautions();

@@ -10,6 +10,7 @@ using detail::bore_words;
 using detail::bullets;
 using detail::fitted;
 using detail::month_name;
+using detail::number_words;
 using detail::rule;
 using detail::run_words;
 using detail::words;
@@ -40,9 +41,12 @@ char mark(const grease_month& g) {
   return ' ';
 }
 
+/// No estimate is certain: a chance is never shown as 1.
+std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
+
 std::string decision_row(std::string_view route, const fill& f, std::span<const grease> stock) {
   const grease& g = stock[f.grease];
-  return fmt::format("{} {} {} {} {:>6.2f}\n", fitted(route, 22), fitted(fill_words(f), 12), fitted(g.name(), 26), fitted(class_words(g), 5), f.chance);
+  return fmt::format("{} {} {} {} {:>6}\n", fitted(route, 22), fitted(fill_words(f), 12), fitted(g.name(), 26), fitted(class_words(g), 5), chance_words(f.chance));
 }
 
 std::string decision_table(const pick_answer& answer, std::span<const grease> stock) {
@@ -66,7 +70,7 @@ std::string month_table(const route_pick& r, std::span<const grease> stock) {
     const auto text = [](const auto& value, std::string_view form) { return value ? fmt::format(fmt::runtime(form), *value) : std::string("-"); };
     out += fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", month_name(m.month), both_scales(m.design),
                        m.return_minimum ? both_scales(*m.return_minimum) : "-", fitted(m.picked ? stock[g.grease].name() : "none", 17),
-                       text(g.chance, "{:.2f}"), text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"));
+                       g.chance ? chance_words(*g.chance) : "-", text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"));
   }
   out += wrapped("hours, spell: hours a year, and the longest run of hours on record, colder than the grease passes (of the nearest one where none is picked).") + "\n";
   return out;
@@ -80,11 +84,11 @@ std::string chance_table(const route_pick& r, std::span<const grease> stock) {
     out += fitted(stock[g].name(), 20);
     for (const month_pick& m : r.months) {
       const grease_month& gm = m.greases[g];
-      out += gm.chance ? fmt::format("{:>4.0f}{}", 100.0 * *gm.chance, mark(gm)) : fmt::format("{:>4}{}", "n/s", mark(gm));
+      out += gm.chance ? fmt::format("{:>4.0f}{}", std::min(99.0, 100.0 * *gm.chance), mark(gm)) : fmt::format("{:>4}{}", "n/s", mark(gm));
     }
     out += "\n";
   }
-  return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded by the system\n";
+  return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded by the system or the owner\n";
 }
 
 std::string route_page(const route_pick& r, std::span<const installation> installations, std::span<const grease> stock, unit_system units) {
@@ -94,17 +98,17 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
   out += detail::row("systems", names);
   if (r.year) {
     const grease& g = stock[r.year->grease];
-    out += detail::row("whole year", fmt::format("{}, NLGI {}, chance {:.2f} in the worst month", g.name(), class_words(g), r.year->chance));
+    out += detail::row("whole year", fmt::format("{}, NLGI {}, chance {} in the worst month", g.name(), class_words(g), chance_words(r.year->chance)));
   } else {
     out += detail::row("whole year", "no grease of the stock passes every month");
   }
-  if (r.seasons.empty()) {
-    out += detail::row("two fills", r.year ? "no split lets a stiffer grease stand in summer" : "no split of the year passes");
-  }
+  const bool split = r.seasons.size() > 1;
+  if (!split) out += detail::row("two fills", r.year ? "no split lets a stiffer grease stand in summer" : "no split of the year passes");
   for (const fill& f : r.seasons) {
+    if (!split) break;
     const grease& g = stock[f.grease];
     out += detail::row(&f == &r.seasons.front() ? (r.year ? "or two fills" : "two fills") : "",
-                       fmt::format("{}: {}, NLGI {}, chance {:.2f}", fill_words(f), g.name(), class_words(g), f.chance));
+                       fmt::format("{}: {}, NLGI {}, chance {}", fill_words(f), g.name(), class_words(g), chance_words(f.chance)));
   }
   out += detail::row("carry-over", fmt::format("a fill lasts {:.0f} days in reservoir and lines: each is judged until it is used up", in_days(r.carry_over)));
   const auto caution = [&](const fill& f) {
@@ -114,7 +118,7 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
     out += detail::row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", stock[f.grease].name(), months, both_scales(hot_caution())));
   };
   if (r.year) caution(*r.year);
-  for (const fill& f : r.seasons) caution(f);
+  if (split) std::ranges::for_each(r.seasons, caution);
   for (const std::string& note : r.notes) out += detail::row("note", note);
   out += "\n" + month_table(r, stock) + "\n" + chance_table(r, stock);
 
@@ -127,13 +131,12 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
   for (const remedy& fix : r.would_help) help.push_back(advice(fix, installations, stock, units));
   out += bullets("\nWhat would help (any one change on each line named)", help);
 
-  const std::string& shown_class = class_words(stock[coldest->shown]);
-  std::vector<std::string> rules;
+  const std::string shown_class = class_words(stock[coldest->shown]);
+  if (!coldest->published_rules.empty()) out += "\nPublished rules for that temperature, beside the pick (sources at the end)\n";
   for (const rule_answer& a : coldest->published_rules) {
     const bool agrees = std::ranges::find(a.classes, shown_class) != a.classes.end();
-    rules.push_back(fmt::format("{}: {} [{}]{}", a.rule, a.says, a.source, !coldest->picked || a.classes.empty() ? "" : agrees ? " - agrees" : " - differs"));
+    out += wrapped(fmt::format("- {}: {}{}", a.rule, a.says, !coldest->picked || a.classes.empty() ? "" : agrees ? " (agrees)" : " (differs)"), 2) + "\n";
   }
-  out += bullets("\nPublished rules for that temperature, beside the pick", rules);
   return out;
 }
 
@@ -144,11 +147,12 @@ std::string reason(const grease_month& g, std::span<const installation> installa
   switch (g.excluded) {
     case exclusion::stiffer_than_allowed: return "stiffer than a system of this route allows";
     case exclusion::too_much_solid: return "more solids than a system of this route allows";
+    case exclusion::too_soft_for_heat: return "softer than the owner allows in a month this hot";
     case exclusion::none: break;
   }
   const std::string point = point_words(g.worst, installations);
   if (!g.needed) return "nothing is known of it this cold";
-  const std::string figures = fmt::format("needs {} of {}", words(*g.needed, units), words(g.available, units));
+  const std::string figures = fmt::format("needs {} and has {}", words(*g.needed, units), words(g.available, units));
   if (g.below_oil_bound && known.oil_bound() && g.verdict != verdict::stalls)
     return fmt::format("colder than its oil is good for, {}; {} {}", both_scales(*known.oil_bound()), point, figures);
   switch (g.verdict) {
@@ -175,17 +179,27 @@ std::string advice(const remedy& r, std::span<const installation> installations,
   if (r.length) way(fmt::format("a length of {} instead of {}", run_words(*r.length, units), run_words(metre(run), units)));
   if (r.outlet) way(fmt::format("{} at the point instead of {}", words(*r.outlet, units), words(l.outlet.value_or(assumed_outlet()), units)));
   if (r.ask_supplier)
-    way(fmt::format("a grease measured at no more than {:.3g} Pa s at {} and {:.3g} 1/s (ASTM D1092)", in_pascal_second(r.ask_supplier->apparent_max),
+    way(fmt::format("a grease measured at no more than {} Pa s at {} and {:.3g} 1/s (ASTM D1092)", number_words(in_pascal_second(r.ask_supplier->apparent_max)),
                     both_scales(r.ask_supplier->temperature), in_per_second(r.ask_supplier->rate)));
   return out + ways;
 }
 
 std::string to_text(const pick_answer& answer, std::span<const installation> installations, std::span<const grease> stock, unit_system units) {
-  std::string out = wrapped(fmt::format("What to put in, and when. A grease passes a month if at least {:.0f} of 100 greases of its description "
+  std::string out = answer.about.empty() ? std::string() : wrapped(answer.about) + "\n\n";
+  out += wrapped(fmt::format("What to put in, and when. A grease passes a month if at least {:.0f} of 100 greases of its description "
                                         "reach every point at the coldest 1 % of the month's hours.", 100.0 * answer.confidence)) + "\n\n";
   out += decision_table(answer, stock) + "\n";
   for (const route_pick& r : answer.routes) out += route_page(r, installations, stock, units) + "\n";
-  return out + cautions();
+  std::vector<std::string> sources;
+  for (const route_pick& r : answer.routes) {
+    for (const month_pick& m : r.months) {
+      for (const rule_answer& a : m.published_rules) {
+        std::string source = fmt::format("{}: {}", a.rule, a.source);
+        if (std::ranges::find(sources, source) == sources.end()) sources.push_back(std::move(source));
+      }
+    }
+  }
+  return out + bullets("Sources of the published rules", sources) + (sources.empty() ? "" : "\n") + cautions();
 }
 
 }  // namespace coldgrease

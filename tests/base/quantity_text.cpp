@@ -1,5 +1,5 @@
-// Quantities as text: what is written is read back (law), units are exact (published value), bad text is refused by name
-// with what was expected (case from users).
+// Quantities as text: what is written is read back (law), units are exact (published value), bad text is refused by
+// name with what was expected (case from users).
 #include "coldgrease/base/quantity_text.hpp"
 
 #include <doctest/doctest.h>
@@ -107,7 +107,8 @@ TEST_CASE("quantity text: lengths may be fractions") {
   CHECK(near(in_inch(parse<length>("3/16 in", "bore")), 0.1875, 1e-15));
   CHECK(near(in_inch(parse<length>("-1 1/2 in", "bore")), -1.5, 1e-15));
   CHECK(near(in_foot(parse<length>("2 1/2 ft", "run")), 2.5, 1e-15));
-  for (const char* bad : {"1/0 in", "1/ in", "/4 in", "1/-4 in", "1 1/0 in", "1/4", "1 1/4", "1/4/2 in", "1 2 in", "1/inf in", "1/nan in", "inf/4 in", "1 inf/4 in"}) {
+  for (const char* bad : {"1/0 in", "1/ in", "/4 in", "1/-4 in", "1 1/0 in", "1/4", "1 1/4", "1/4/2 in", "1 2 in",
+                          "1/inf in", "1/nan in", "inf/4 in", "1 inf/4 in"}) {
     CAPTURE(bad);
     CHECK_FALSE(refusal<length>(bad).empty());
   }
@@ -153,7 +154,8 @@ TEST_CASE("quantity text: bad text is refused, naming what was expected") {
   CHECK(has(refusal<length>("+-4 mm"), "does not begin with a number"));
   CHECK(has(refusal<length>("--4 mm"), "does not begin with a number"));
   CHECK(has(refusal<length>("- 4 mm"), "does not begin with a number"));
-  for (const char* bad : {"nan mm", "NaN mm", "inf mm", "-inf mm", "infinity m", "1e400 m", "-1e400 m", "1e999999999999 m", "1e308 ft", "nan", "-nan(ind) m"}) {
+  for (const char* bad : {"nan mm", "NaN mm", "inf mm", "-inf mm", "infinity m", "1e400 m", "-1e400 m",
+                          "1e999999999999 m", "1e308 ft", "nan", "-nan(ind) m"}) {
     CAPTURE(bad);
     const std::string message = refusal<length>(bad);
     if (std::string(bad) == "1e308 ft") {
@@ -224,7 +226,8 @@ TEST_CASE("quantity text: numbers without a unit") {
   CHECK(parse_number("287", "penetration") == 287.0);
   CHECK(parse_number(" 1e-3 ", "x") == 1e-3);
   CHECK(to_number("-0.5") == -0.5);
-  for (const char* bad : {"", " ", "1,5", "1.5 mm", "1.5x", "nan", "inf", "1e400", "0x10", "1 2", "+-1", "--1", "one"}) {
+  for (const char* bad :
+       {"", " ", "1,5", "1.5 mm", "1.5x", "nan", "inf", "1e400", "0x10", "1 2", "+-1", "--1", "one"}) {
     CAPTURE(bad);
     CHECK_FALSE(to_number(bad).has_value());
     CHECK_THROWS_AS(parse_number(bad, "x"), input_error);

@@ -13,9 +13,13 @@ using namespace coldgrease;
 
 namespace {
 template <class A, class B>
-concept addable = requires(A a, B b) { a + b; };
+concept addable = requires(A a, B b) {
+  a + b;
+};
 template <class A, class B>
-concept multipliable = requires(A a, B b) { a * b; };
+concept multipliable = requires(A a, B b) {
+  a* b;
+};
 }  // namespace
 
 TEST_CASE("temperature: the scales meet at their fixed points (published value: definitions)") {

@@ -71,7 +71,8 @@ TEST_CASE("consistency: small cones are converted, and say that the equation is 
 }
 
 TEST_CASE("consistency: what is no penetration is refused") {
-  for (const double bad : {0.0, -1.0, 500.1, 501.0, 1e9, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()}) {
+  for (const double bad : {0.0, -1.0, 500.1, 501.0, 1e9, std::numeric_limits<double>::quiet_NaN(),
+                           std::numeric_limits<double>::infinity()}) {
     CAPTURE(bad);
     CHECK_THROWS_AS(classify(bad), input_error);
     CHECK_THROWS_AS(estimate({.penetration = bad}), input_error);
@@ -89,10 +90,22 @@ TEST_CASE("consistency: labels as people print them (case from users)") {
     const char* stiff;
     bool half;
   };
-  for (const label_case& c : {label_case{"2", "2", "2", false}, {"NLGI 2", "2", "2", false}, {"NLGI2", "2", "2", false}, {"000", "000", "000", false},
-                              {"00", "00", "00", false}, {"0", "0", "0", false}, {"6", "6", "6", false}, {"1.5", "1", "2", true}, {"0.5", "0", "1", true},
-                              {"1/2", "1", "2", false}, {"2/1", "1", "2", false}, {"1-2", "1", "2", false}, {"000/00", "000", "00", false}, {"00/0", "00", "0", false},
-                              {"0-1", "0", "1", false}, {"NLGI 1-2", "1", "2", false}}) {
+  for (const label_case& c : {label_case{"2", "2", "2", false},
+                              {"NLGI 2", "2", "2", false},
+                              {"NLGI2", "2", "2", false},
+                              {"000", "000", "000", false},
+                              {"00", "00", "00", false},
+                              {"0", "0", "0", false},
+                              {"6", "6", "6", false},
+                              {"1.5", "1", "2", true},
+                              {"0.5", "0", "1", true},
+                              {"1/2", "1", "2", false},
+                              {"2/1", "1", "2", false},
+                              {"1-2", "1", "2", false},
+                              {"000/00", "000", "00", false},
+                              {"00/0", "00", "0", false},
+                              {"0-1", "0", "1", false},
+                              {"NLGI 1-2", "1", "2", false}}) {
     CAPTURE(c.text);
     const nlgi_label label = parse_nlgi(c.text, "nlgi");
     CHECK(nlgi_classes[label.soft].label == c.soft);
@@ -109,7 +122,8 @@ TEST_CASE("consistency: labels as people print them (case from users)") {
     }
     CHECK_FALSE(a.note.empty());
   }
-  for (const char* bad : {"", " ", "NLGI", "7", "0000", "-1", "2.0", "2.5.1", "6.5", "1/3", "0/00/000", "000-0", "1/", "/2", "EP2", "two", "1,5", "½", "nlgi 2", "2 EP", "1 /2", "00.5"}) {
+  for (const char* bad : {"",      " ",  "NLGI", "7",   "0000", "-1",  "2.0", "2.5.1",  "6.5",  "1/3",  "0/00/000",
+                          "000-0", "1/", "/2",   "EP2", "two",  "1,5", "½",   "nlgi 2", "2 EP", "1 /2", "00.5"}) {
     CAPTURE(bad);
     CHECK_THROWS_AS(parse_nlgi(bad, "--label"), input_error);
     try {

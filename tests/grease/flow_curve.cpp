@@ -79,7 +79,8 @@ TEST_CASE("flow curve: Herschel-Bulkley, its three-term form (law)") {
     const double k = s.decades(-2, 3), n = s.between(0.1, 1.5), ty = s.decades(0, 4), x = s.decades(-6, 0) * 0.999;
     const double tau = ty / (1.0 - x), over = (tau - ty) / tau, phi = ty / tau, m = 1.0 / n;
     const double rate = std::pow((tau - ty) / k, m);
-    const double expected = 4.0 * rate * over * (over * over / (m + 3.0) + 2.0 * over * phi / (m + 2.0) + phi * phi / (m + 1.0));
+    const double expected =
+        4.0 * rate * over * (over * over / (m + 3.0) + 2.0 * over * phi / (m + 2.0) + phi * phi / (m + 1.0));
     CHECK(near(nominal_at(curve(ty, k, n, 0), tau), expected, 1e-13));
   }
 }
@@ -94,7 +95,8 @@ TEST_CASE("flow curve: Casson, as K = 2 sqrt(ty eta) and n = 1/2 (law)") {
     const flow_curve casson = curve(ty, 2.0 * std::sqrt(ty * eta), 0.5, eta);
     CHECK(near(nominal_at(casson, tau), expected, 1e-10));
     const double g = s.decades(-4, 4);
-    CHECK(near(in_pascal(stress(casson, true_rate{per_second(g)})), std::pow(std::sqrt(ty) + std::sqrt(eta * g), 2), 1e-14));
+    CHECK(near(in_pascal(stress(casson, true_rate{per_second(g)})), std::pow(std::sqrt(ty) + std::sqrt(eta * g), 2),
+               1e-14));
   }
 }
 
@@ -105,7 +107,8 @@ TEST_CASE("flow curve: Sisko, by its own closed integral (law)") {
     const double tau = a * g + b * std::pow(g, m);
     // Q/(pi R^3/3 tau^3) = tau^3 g - integral of tau^3 over g, the integral term by term.
     const double cubes = a * a * a * std::pow(g, 4) / 4 + 3 * a * a * b * std::pow(g, m + 3) / (m + 3) +
-                         3 * a * b * b * std::pow(g, 2 * m + 2) / (2 * m + 2) + b * b * b * std::pow(g, 3 * m + 1) / (3 * m + 1);
+                         3 * a * b * b * std::pow(g, 2 * m + 2) / (2 * m + 2) +
+                         b * b * b * std::pow(g, 3 * m + 1) / (3 * m + 1);
     const double expected = 4.0 / 3.0 * (g - cubes / (tau * tau * tau));
     CHECK(near(nominal_at(curve(0, b, m, a), tau), expected, 1e-11));
   }
@@ -120,12 +123,13 @@ TEST_CASE("flow curve: the wall state at a nominal rate is the one whose nominal
     const detail::wall w = detail::wall_at_nominal(f, nominal);
     CHECK(near(w.nominal, nominal, 1e-13));
     CHECK(near(w.stress, f.stress(w.rate), 1e-14));
-    CHECK(w.rate >= w.nominal * (1.0 - 1e-14));  // shear-thinning or plug: the true rate is never the smaller...
+    if (f.n <= 1.0) CHECK(w.rate >= w.nominal * (1.0 - 1e-14));  // where nothing thickens with the rate
     CHECK(w.slope > 0.0);
     CHECK(w.slope <= 1.0 + std::max(f.n, 1.0) + 1e-12);
     // The slope is the derivative.
     const double step = 1e-6;
-    const double rise = std::log(detail::wall_at(f, w.rate * (1 + step)).nominal / detail::wall_at(f, w.rate * (1 - step)).nominal);
+    const double rise =
+        std::log(detail::wall_at(f, w.rate * (1 + step)).nominal / detail::wall_at(f, w.rate * (1 - step)).nominal);
     CHECK(near(rise / (std::log1p(step) - std::log1p(-step)), w.slope, 1e-7));
   }
 }

@@ -1,4 +1,5 @@
-// The verdict on a line: rules of the answer (law), figures of the trade (published value), situations (case from users).
+// The verdict on a line: rules of the answer (law), figures of the trade (published value), situations (case from
+// users).
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -18,7 +19,9 @@ line one_line(double metres = 6.0, double bore_mm = 4.0) {
           .outlet = bar(15),
           .flow = cm3_per_min(1)};
 }
-conditions at(double t_c, double available_bar = 250.0) { return {.at = celsius(t_c), .available = bar(available_bar)}; }
+conditions at(double t_c, double available_bar = 250.0) {
+  return {.at = celsius(t_c), .available = bar(available_bar)};
+}
 grease on_vg150(std::string_view label) {
   return estimate({.nlgi = std::string(label), .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)});
 }
@@ -104,8 +107,11 @@ TEST_CASE("check: a bore that is a common outside diameter is answered and warne
     CHECK_FALSE(is_common_outside_diameter(millimetre(mm)));
     CHECK_FALSE(says(check(one_line(6.0, mm), on_vg150("1"), at(0)).warnings, "outside diameter"));
   }
-  // The other reading is shown: 4 mm outside with a wall of 1 mm.
-  CHECK(says(check(one_line(), on_vg150("1"), at(0)).warnings, "2 mm"));
+  // The other reading is shown, with what the line would need then: 4 mm outside leaves a bore of 2.5 mm.
+  const line_answer narrow = check(one_line(6.0, 2.5), on_vg150("1"), at(0));
+  const auto bars = std::to_string(std::lround(in_bar(*narrow.needed))) + " bar";
+  CHECK(says(check(one_line(), on_vg150("1"), at(0)).warnings, "2.5 mm"));
+  CHECK(says(check(one_line(), on_vg150("1"), at(0)).warnings, bars));
   line from_tube = one_line();
   from_tube.segments[0].bore = bore_of_tube("6 mm x 1 mm", "tube");
   from_tube.segments[0].bore_from_tube = true;
@@ -117,7 +123,8 @@ TEST_CASE("check: tube by outside diameter and wall") {
   CHECK(near(in_millimetre(bore_of_tube("4mm x 0.75mm", "tube")), 2.5, 1e-14));
   CHECK(near(in_inch(bore_of_tube("1/4 in x 0.035 in", "tube")), 0.18, 1e-14));
   CHECK(near(in_millimetre(bore_of_tube("1/4 in x 1 mm", "tube")), 4.35, 1e-14));
-  for (const char* bad : {"6 mm", "6 mm x", "x 1 mm", "6 x 1", "6 mm x 3 mm", "6 mm x 4 mm", "6 mm x 0 mm", "6 mm x -1 mm", "6 mm * 1 mm", "", "6 mm x 1 mm x 1 mm"}) {
+  for (const char* bad : {"6 mm", "6 mm x", "x 1 mm", "6 x 1", "6 mm x 3 mm", "6 mm x 4 mm", "6 mm x 0 mm",
+                          "6 mm x -1 mm", "6 mm * 1 mm", "", "6 mm x 1 mm x 1 mm"}) {
     CAPTURE(bad);
     const std::string message = refusal([&] { bore_of_tube(bad, "--tube"); });
     CHECK(message.find("--tube") == 0);
@@ -162,7 +169,8 @@ TEST_CASE("check: dose over time is a flow") {
   l.dose = cm3(0.2);
   l.in = second(12);
   CHECK(near(in_cm3_per_min(flow_of(l)), 1.0, 1e-14));
-  CHECK(near(in_pascal(*check(l, on_vg150("1"), at(-5)).needed), in_pascal(*check(one_line(), on_vg150("1"), at(-5)).needed), 1e-13));
+  CHECK(near(in_pascal(*check(l, on_vg150("1"), at(-5)).needed),
+             in_pascal(*check(one_line(), on_vg150("1"), at(-5)).needed), 1e-13));
 }
 
 TEST_CASE("check: a straddling label pumps like its stiffer class") {
@@ -318,25 +326,30 @@ TEST_CASE("check: what the supplier is asked is the line formula (law)") {
   }
   // It needs no model of the grease; its rate is that of the narrowest segment then.
   const line_answer unknown = check(l, on_vg150("5"), at(-15));
-  CHECK(near(in_pascal_second(unknown.ask_supplier->apparent_max), in_pascal_second(a.ask_supplier->apparent_max), 1e-14));
+  CHECK(near(in_pascal_second(unknown.ask_supplier->apparent_max), in_pascal_second(a.ask_supplier->apparent_max),
+             1e-14));
 }
 
 TEST_CASE("check: with several segments the supplier is asked about the one that governs (law)") {
   line l = one_line();
-  l.segments = {{.length = metre(5), .bore = millimetre(6.1)}, {.length = metre(1), .bore = millimetre(2.5), .offset = kelvins(3)}};
+  l.segments = {{.length = metre(5), .bore = millimetre(6.1)},
+                {.length = metre(1), .bore = millimetre(2.5), .offset = kelvins(3)}};
   conditions c = at(-10);
   c.rest = second(0);
   const flow_curve f{pascal(400), 40.0, 0.5, pascal_second(2)};
   const grease g = measured(f, celsius(-10), {.kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11.2)});
   const line_answer a = check(l, g, c);
   const flow_curve warm = *g.at(celsius(-7));
-  CHECK(near(in_per_second(a.nominal_rate), in_per_second(nominal_rate_of(cm3_per_min(1), millimetre(2.5)).value), 1e-14));
-  CHECK(near(in_pascal(*a.wall_stress), in_pascal(stress(warm, nominal_rate_of(cm3_per_min(1), millimetre(2.5)))), 1e-13));
+  CHECK(near(in_per_second(a.nominal_rate), in_per_second(nominal_rate_of(cm3_per_min(1), millimetre(2.5)).value),
+             1e-14));
+  CHECK(near(in_pascal(*a.wall_stress), in_pascal(stress(warm, nominal_rate_of(cm3_per_min(1), millimetre(2.5)))),
+             1e-13));
   const double tight = in_pascal(pressure_loss(warm, metre(1), millimetre(2.5), cm3_per_min(1)));
   const double wide = in_pascal(pressure_loss(f, metre(5), millimetre(6.1), cm3_per_min(1)));
   CHECK(near(in_pascal(*a.flow_loss), tight + wide, 1e-13));
   CHECK(near(a.ask_supplier->temperature.in_celsius(), -7.0, 1e-14));
-  const double tau = 235e5 / std::exp(normal_quantile(0.8) * std::log(1.5) / 1.645) * tight / (tight + wide) * 2.5e-3 / 4.0;
+  const double tau =
+      235e5 / std::exp(normal_quantile(0.8) * std::log(1.5) / 1.645) * tight / (tight + wide) * 2.5e-3 / 4.0;
   CHECK(near(in_pascal_second(a.ask_supplier->apparent_max), tau / in_per_second(a.nominal_rate), 1e-12));
 }
 
@@ -384,7 +397,8 @@ TEST_CASE("check: wrong numbers are refused by name") {
     conditions_refused([&](conditions& c) { c.available = bar(bad); }, "available");
     conditions_refused([&](conditions& c) { c.interval = hour(bad); }, "interval");
   }
-  for (const double bad : {0.5499, 0.9901, 0.0, nan}) conditions_refused([&](conditions& c) { c.confidence = bad; }, "confidence");
+  for (const double bad : {0.5499, 0.9901, 0.0, nan})
+    conditions_refused([&](conditions& c) { c.confidence = bad; }, "confidence");
   for (const double bad : {-1.0, nan}) conditions_refused([&](conditions& c) { c.rest = hour(bad); }, "rest");
   for (const double bad : {0.0, -1.0, 24.01, nan})
     conditions_refused([&](conditions& c) { c.hours_per_day = bad; }, "hours per day");

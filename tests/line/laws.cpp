@@ -23,13 +23,16 @@ class sampler {
   explicit sampler(unsigned seed) : random_(seed) {}
   double between(double low, double high) { return low + (high - low) * unit_(random_); }
   double decades(double low, double high) { return low * std::pow(high / low, unit_(random_)); }
-  std::size_t one_of(std::size_t count) { return std::min(count - 1, static_cast<std::size_t>(unit_(random_) * double(count))); }
+  std::size_t one_of(std::size_t count) {
+    return std::min(count - 1, static_cast<std::size_t>(unit_(random_) * double(count)));
+  }
 
   line a_line() {
     line l{.point = "a point", .outlet = bar(between(0, 40)), .flow = cm3_per_min(decades(0.05, 20))};
     for (std::size_t i = 0, n = 1 + one_of(3); i < n; ++i)
-      l.segments.push_back(
-          {.length = metre(decades(0.3, 20)), .bore = millimetre(decades(2, 12)), .offset = kelvins(one_of(2) ? between(0, 15) : 0.0)});
+      l.segments.push_back({.length = metre(decades(0.3, 20)),
+                            .bore = millimetre(decades(2, 12)),
+                            .offset = kelvins(one_of(2) ? between(0, 15) : 0.0)});
     return l;
   }
   grease an_estimate() {
@@ -58,7 +61,8 @@ class sampler {
 };
 
 /// More pressure is needed, and the chance does not rise.
-void harder(const line& l, const grease& g, const conditions& c, const line& l2, const grease& g2, const conditions& c2) {
+void harder(const line& l, const grease& g, const conditions& c, const line& l2, const grease& g2,
+            const conditions& c2) {
   const line_answer easy = check(l, g, c), hard = check(l2, g2, c2);
   CHECK(in_pascal(*hard.needed) >= in_pascal(*easy.needed) * (1.0 - rounding));
   if (*easy.chance > least_chance) CHECK(*hard.chance <= *easy.chance + rounding);
@@ -122,7 +126,8 @@ TEST_CASE("laws: colder needs more and passes less (law)") {
     CAPTURE(i);
     const line l = s.a_line();
     const grease g = i % 4 ? s.an_estimate()
-                           : measured(s.a_curve(), celsius(s.between(-20, 25)), {.nlgi = "2", .kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11.4)});
+                           : measured(s.a_curve(), celsius(s.between(-20, 25)),
+                                      {.nlgi = "2", .kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11.4)});
     const conditions c = s.some(0);
     conditions cold = c;
     for (double t = 60.0; t > -45.0; t -= s.between(0.5, 5.0)) {
@@ -142,7 +147,8 @@ TEST_CASE("laws: equal segments in series are one long one (law)") {
     const grease g = s.an_estimate();
     const conditions c = s.some(s.between(0, 40));
     const double bore = s.decades(2, 12), run = s.decades(0.5, 5);
-    line one{.segments = {{.length = metre(3 * run), .bore = millimetre(bore)}}, .outlet = bar(10), .flow = cm3_per_min(1)};
+    line one{
+        .segments = {{.length = metre(3 * run), .bore = millimetre(bore)}}, .outlet = bar(10), .flow = cm3_per_min(1)};
     line three = one;
     three.segments.assign(3, {.length = metre(run), .bore = millimetre(bore)});
     const line_answer a = check(one, g, c), b = check(three, g, c);
@@ -153,7 +159,8 @@ TEST_CASE("laws: equal segments in series are one long one (law)") {
     REQUIRE(a.longest.has_value() == b.longest.has_value());
     if (a.longest) CHECK(near(in_metre(*a.longest), in_metre(*b.longest), rounding));
     if (a.ask_supplier)
-      CHECK(near(in_pascal_second(a.ask_supplier->apparent_max), in_pascal_second(b.ask_supplier->apparent_max), 1e-11));
+      CHECK(
+          near(in_pascal_second(a.ask_supplier->apparent_max), in_pascal_second(b.ask_supplier->apparent_max), 1e-11));
   }
 }
 
@@ -161,7 +168,8 @@ TEST_CASE("laws: halving the bore doubles the start loss of a yield stress (law)
   // A yield stress that stands alone but for a trace of the linear term: zero flow, in effect.
   const grease g = measured({pascal(500), 0.0, 0.5, pascal_second(1e-12)}, celsius(0));
   const auto start_loss = [&](double bore_mm) {
-    const line l{.segments = {{.length = metre(6), .bore = millimetre(bore_mm)}}, .outlet = bar(0), .flow = cm3_per_min(1e-6)};
+    const line l{
+        .segments = {{.length = metre(6), .bore = millimetre(bore_mm)}}, .outlet = bar(0), .flow = cm3_per_min(1e-6)};
     return in_pascal(*check(l, g, {.at = celsius(0), .available = bar(250)}).start_loss);
   };
   CHECK(near(start_loss(2.0) / start_loss(4.0), 2.0, 1e-6));
@@ -239,7 +247,9 @@ TEST_CASE("laws: a tube colder than the air moves the coldest air, not the oil's
   const grease g = estimate({.nlgi = "000", .kv40 = mm2_per_s(46), .kv100 = mm2_per_s(6.8), .pour = celsius(-20)});
   for (const double offset : {0.0, -0.1, -1.0 / 3.0, -2.7, -5.0}) {
     CAPTURE(offset);
-    line l{.segments = {{.length = metre(0.5), .bore = millimetre(8), .offset = kelvins(offset)}}, .outlet = bar(0), .flow = cm3_per_min(1)};
+    line l{.segments = {{.length = metre(0.5), .bore = millimetre(8), .offset = kelvins(offset)}},
+           .outlet = bar(0),
+           .flow = cm3_per_min(1)};
     conditions c{.at = celsius(0), .available = bar(400)};
     const line_answer a = check(l, g, c);
     CHECK(near(a.coldest->in_celsius(), -17.0 - offset, 1e-14));

@@ -1,7 +1,8 @@
 // Law: the closed form of the tube flow is the integral it came from, taken here by a general-purpose quadrature.
 //
-// Q = pi R^3/(3 tau_w^3) * integral over g from 0 to g_w of (tau_w - tau)(tau_w^2 + tau_w tau + tau^2) dg, so the nominal rate
-// 32 Q/(pi D^3) is 4/3 of that integral over tau_w^3. g = g_w x^p takes the root singularity of g^n at 0 away.
+// Q = pi R^3/(3 tau_w^3) * integral over g from 0 to g_w of (tau_w - tau)(tau_w^2 + tau_w tau + tau^2) dg, so the
+// nominal rate 32 Q/(pi D^3) is 4/3 of that integral over tau_w^3. g = g_w x^p takes the root singularity of g^n at 0
+// away.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -17,8 +18,8 @@ using namespace coldgrease;
 namespace {
 
 double nominal_by_quadrature(const detail::curve& f, double wall_rate) {
-  // Stresses over the yield stress: where the plug almost fills the tube, tau_w - tau must not be a difference of two large
-  // numbers.
+  // Stresses over the yield stress: where the plug almost fills the tube, tau_w - tau must not be a difference of two
+  // large numbers.
   const double top = f.k * std::pow(wall_rate, f.n) + f.c * wall_rate;
   const double tau_w = f.ty + top;
   const double p = std::max(3.0, 2.0 / f.n);
@@ -28,7 +29,8 @@ double nominal_by_quadrature(const detail::curve& f, double wall_rate) {
     const double t = (f.ty + over) / tau_w;
     return (top - over) / tau_w * (1.0 + t + t * t) * p * std::pow(x, p - 1.0);
   };
-  return 4.0 / 3.0 * wall_rate * boost::math::quadrature::gauss_kronrod<double, 31>::integrate(integrand, 0.0, 1.0, 8, 1e-11);
+  return 4.0 / 3.0 * wall_rate *
+         boost::math::quadrature::gauss_kronrod<double, 31>::integrate(integrand, 0.0, 1.0, 8, 1e-11);
 }
 
 }  // namespace

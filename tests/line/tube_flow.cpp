@@ -71,7 +71,8 @@ TEST_CASE("tube flow: pressure to 1e-12 and flow to its condition number (publis
       continue;
     }
     CHECK(near(in_pascal(pressure_loss(c.curve, c.run, c.bore, m3_per_s(c.flow))), c.drop, 1e-12));
-    // tau_w = dP D/(4 L) takes two roundings, so nothing computed in doubles is better than 2.2e-16 times the condition.
+    // tau_w = dP D/(4 L) takes two roundings, so nothing computed in doubles is better than 2.2e-16 times the
+    // condition.
     CHECK(near(flow, c.flow, 4e-15 + 2e-15 * c.condition));
   }
   CHECK(still == 2);
@@ -122,7 +123,9 @@ TEST_CASE("tube flow: flow of the pressure of a flow is that flow (law)") {
 
 TEST_CASE("tube flow: halving the bore at a flow (law)") {
   const auto ratio = [](const flow_curve& f, double flow) {
-    const auto lost = [&](double bore) { return in_pascal(pressure_loss(f, metre(6), millimetre(bore), cm3_per_min(flow))); };
+    const auto lost = [&](double bore) {
+      return in_pascal(pressure_loss(f, metre(6), millimetre(bore), cm3_per_min(flow)));
+    };
     return lost(2.0) / lost(4.0);
   };
   CHECK(near(ratio({pascal(500), 50.0, 0.5, pascal_second(1)}, 0.0), 2.0, 1e-15));  // start
@@ -137,8 +140,10 @@ TEST_CASE("tube flow: halving the bore at a flow (law)") {
 }
 
 TEST_CASE("tube flow: extreme rates leave nothing that is not a number (law)") {
-  for (const flow_curve& f : {flow_curve{pascal(500), 50.0, 0.5, pascal_second(2)}, flow_curve{pascal(1e5), 1e-6, 0.1, pascal_second(0)},
-                              flow_curve{pascal(0), 1e-9, 1.5, pascal_second(1e3)}, flow_curve{pascal(1e-9), 1e6, 0.1, pascal_second(1e-9)}}) {
+  for (const flow_curve& f :
+       {flow_curve{pascal(500), 50.0, 0.5, pascal_second(2)}, flow_curve{pascal(1e5), 1e-6, 0.1, pascal_second(0)},
+        flow_curve{pascal(0), 1e-9, 1.5, pascal_second(1e3)},
+        flow_curve{pascal(1e-9), 1e6, 0.1, pascal_second(1e-9)}}) {
     double last = -1.0;
     for (double flow = 1e-30; flow < 1e3; flow *= 10.0) {
       const double drop = in_pascal(pressure_loss(f, metre(6), millimetre(4), m3_per_s(flow)));

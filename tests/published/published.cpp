@@ -1,8 +1,8 @@
 // Published values: every row of published/*.csv against the library, in one loop.
 //
-// A row is: check, its inputs, what is expected, how far off it may be, and where the value comes from. The head of each
-// file says what the inputs of its checks are. 'from memory' in a source means that the value was not read again; 'derived'
-// that it was computed from the formula of the source named.
+// A row is: check, its inputs, what is expected, how far off it may be, and where the value comes from. The head of
+// each file says what the inputs of its checks are. 'from memory' in a source means that the value was not read again;
+// 'derived' that it was computed from the formula of the source named.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -113,7 +113,10 @@ const std::map<std::string, check_of>& checks() {
           return gap ? gap->first + "-" + gap->second : "none";
         }}},
       {"full_scale",
-       {2, [](const inputs& in) { return full_scale(in[1], in.text(2) == "half" ? cone_scale::half : cone_scale::quarter); }}},
+       {2,
+        [](const inputs& in) {
+          return full_scale(in[1], in.text(2) == "half" ? cone_scale::half : cone_scale::quarter);
+        }}},
       // base oil
       {"vi", {2, [](const inputs& in) { return number_or_none(viscosity_index(kv(in[1]), kv(in[2]))); }}},
       {"vi_low", {1, [](const inputs& in) { return detail::vi_reference_at(in[1]).l; }}},
@@ -148,7 +151,8 @@ const std::map<std::string, check_of>& checks() {
       {"fahrenheit_of", {1, [](const inputs& in) { return parse<temperature>(in.text(1), "in1").in_fahrenheit(); }}},
       // tubes
       {"nominal_rate",
-       {2, [](const inputs& in) { return in_per_second(nominal_rate_of(cm3_per_min(in[1]), millimetre(in[2])).value); }}},
+       {2,
+        [](const inputs& in) { return in_per_second(nominal_rate_of(cm3_per_min(in[1]), millimetre(in[2])).value); }}},
       {"stress_at_nominal",
        {5, [](const inputs& in) { return in_pascal(stress(curve_of(in), nominal_rate{per_second(in[5])})); }}},
       {"pressure", {7, [](const inputs& in) { return loss_of(in, in[7]); }}},
@@ -161,7 +165,10 @@ const std::map<std::string, check_of>& checks() {
           return in_m3_per_s(flow_at(curve_of(in), metre(in[6]), metre(in[5]), pascal(in[7])));
         }}},
       {"wall_rate",
-       {7, [](const inputs& in) { return detail::rate_at_stress(detail::kernel(curve_of(in)), in[7] * in[5] / (4.0 * in[6])); }}},
+       {7,
+        [](const inputs& in) {
+          return detail::rate_at_stress(detail::kernel(curve_of(in)), in[7] * in[5] / (4.0 * in[6]));
+        }}},
       {"length",  // input 6: pressure [Pa] instead of the length
        {7,
         [](const inputs& in) {
@@ -187,7 +194,8 @@ const std::map<std::string, check_of>& checks() {
   return all;
 }
 
-constexpr std::array columns{"check", "in1", "in2", "in3", "in4", "in5", "in6", "in7", "in8", "expected", "abs_tol", "rel_tol", "bound", "source"};
+constexpr std::array columns{"check", "in1", "in2",      "in3",     "in4",     "in5",   "in6",
+                             "in7",   "in8", "expected", "abs_tol", "rel_tol", "bound", "source"};
 
 /// What is wrong with a row; empty if it holds.
 std::string fault_of(const std::vector<std::string>& cells) {

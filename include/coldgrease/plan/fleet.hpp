@@ -12,6 +12,12 @@
 
 namespace coldgrease {
 
+/// The owner's own limit for summer: nothing softer than a class in months whose hottest hours are above a temperature.
+struct heat_limit {
+  std::string nlgi{};
+  temperature above = celsius(35.0);
+};
+
 /// How careful to be, and how a season is cut.
 struct policy {
   double confidence = 0.80;         // 0.55 to 0.99
@@ -19,6 +25,7 @@ struct policy {
   double return_years = 10.0;       // of the minimum shown beside it
   int seasons = 2;                  // 1 or 2 fills a year
   duration carry_over = days(90);   // how long a fill lasts where it is not known
+  std::optional<heat_limit> softest_in_heat{};  // none unless the owner enters one
 };
 
 /// A part of a route, with a weather station.

@@ -21,8 +21,8 @@ struct point_index {
   std::size_t line = 0;
 };
 
-/// Why a grease is not used whatever the weather.
-enum class exclusion { none, stiffer_than_allowed, too_much_solid };
+/// Why a grease is not used although it may be pumped: a limit of the system, or the owner's limit for hot months.
+enum class exclusion { none, stiffer_than_allowed, too_much_solid, too_soft_for_heat };
 
 /// One grease in one month of a route: the worst line decides.
 struct grease_month {
@@ -78,7 +78,7 @@ struct route_pick {
   std::string region{};
   std::vector<std::size_t> installations{};
   std::optional<fill> year{};  // the one grease that serves the whole year
-  std::vector<fill> seasons{};  // the best split in two, cold season first; empty if there is none better than `year`
+  std::vector<fill> seasons{};  // the best split, cold season first; `year` alone where none is stiffer; empty: nothing passes
   std::array<month_pick, 12> months{};
   duration carry_over{};  // how long a fill lasts
   std::vector<remedy> would_help{};
@@ -86,6 +86,7 @@ struct route_pick {
 };
 
 struct pick_answer {
+  std::string about{};  // what the fleet file says of itself
   double confidence = 0.80;
   std::vector<route_pick> routes{};
 };
