@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "coldgrease/base/date.hpp"
+#include "coldgrease/base/error.hpp"
 #include "coldgrease/base/temperature.hpp"
 
 namespace coldgrease {

@@ -7,6 +7,8 @@
 #include <string_view>
 #include <utility>
 
+#include "coldgrease/base/error.hpp"
+
 namespace coldgrease {
 
 /// One class: its label and its band of worked penetration, both ends inclusive [0.1 mm].

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/base/error.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/base_oil.hpp"

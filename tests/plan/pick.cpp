@@ -1,0 +1,185 @@
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "examples.hpp"
+#include "near.hpp"
+
+using namespace coldgrease;
+
+namespace {
+
+const grease_month& find(const month_pick& m, std::size_t grease) { return m.greases[grease]; }
+
+bool passes(const grease_month& g) { return g.verdict == verdict::flows && g.excluded == exclusion::none; }
+
+}  // namespace
+
+TEST_CASE("case: a program picks with a series, an installation and a stock, without any file") {
+  const auto stock = examples::stock();
+  const std::vector installations{examples::system()};
+  const pick_answer answer = pick(monthly(examples::weather(8, 12)), installations, stock);
+  REQUIRE(answer.routes.size() == 1);
+  const route_pick& r = answer.routes.front();
+  CHECK(r.route == "example");
+  CHECK(r.months[0].greases.size() == stock.size());
+  CHECK(r.months[0].design < r.months[6].design);
+  REQUIRE(r.year);
+  CHECK(r.year->chance >= answer.confidence);
+}
+
+TEST_CASE("law: the worst line of the worst installation decides, as line checks say") {
+  const auto stock = examples::stock();
+  const std::vector installations{examples::system(250), examples::system(150)};
+  const auto r = pick(monthly(examples::weather(2, 15)), installations, stock).routes.front();
+  for (const month_pick& m : r.months) {
+    for (std::size_t g = 0; g < stock.size(); ++g) {
+      double least = 1.0;
+      std::optional<temperature> coldest;
+      for (const installation& i : installations) {
+        for (const line& l : i.lines) {
+          const line_answer a = check(l, stock[g], conditions_of(i, m.design, 0.80));
+          least = std::min(least, a.chance.value_or(0.0));
+          if (a.coldest && (!coldest || *a.coldest > *coldest)) coldest = a.coldest;
+        }
+      }
+      CHECK(near(find(m, g).chance.value_or(0.0), least, 1e-12));
+      REQUIRE(find(m, g).coldest.has_value() == coldest.has_value());
+      if (coldest) CHECK(near(find(m, g).coldest->in_celsius(), coldest->in_celsius(), 0.0, 1e-9));
+    }
+  }
+}
+
+TEST_CASE("law: a higher confidence passes no month that a lower one does not") {
+  const auto stock = examples::stock();
+  const std::vector installations{examples::system()};
+  const auto year = monthly(examples::weather(0, 16));
+  const auto low = pick(year, installations, stock, {.confidence = 0.7}).routes.front();
+  const auto high = pick(year, installations, stock, {.confidence = 0.95}).routes.front();
+  int fewer = 0;
+  for (std::size_t m = 0; m < 12; ++m) {
+    for (std::size_t g = 0; g < stock.size(); ++g) {
+      CHECK((passes(low.months[m].greases[g]) || !passes(high.months[m].greases[g])));
+      fewer += passes(low.months[m].greases[g]) && !passes(high.months[m].greases[g]);
+    }
+  }
+  CHECK(fewer > 0);
+}
+
+TEST_CASE("law: the order of the stock changes no decision") {
+  auto stock = examples::stock();
+  const std::vector installations{examples::system()};
+  const auto year = monthly(examples::weather(2, 15));
+  const auto before = pick(year, installations, stock, {.softest_in_heat = heat_limit{"0", celsius(15)}}).routes.front();
+  std::vector<std::string> names;
+  for (const fill& f : before.seasons) names.push_back(stock[f.grease].name());
+  std::ranges::reverse(stock);
+  const auto after = pick(year, installations, stock, {.softest_in_heat = heat_limit{"0", celsius(15)}}).routes.front();
+  REQUIRE(after.seasons.size() == names.size());
+  for (std::size_t i = 0; i < names.size(); ++i) CHECK(stock[after.seasons[i].grease].name() == names[i]);
+}
+
+TEST_CASE("law: of greases that pass, the stiffest is taken, then the cheapest, then the first name") {
+  const std::vector installations{examples::system()};
+  const auto year = monthly(examples::weather(15, 5));
+  const std::vector stock{examples::mineral("b", "2", 4.0), examples::mineral("c", "2", 3.0), examples::mineral("a", "2", 3.0), examples::mineral("soft", "0", 1.0)};
+  const auto r = pick(year, installations, stock).routes.front();
+  REQUIRE(r.year);
+  CHECK(stock[r.year->grease].name() == "a");
+}
+
+TEST_CASE("law: what would help, put in, passes") {
+  const std::vector stock{examples::mineral("mineral 2", "2"), examples::mineral("mineral 1", "1")};
+  std::vector installations{examples::system(120)};
+  const auto year = monthly(examples::weather(0, 12));
+  const auto r = pick(year, installations, stock).routes.front();
+  CHECK(!r.year);
+  CHECK(r.seasons.empty());
+  REQUIRE(!r.would_help.empty());
+  for (const remedy& fix : r.would_help) {
+    const installation& i = installations[fix.point.installation];
+    const line& l = i.lines[fix.point.line];
+    const conditions c = conditions_of(i, fix.at, 0.80);
+    CHECK(check(l, stock[fix.grease], c).verdict != verdict::flows);
+    const auto flows_with = [&](line changed) { return check(changed, stock[fix.grease], c).chance.value_or(0.0) >= 0.80 - 1e-6; };
+    line wider = l, shorter = l, freer = l;
+    REQUIRE(fix.bore);
+    wider.segments.front().bore = *fix.bore;
+    CHECK(flows_with(wider));
+    REQUIRE(fix.length);
+    shorter.segments.front().length = *fix.length;
+    CHECK(flows_with(shorter));
+    if (fix.outlet) {
+      freer.outlet = *fix.outlet;
+      CHECK(flows_with(freer));
+    }
+    REQUIRE(fix.ask_supplier);
+    CHECK(in_pascal_second(fix.ask_supplier->apparent_max) > 0.0);
+  }
+}
+
+TEST_CASE("case: colder than every oil is good for, no line is blamed") {
+  const std::vector stock{examples::mineral("mineral 000", "000")};
+  const std::vector installations{examples::system(400)};
+  const auto r = pick(monthly(examples::weather(-20, 15)), installations, stock).routes.front();
+  REQUIRE(!r.would_help.empty());
+  for (const remedy& fix : r.would_help) {
+    CHECK(fix.colder_oil);
+    CHECK(!fix.bore);
+  }
+}
+
+TEST_CASE("case: limits of the system and of the owner exclude a grease, whatever its chance") {
+  auto solids = examples::synthetic("with solids", "1").known();
+  solids.solids = {{"graphite", 0.06}};
+  const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 1", "1"), estimate(solids), examples::synthetic("synthetic 00", "00")};
+  std::vector installations{examples::system(400)};
+  installations.front().stiffest = "1";
+  installations.front().solids_max = 0.05;
+  const auto r = pick(monthly(examples::weather(15, 10)), installations, stock, {.softest_in_heat = heat_limit{"0", celsius(25)}}).routes.front();
+  const month_pick& july = r.months[6];
+  REQUIRE(july.hot > celsius(25));
+  CHECK(july.greases[0].excluded == exclusion::stiffer_than_allowed);
+  CHECK(july.greases[1].excluded == exclusion::none);
+  CHECK(july.greases[2].excluded == exclusion::too_much_solid);
+  CHECK(july.greases[3].excluded == exclusion::too_soft_for_heat);
+  CHECK(r.months[0].greases[3].excluded == exclusion::none);
+}
+
+TEST_CASE("case: soft greases draw a caution above 35 C, and only a caution") {
+  const std::vector stock{examples::synthetic("synthetic 00", "00")};
+  const std::vector installations{examples::system()};
+  const auto r = pick(monthly(examples::weather(20, 15)), installations, stock).routes.front();
+  REQUIRE(r.year);
+  CHECK(!r.year->hot_months.empty());
+  for (const int month : r.year->hot_months) CHECK(r.months[static_cast<std::size_t>(month - 1)].hot > hot_caution());
+}
+
+TEST_CASE("law: hours below the limit are none where the limit lies below the record") {
+  const std::vector installations{examples::system()};
+  const auto stock = examples::stock();
+  const auto year = monthly(examples::weather(2, 15));
+  const auto r = pick(year, installations, stock).routes.front();
+  for (std::size_t m = 0; m < 12; ++m) {
+    const grease_month& shown = r.months[m].greases[r.months[m].shown];
+    REQUIRE(shown.coldest);
+    if (*shown.coldest < year.months[m].record) CHECK(r.months[m].hours_below.value_or(-1.0) == 0.0);
+    if (passes(shown)) CHECK(r.months[m].hours_below.value_or(1e9) <= 0.0101 * 31 * 24);  // the design share is 1 %
+  }
+}
+
+TEST_CASE("case: systems that share mains are refused, never computed as if they did not") {
+  std::vector installations{examples::system()};
+  installations.front().type = system_type::progressive;
+  const auto stock = examples::stock();
+  CHECK_THROWS_AS(pick(monthly(examples::weather(5, 10)), installations, stock), input_error);
+}
+
+TEST_CASE("case: empty lists are refused") {
+  const auto year = monthly(examples::weather(5, 10));
+  const auto stock = examples::stock();
+  const std::vector installations{examples::system()};
+  CHECK_THROWS_AS(pick(year, {}, stock), input_error);
+  CHECK_THROWS_AS(pick(year, installations, {}), input_error);
+  CHECK_THROWS_AS(pick(year, installations, stock, {.confidence = 0.5}), input_error);
+}
