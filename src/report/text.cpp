@@ -98,7 +98,8 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   out += row("smallest bore", or_none(a.smallest_bore, [&](length v) { return bore_words(v, units); }));
   out += row("largest flow", or_none(a.largest_flow, [&](volume_flow v) { return words(v, units); }));
   if (a.ask_supplier) {
-    out += "\n" + wrapped(fmt::format("Ask the supplier for: apparent viscosity (ASTM D1092) at most {} Pa s at {} and {:.3g} 1/s.",
+    out += "\n";
+    out += wrapped(fmt::format("Ask the supplier for: apparent viscosity (ASTM D1092) at most {} Pa s at {} and {:.3g} 1/s.",
                                       number_words(in_pascal_second(a.ask_supplier->apparent_max)), both_scales(a.ask_supplier->temperature),
                                       in_per_second(a.ask_supplier->rate))) + "\n";
   }

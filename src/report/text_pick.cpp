@@ -88,7 +88,7 @@ std::string chance_table(const route_pick& r, std::span<const grease> stock) {
     }
     out += "\n";
   }
-  return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded by the system or the owner\n";
+  return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded (limits)\n";
 }
 
 std::string route_page(const route_pick& r, std::span<const installation> installations, std::span<const grease> stock, unit_system units) {
@@ -120,10 +120,11 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
   if (r.year) caution(*r.year);
   if (split) std::ranges::for_each(r.seasons, caution);
   for (const std::string& note : r.notes) out += detail::row("note", note);
-  out += "\n" + month_table(r, stock) + "\n" + chance_table(r, stock);
+  out += fmt::format("\n{}\n{}", month_table(r, stock), chance_table(r, stock));
 
   const auto coldest = std::ranges::min_element(r.months, {}, [](const month_pick& m) { return m.design; });
-  out += "\n" + wrapped(fmt::format("Why, in {}, the coldest month: {} at {}", month_name(coldest->month), both_scales(coldest->design), coldest->governing_station)) + "\n";
+  out += "\n";
+  out += wrapped(fmt::format("Why, in {}, the coldest month: {} at {}", month_name(coldest->month), both_scales(coldest->design), coldest->governing_station)) + "\n";
   for (const grease_month& g : coldest->greases)
     out += wrapped(fmt::format("- {} (NLGI {}): {}", stock[g.grease].name(), class_words(stock[g.grease]), reason(g, installations, stock, units)), 2) + "\n";
 

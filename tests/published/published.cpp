@@ -4,6 +4,7 @@
 // each file says what the inputs of its checks are. 'from memory' in a source means that the value was not read again;
 // 'derived' that it was computed from the formula of the source named.
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
@@ -13,7 +14,6 @@
 #include <map>
 #include <numbers>
 #include <optional>
-#include <sstream>
 #include <variant>
 
 #include "coldgrease/base/quantity_text.hpp"
@@ -227,16 +227,14 @@ std::string fault_of(const std::vector<std::string>& cells) {
   const auto want = to_number(expected);
   const auto absolute = to_number(cell("abs_tol"));
   const auto relative = to_number(cell("rel_tol"));
-  std::ostringstream shown;
-  shown.precision(17);
-  shown << "gives " << got << ", " << bound << " " << expected;
-  if (!want || !absolute || !relative) return "expected or tolerance is no number; " + shown.str();
+  const std::string shown = fmt::format("gives {}, {} {}", got, bound, expected);
+  if (!want || !absolute || !relative) return "expected or tolerance is no number; " + shown;
   const double slack = *absolute + *relative * std::abs(*want);
   const bool high_enough = got >= *want - slack;
   const bool low_enough = got <= *want + slack;
-  if (bound == "equal") return high_enough && low_enough ? "" : shown.str();
-  if (bound == "at_most") return low_enough && std::isfinite(got) ? "" : shown.str();
-  if (bound == "at_least") return high_enough && std::isfinite(got) ? "" : shown.str();
+  if (bound == "equal") return high_enough && low_enough ? "" : shown;
+  if (bound == "at_most") return low_enough && std::isfinite(got) ? "" : shown;
+  if (bound == "at_least") return high_enough && std::isfinite(got) ? "" : shown;
   return "unknown bound " + bound;
 }
 

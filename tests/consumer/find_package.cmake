@@ -1,0 +1,7 @@
+# -D INSTALLED= -D BUILD= -D GENERATOR= -D COMPILER=
+include(${CMAKE_CURRENT_LIST_DIR}/steps.cmake)
+
+run(${CMAKE_COMMAND} --fresh -S ${CMAKE_CURRENT_LIST_DIR}/find_package -B ${BUILD} -G ${GENERATOR}
+  -D CMAKE_CXX_COMPILER=${COMPILER} -D CMAKE_PREFIX_PATH=${INSTALLED})
+run(${CMAKE_COMMAND} --build ${BUILD})
+run_program(${BUILD}/program)

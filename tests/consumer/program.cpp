@@ -1,0 +1,44 @@
+// A program of somebody else: an engineer asks whether a grease reaches the last point. It sees the library as
+// installed.
+#include <coldgrease/coldgrease.hpp>
+#include <cstdio>
+
+using namespace coldgrease;
+
+int main() {
+  const grease g = estimate({.name = "house 1", .nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)});
+  const auto rear = [](double metres) {
+    return line{.point = "rear slack adjuster",
+                .segments = {{.length = metre(metres), .bore = millimetre(4)}},
+                .outlet = bar(15),
+                .flow = cm3_per_min(1)};
+  };
+  const conditions cold{.at = celsius(-15), .available = bar(250)};
+  const line_answer a = check(rear(6), g, cold);
+  std::printf("needed less start-up loss %.6f bar\n", in_bar(*a.needed - *a.start_loss));
+
+  const line_answer twice = check(rear(12), g, cold);
+  std::printf("twice the length, loss times %.6f\n", in_pascal(*twice.start_loss) / in_pascal(*a.start_loss));
+
+  // At its longest a line passes at just the confidence asked for.
+  const line_answer longest = check(rear(in_metre(*a.longest)), g, cold);
+  std::printf("chance at the longest line %.6f\n", *longest.chance);
+
+  const line_answer blocked = check(rear(6), g, {.at = celsius(-15), .available = bar(10)});
+  const std::string_view verdict = name_of(blocked.verdict);
+  std::printf("available below the outlet: %.*s\n", static_cast<int>(verdict.size()), verdict.data());
+
+  // What the library throws is caught by its type, also across the boundary of a shared library.
+  try {
+    check(rear(-6), g, cold);
+  } catch (const input_error& e) {
+    std::puts("a negative length is refused");
+    std::fputs(e.what(), stderr);
+  }
+  try {
+    read_greases("no such folder/greases.json");
+  } catch (const file_error& e) {
+    std::puts("a missing file is refused");
+    std::fputs(e.what(), stderr);
+  }
+}
