@@ -26,9 +26,11 @@ cone_scale scale_of(const arguments& given) {
 std::string run(const arguments& given) {
   const auto label = given.find("--label");
   if (label.has_value() == given.positional.has_value())
-    throw input_error("penetration", label ? "stands beside --label" : "is missing", "a penetration (0.1 mm) or --label");
-  const class_answer answer = label ? classify_label(*label, "--label")
-                                    : classify(parse_number(*given.positional, "penetration"), method_of(given), scale_of(given));
+    throw input_error("penetration", label ? "stands beside --label" : "is missing",
+                      "a penetration (0.1 mm) or --label");
+  const class_answer answer =
+      label ? classify_label(*label, "--label")
+            : classify(parse_number(*given.positional, "penetration"), method_of(given), scale_of(given));
   return given.json ? to_json(answer) + "\n" : to_text(answer);
 }
 

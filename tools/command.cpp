@@ -34,7 +34,8 @@ std::optional<double> arguments::number(std::string_view option) const {
 std::optional<int> arguments::whole_number(std::string_view option) const {
   const auto value = number(option);
   if (!value) return std::nullopt;
-  if (*value != std::floor(*value) || std::abs(*value) > 1e6) throw input_error(option, in_quotes(*find(option)), "a whole number");
+  if (*value != std::floor(*value) || std::abs(*value) > 1e6)
+    throw input_error(option, in_quotes(*find(option)), "a whole number");
   return static_cast<int>(*value);
 }
 
@@ -53,7 +54,8 @@ struct slot {
 void add(CLI::App& root, slot& s) {
   s.app = root.add_subcommand(std::string(s.what.name), std::string(s.what.does));
   if (!s.what.positional.empty()) {
-    auto* positional = s.app->add_option(std::string(s.what.positional), s.positional, std::string(s.what.positional_help));
+    auto* positional =
+        s.app->add_option(std::string(s.what.positional), s.positional, std::string(s.what.positional_help));
     if (s.what.positional_needed) positional->required();
   }
   for (const option& o : s.what.options) {
@@ -90,12 +92,14 @@ std::string one_line(std::string text) {
 }  // namespace
 
 result run(std::span<const std::string> words) {
-  CLI::App root("Which grease reaches the last point of an automatic grease system on the coldest morning", "coldgrease");
+  CLI::App root("Which grease reaches the last point of an automatic grease system on the coldest morning",
+                "coldgrease");
   root.set_version_flag("--version", COLDGREASE_VERSION);
   root.require_subcommand(1);
   root.get_formatter()->column_width(26);
   std::vector<slot> slots(7);
-  const std::array commands{class_command(), oil_command(), curve_command(), line_command(), climate_command(), pick_command(), tables_command()};
+  const std::array commands{class_command(),   oil_command(),  curve_command(), line_command(),
+                            climate_command(), pick_command(), tables_command()};
   for (std::size_t i = 0; i < slots.size(); ++i) {
     slots[i].what = commands[i];
     add(root, slots[i]);

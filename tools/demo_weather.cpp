@@ -3,10 +3,11 @@
 //   coldgrease_demo_weather plain  > tables/demo/northern_plain.csv
 //   coldgrease_demo_weather north  > tables/demo/far_north.csv
 //
-// Daily mean = yearly cosine + first-order autoregressive noise, stronger in winter; half the daily range is noise about
-// 5 K. The four numbers of a station are set so that 30 years of it come near published heating design values ("Heating
-// and Wind Design Conditions" tables of a handbook's companion disc): 99.6 % and 99 % of hours, mean and standard
-// deviation of annual minima. The seed is fixed, std::mt19937_64 is the same everywhere, normal deviates are made here.
+// Daily mean = yearly cosine + first-order autoregressive noise, stronger in winter; half the daily range is noise
+// about 5 K. The four numbers of a station are set so that 30 years of it come near published heating design values
+// ("Heating and Wind Design Conditions" tables of a handbook's companion disc): 99.6 % and 99 % of hours, mean and
+// standard deviation of annual minima. The seed is fixed, std::mt19937_64 is the same everywhere, normal deviates are
+// made here.
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -22,8 +23,8 @@ namespace {
 struct station {
   std::string_view name;
   std::string_view like;
-  double mean, amplitude;              // of the daily mean over the year [K]
-  double winter_noise, summer_noise;   // standard deviation [K]
+  double mean, amplitude;             // of the daily mean over the year [K]
+  double winter_noise, summer_noise;  // standard deviation [K]
   std::uint64_t seed;
 };
 

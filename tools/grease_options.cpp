@@ -21,13 +21,15 @@ std::vector<option> oil_options() {
 }
 
 oil_data oil_from(const arguments& given) {
-  oil_data data{given.quantity<kinematic_viscosity>("--kv40", sign::positive), given.quantity<kinematic_viscosity>("--kv100", sign::positive),
-                std::nullopt, given.number("--vi")};
+  oil_data data{given.quantity<kinematic_viscosity>("--kv40", sign::positive),
+                given.quantity<kinematic_viscosity>("--kv100", sign::positive), std::nullopt, given.number("--vi")};
   if (const auto text = given.find("--kv")) data.kv = parse_viscosity_point(*text, "--kv");
   if (data.kv40 && data.kv100 && !(*data.kv100 < *data.kv40))
-    throw input_error("--kv100", text_of(*data.kv100, "mm2/s") + " is not below --kv40", "less than " + text_of(*data.kv40, "mm2/s"));
+    throw input_error("--kv100", text_of(*data.kv100, "mm2/s") + " is not below --kv40",
+                      "less than " + text_of(*data.kv40, "mm2/s"));
   if (data.kv100 && data.vi && in_mm2_per_s(*data.kv100) < 2.0)
-    throw input_error("--vi", "stands beside a KV100 below 2 mm2/s, where ASTM D2270 defines no index", "two viscosities instead");
+    throw input_error("--vi", "stands beside a KV100 below 2 mm2/s, where ASTM D2270 defines no index",
+                      "two viscosities instead");
   return data;
 }
 
@@ -73,7 +75,9 @@ void refuse_together(const arguments& given, std::string_view with, std::initial
 
 grease grease_from(const arguments& given, temperature at) {
   if (const auto name = given.find("--grease")) {
-    refuse_together(given, "--grease", {"--nlgi", "--penetration", "--kv40", "--kv100", "--kv", "--vi", "--pour", "--oil-type", "--yield", "--consistency", "--index", "--linear"});
+    refuse_together(given, "--grease",
+                    {"--nlgi", "--penetration", "--kv40", "--kv100", "--kv", "--vi", "--pour", "--oil-type", "--yield",
+                     "--consistency", "--index", "--linear"});
     return estimate(by_name(given, *name));
   }
   if (given.find("--greases")) throw input_error("--greases", "names a file, but no grease", "--grease NAME beside it");
@@ -99,10 +103,12 @@ grease grease_from(const arguments& given, temperature at) {
   const auto index = given.number("--index");
   const auto linear = given.quantity<dynamic_viscosity>("--linear", sign::not_negative);
   if (yield || consistency || index || linear) {
-    const flow_curve curve{yield.value_or(pascal(0)), consistency.value_or(0.0), index.value_or(0.5), linear.value_or(pascal_second(0))};
+    const flow_curve curve{yield.value_or(pascal(0)), consistency.value_or(0.0), index.value_or(0.5),
+                           linear.value_or(pascal_second(0))};
     return measured(curve, at, e);
   }
-  if (e.nlgi.empty() && !e.penetration) throw input_error("--nlgi", "no grease is given", "--grease, --nlgi, --penetration or measured parameters");
+  if (e.nlgi.empty() && !e.penetration)
+    throw input_error("--nlgi", "no grease is given", "--grease, --nlgi, --penetration or measured parameters");
   return estimate(e);
 }
 

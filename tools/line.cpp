@@ -10,17 +10,20 @@ namespace {
 /// The i-th length goes with the i-th bore or tube, in the order written.
 std::vector<segment> segments_of(const arguments& given) {
   std::vector<segment> segments;
-  for (const std::string& text : given.all("--length")) segments.push_back({.length = parse<length>(text, "--length", sign::positive)});
+  for (const std::string& text : given.all("--length"))
+    segments.push_back({.length = parse<length>(text, "--length", sign::positive)});
   std::size_t sized = 0;
   for (const arguments::mention& m : given.mentions) {
     if (m.option != "--bore" && m.option != "--tube") continue;
-    if (sized == segments.size()) throw input_error(m.option, "has no --length beside it", "a --length for every --bore or --tube");
+    if (sized == segments.size())
+      throw input_error(m.option, "has no --length beside it", "a --length for every --bore or --tube");
     segment& s = segments[sized++];
     s.bore_from_tube = m.option == "--tube";
     s.bore = s.bore_from_tube ? bore_of_tube(m.value, "--tube") : parse<length>(m.value, "--bore", sign::positive);
   }
   if (segments.empty()) throw input_error("--length", "is missing", "--length with --bore or --tube");
-  if (sized < segments.size()) throw input_error("--length", "has no --bore or --tube beside it", "one for every --length");
+  if (sized < segments.size())
+    throw input_error("--length", "has no --bore or --tube beside it", "one for every --length");
   return segments;
 }
 
@@ -37,10 +40,12 @@ std::string run(const arguments& given) {
   c.at = parse<temperature>(given.need("--at"), "--at");
   c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
   if (const auto confidence = given.number("--confidence")) {
-    if (!(*confidence >= 0.55 && *confidence <= 0.99)) throw input_error("--confidence", in_quotes(*given.find("--confidence")), "0.55 to 0.99");
+    if (!(*confidence >= 0.55 && *confidence <= 0.99))
+      throw input_error("--confidence", in_quotes(*given.find("--confidence")), "0.55 to 0.99");
     c.confidence = *confidence;
   }
-  if (const auto rest = given.find("--rest")) c.rest = *rest == "none" ? second(0) : parse<duration>(*rest, "--rest", sign::not_negative);
+  if (const auto rest = given.find("--rest"))
+    c.rest = *rest == "none" ? second(0) : parse<duration>(*rest, "--rest", sign::not_negative);
   c.interval = given.quantity<duration>("--interval", sign::positive);
   c.hours_per_day = given.number("--hours-per-day");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
@@ -54,7 +59,11 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command line_command() {
-  return {"line", "one line: does the grease reach the point, and where are the limits", "", "", false,
+  return {"line",
+          "one line: does the grease reach the point, and where are the limits",
+          "",
+          "",
+          false,
           joined({{{"--length", "length of a segment: 6 m (needed)", true},
                    {"--bore", "its inner diameter: 4 mm", true},
                    {"--tube", "or outside diameter x wall: \"6 mm x 1 mm\"", true},

@@ -9,7 +9,8 @@ std::string run(const arguments& given) {
   std::vector<temperature> at;
   for (const std::string& text : given.all("--at")) at.push_back(parse<temperature>(text, "--at"));
   const oil_data data = oil_from(given);
-  if (int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value()) + int(data.vi.has_value()) < 2)
+  if (int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value()) + int(data.vi.has_value()) <
+      2)
     throw input_error("--kv40", "fewer than two data are given", "two of --kv40, --kv100, --kv, --vi");
   const oil_answer answer = describe(data, at);
   return given.json ? to_json(answer) + "\n" : to_text(answer);
@@ -18,8 +19,8 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command oil_command() {
-  return {"oil", "viscosity of a base oil at temperatures, its index and ISO grade", "", "", false,
-          joined({oil_options(), {{"--at", "a temperature to show", true}}}), run};
+  return {"oil", "viscosity of a base oil at temperatures, its index and ISO grade", "", "",
+          false, joined({oil_options(), {{"--at", "a temperature to show", true}}}), run};
 }
 
 }  // namespace coldgrease::tools

@@ -35,7 +35,8 @@ char delimiter_of(std::string_view header) {
 
 csv_rows::csv_rows(std::string_view text, std::string_view file) : rest_(text), file_(file) {
   if (rest_.starts_with("\xef\xbb\xbf")) rest_.remove_prefix(3);
-  if (rest_.substr(0, 4096).find('\0') != std::string_view::npos) throw file_error(file_, "holds zero bytes", "plain text, not UTF-16 or binary");
+  if (rest_.substr(0, 4096).find('\0') != std::string_view::npos)
+    throw file_error(file_, "holds zero bytes", "plain text, not UTF-16 or binary");
   std::string_view line;
   if (!next_line(line)) throw file_error(file_, "is empty", "a header line and rows");
   delimiter_ = delimiter_of(line);
@@ -65,12 +66,15 @@ bool csv_rows::next(std::vector<std::string_view>& fields) {
   if (!next_line(line)) return false;
   split(line, fields);
   if (fields.size() != header_.size())
-    throw file_error(place(), fmt::format("has {} fields", fields.size()), fmt::format("{}, as the header; decimal points, no decimal commas", header_.size()));
+    throw file_error(place(), fmt::format("has {} fields", fields.size()),
+                     fmt::format("{}, as the header; decimal points, no decimal commas", header_.size()));
   return true;
 }
 
 std::string csv_rows::place() const { return fmt::format("{}:{}", file_, line_); }
-std::string csv_rows::place(std::size_t column) const { return fmt::format("{}:{}: {}", file_, line_, header_[column]); }
+std::string csv_rows::place(std::size_t column) const {
+  return fmt::format("{}:{}: {}", file_, line_, header_[column]);
+}
 
 bool csv_rows::next_line(std::string_view& line) {
   while (!rest_.empty()) {
@@ -90,7 +94,8 @@ void csv_rows::split(std::string_view line, std::vector<std::string_view>& field
     while (!line.empty() && line.front() == ' ') line.remove_prefix(1);
     if (line.starts_with('"')) {
       const auto close = line.find('"', 1);
-      if (close == std::string_view::npos) throw file_error(place(), "a quote is not closed", "both quotes on one line");
+      if (close == std::string_view::npos)
+        throw file_error(place(), "a quote is not closed", "both quotes on one line");
       fields.push_back(trimmed(line.substr(1, close - 1)));
       line.remove_prefix(close + 1);
       const auto end = line.find(delimiter_);

@@ -1,4 +1,5 @@
-// The tables as they were when the library was built; the definition is made from tables/ by tools/cmake/embed_tables.cmake.
+// The tables as they were when the library was built; the definition is made from tables/ by
+// tools/cmake/embed_tables.cmake.
 #pragma once
 
 #include <span>

@@ -50,7 +50,8 @@ std::vector<json_node> json_node::items() const {
   if (!is_array()) refuse("is no list", "[...]");
   std::vector<json_node> nodes;
   nodes.reserve(value_->size());
-  for (std::size_t i = 0; i < value_->size(); ++i) nodes.emplace_back((*value_)[i], file_, fmt::format("{}/{}", pointer_, i));
+  for (std::size_t i = 0; i < value_->size(); ++i)
+    nodes.emplace_back((*value_)[i], file_, fmt::format("{}/{}", pointer_, i));
   return nodes;
 }
 
@@ -63,18 +64,25 @@ std::vector<std::pair<std::string, json_node>> json_node::members() const {
 }
 
 std::string json_node::text() const {
-  if (!is_text()) refuse(fmt::format("{} is no text", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))), "a text in quotes");
+  if (!is_text())
+    refuse(
+        fmt::format("{} is no text", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))),
+        "a text in quotes");
   return value_->get<std::string>();
 }
 
 double json_node::number() const {
-  if (!value_->is_number()) refuse(fmt::format("{} is no number", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))), "a number without quotes");
+  if (!value_->is_number())
+    refuse(
+        fmt::format("{} is no number", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))),
+        "a number without quotes");
   return value_->get<double>();
 }
 
 int json_node::whole_number(int least, int most) const {
   const double v = number();
-  if (v != std::floor(v) || v < least || v > most) refuse(fmt::format("{}", v), fmt::format("a whole number from {} to {}", least, most));
+  if (v != std::floor(v) || v < least || v > most)
+    refuse(fmt::format("{}", v), fmt::format("a whole number from {} to {}", least, most));
   return static_cast<int>(v);
 }
 
@@ -111,7 +119,8 @@ json_document::json_document(std::string_view text, std::string name) : name_(st
     if (event == object_start) keys_of_open_objects.emplace_back();
     if (event == object_end) keys_of_open_objects.pop_back();
     if (event == key && !keys_of_open_objects.back().insert(parsed.get<std::string>()).second)
-      throw file_error(name_, "the key " + in_quotes(parsed.get<std::string>()) + " stands twice in one object", "each key once");
+      throw file_error(name_, "the key " + in_quotes(parsed.get<std::string>()) + " stands twice in one object",
+                       "each key once");
     return true;
   };
   try {
@@ -120,7 +129,8 @@ json_document::json_document(std::string_view text, std::string name) : name_(st
     const std::string_view place = place_of(e.what());
     const auto comma = place.find(',');
     const std::string line{place.empty() ? "1" : place.substr(5, comma == std::string_view::npos ? comma : comma - 5)};
-    throw file_error(fmt::format("{}:{}", name_, line), text.empty() ? "is empty" : fmt::format("is no JSON ({})", place), "a JSON text");
+    throw file_error(fmt::format("{}:{}", name_, line),
+                     text.empty() ? "is empty" : fmt::format("is no JSON ({})", place), "a JSON text");
   } catch (const ordered_json::out_of_range&) {
     throw file_error(name_, "holds a number too large for any quantity", "finite numbers");
   }

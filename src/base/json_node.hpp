@@ -58,7 +58,8 @@ class json_node {
   std::string pointer_;
 };
 
-/// A parsed document. @throws file_error for syntax (with the line), duplicate keys, nesting beyond 64, numbers out of range
+/// A parsed document. @throws file_error for syntax (with the line), duplicate keys, nesting beyond 64, numbers out of
+/// range
 class json_document {
  public:
   json_document(std::string_view text, std::string name);

@@ -34,24 +34,19 @@ struct kind {
 };
 
 // The degree sign is written in UTF-8.
-constexpr unit temperature_units[] = {{"C", 1.0},
-                                      {"F", 1.0, 32.0, 1.8},
-                                      {"K", 1.0, 273.15},
-                                      {"\xc2\xb0\x43", 1.0},
-                                      {"\xc2\xb0\x46", 1.0, 32.0, 1.8}};
+constexpr unit temperature_units[] = {
+    {"C", 1.0}, {"F", 1.0, 32.0, 1.8}, {"K", 1.0, 273.15}, {"\xc2\xb0\x43", 1.0}, {"\xc2\xb0\x46", 1.0, 32.0, 1.8}};
 constexpr unit step_units[] = {{"K", 1.0}};
 constexpr unit length_units[] = {{"mm", 1e-3}, {"cm", 1e-2}, {"m", 1.0}, {"in", factor::inch}, {"ft", factor::foot}};
-constexpr unit volume_units[] = {{"cm3", 1e-6}, {"ml", 1e-6},  {"mL", 1e-6},
-                                 {"L", 1e-3},   {"l", 1e-3},   {"in3", factor::cubic_inch},
+constexpr unit volume_units[] = {{"cm3", 1e-6}, {"ml", 1e-6},
+                                 {"mL", 1e-6},  {"L", 1e-3},
+                                 {"l", 1e-3},   {"in3", factor::cubic_inch},
                                  {"m3", 1.0},   {"gal", factor::us_gallon}};
-constexpr unit time_units[] = {{"s", 1.0},
-                               {"min", factor::minute},
-                               {"h", factor::hour},
-                               {"days", factor::day},
-                               {"day", factor::day}};
+constexpr unit time_units[] = {
+    {"s", 1.0}, {"min", factor::minute}, {"h", factor::hour}, {"days", factor::day}, {"day", factor::day}};
 constexpr unit mass_units[] = {{"kg", 1.0}, {"g", 1e-3}, {"lb", factor::pound}};
-constexpr unit pressure_units[] = {{"Pa", 1.0},   {"hPa", 1e2},         {"mbar", 1e2}, {"kPa", 1e3},
-                                   {"MPa", 1e6},  {"bar", factor::bar}, {"psi", factor::psi}};
+constexpr unit pressure_units[] = {{"Pa", 1.0},  {"hPa", 1e2},         {"mbar", 1e2},       {"kPa", 1e3},
+                                   {"MPa", 1e6}, {"bar", factor::bar}, {"psi", factor::psi}};
 constexpr unit flow_units[] = {{"cm3/min", 1e-6 / factor::minute},
                                {"ml/min", 1e-6 / factor::minute},
                                {"in3/min", factor::cubic_inch / factor::minute},
@@ -200,7 +195,8 @@ std::string unit_list(const kind& k) {
 
 void check_sign(double si, sign allowed, std::string_view shown, std::string_view where) {
   if (allowed == sign::positive && !(si > 0.0)) throw input_error(where, in_quotes(shown), "a value above 0");
-  if (allowed == sign::not_negative && !(si >= 0.0)) throw input_error(where, in_quotes(shown), "a value of 0 or above");
+  if (allowed == sign::not_negative && !(si >= 0.0))
+    throw input_error(where, in_quotes(shown), "a value of 0 or above");
 }
 
 }  // namespace

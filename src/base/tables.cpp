@@ -28,7 +28,8 @@ table_file find_table(std::string_view name) {
   }
   const std::string installed = std::filesystem::path(COLDGREASE_INSTALLED_TABLES) / name;
   std::error_code ignored;
-  if (std::filesystem::is_regular_file(installed, ignored)) return {std::string(name), installed, detail::read_file(installed)};
+  if (std::filesystem::is_regular_file(installed, ignored))
+    return {std::string(name), installed, detail::read_file(installed)};
   return {std::string(name), "built in", std::string(built_in->text)};
 }
 

@@ -14,8 +14,8 @@ namespace {
 constexpr std::size_t fewest_years_for_return = 10;
 
 /// Everything of one month, over all years; nothing if it has no days. `buffer` is reused between months.
-std::optional<month_climate> month_of(const daily_series& series, std::span<const std::uint8_t> months, int month, double share,
-                                      double return_years, std::vector<double>& buffer) {
+std::optional<month_climate> month_of(const daily_series& series, std::span<const std::uint8_t> months, int month,
+                                      double share, double return_years, std::vector<double>& buffer) {
   buffer.clear();
   double sum = 0.0, record = 0.0;
   std::vector<year_minimum> minima;
@@ -55,8 +55,9 @@ std::optional<month_climate> month_of(const daily_series& series, std::span<cons
   return m;
 }
 
-constexpr std::array<std::string_view, 12> month_names{"January", "February", "March",     "April",   "May",      "June",
-                                                       "July",    "August",   "September", "October", "November", "December"};
+constexpr std::array<std::string_view, 12> month_names{"January",   "February", "March",    "April",
+                                                       "May",       "June",     "July",     "August",
+                                                       "September", "October",  "November", "December"};
 
 }  // namespace
 
@@ -68,7 +69,10 @@ monthly_climate monthly(daily_series series, double share, double return_years) 
   std::vector<double> buffer;
   for (int month = 1; month <= 12; ++month) {
     const auto m = month_of(series, months, month, share, return_years, buffer);
-    if (!m) throw input_error(series.station, fmt::format("has no days in {}", month_names[static_cast<std::size_t>(month - 1)]), "all twelve months");
+    if (!m)
+      throw input_error(series.station,
+                        fmt::format("has no days in {}", month_names[static_cast<std::size_t>(month - 1)]),
+                        "all twelve months");
     year.months[static_cast<std::size_t>(month - 1)] = *m;
   }
   year.series = std::move(series);
@@ -101,14 +105,18 @@ climate_answer describe(const daily_series& series, std::optional<temperature> l
 
   answer.annual_minima = annual_minima(series);
   if (const int left_out = years_left_out(series))
-    answer.notes.push_back(fmt::format("{} year{} miss{} more than a tenth of December to February: no annual minimum", left_out, left_out == 1 ? "" : "s", left_out == 1 ? "es" : ""));
+    answer.notes.push_back(fmt::format("{} year{} miss{} more than a tenth of December to February: no annual minimum",
+                                       left_out, left_out == 1 ? "" : "s", left_out == 1 ? "es" : ""));
   for (const int years : {5, 10, 20, 50}) {
     if (const auto t = return_minimum(answer.annual_minima, years)) answer.return_minima.push_back({years, *t});
   }
   if (answer.annual_minima.size() < fewest_years_for_return)
-    answer.notes.push_back(fmt::format("only {} annual minima: fewer than 10 years say little of quantiles and n-year minima", answer.annual_minima.size()));
+    answer.notes.push_back(
+        fmt::format("only {} annual minima: fewer than 10 years say little of quantiles and n-year minima",
+                    answer.annual_minima.size()));
   const int span_days = series.days.back().day - series.days.front().day + 1;
-  if (span_days > answer.count) answer.notes.push_back(fmt::format("{} days between the first and the last are missing", span_days - answer.count));
+  if (span_days > answer.count)
+    answer.notes.push_back(fmt::format("{} days between the first and the last are missing", span_days - answer.count));
   if (limit) answer.below = below(series, *limit);
   return answer;
 }

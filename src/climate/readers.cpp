@@ -32,7 +32,8 @@ scale scale_of(std::string_view unit, std::string_view where) {
   if (unit == "F") return {1.0, 32.0, 1.8};
   if (unit == "K") return {1.0, 273.15, 1.0};
   if (unit == "0.1 C") return {1.0, 0.0, 10.0};
-  throw file_error(where, unit.empty() ? "no unit of temperature is declared" : in_quotes(unit) + " is no unit of temperature",
+  throw file_error(where,
+                   unit.empty() ? "no unit of temperature is declared" : in_quotes(unit) + " is no unit of temperature",
                    R"(the unit C, F, K or 0.1 C, in the column's name ("tmin [C]") or as an option)");
 }
 
@@ -57,7 +58,10 @@ class account {
   std::vector<dropped_rows> finish(std::size_t days, std::string_view unit) {
     if (impossible_ > 0) {
       if (impossible_ * 1000 > days)
-        throw file_error(first_, fmt::format("{:.4g} C if the unit is {}; {} values lie outside -90 to 60 C", first_value_, unit, impossible_), "another unit (C, F, K or 0.1 C)");
+        throw file_error(first_,
+                         fmt::format("{:.4g} C if the unit is {}; {} values lie outside -90 to 60 C", first_value_,
+                                     unit, impossible_),
+                         "another unit (C, F, K or 0.1 C)");
       drop("outside -90 to 60 C", static_cast<int>(impossible_));
     }
     return std::move(rows_);
@@ -85,12 +89,14 @@ void add_day(std::vector<daily_extremes>& days, account& out, int day, double lo
   }
 }
 
-daily_series finish(std::string station, std::vector<daily_extremes> days, account& out, std::string_view name, std::string_view unit) {
+daily_series finish(std::string station, std::vector<daily_extremes> days, account& out, std::string_view name,
+                    std::string_view unit) {
   const std::size_t seen = days.size();
   auto dropped = out.finish(seen, unit);
   if (days.empty()) throw file_error(name, "holds no day with a minimum and a maximum", "daily minima and maxima");
   daily_series series = make_daily_series(std::move(station), std::move(days));
-  series.dropped.insert(series.dropped.begin(), std::make_move_iterator(dropped.begin()), std::make_move_iterator(dropped.end()));
+  series.dropped.insert(series.dropped.begin(), std::make_move_iterator(dropped.begin()),
+                        std::make_move_iterator(dropped.end()));
   return series;
 }
 
@@ -102,13 +108,16 @@ class station_choice {
   bool takes(std::string_view station, std::size_t line) {
     if (!wanted_.empty()) {
       found_ = found_ || station == wanted_;
-      if (station != wanted_ && std::ranges::find(others_, station) == others_.end() && others_.size() < 5) others_.emplace_back(station);
+      if (station != wanted_ && std::ranges::find(others_, station) == others_.end() && others_.size() < 5)
+        others_.emplace_back(station);
       return station == wanted_;
     }
     if (first_.empty()) {
       first_ = station;
     } else if (station != first_) {
-      throw file_error(fmt::format("{}:{}", name_, line), fmt::format("holds several stations, {} and {}", in_quotes(first_), in_quotes(station)), "the name of one of them (station)");
+      throw file_error(fmt::format("{}:{}", name_, line),
+                       fmt::format("holds several stations, {} and {}", in_quotes(first_), in_quotes(station)),
+                       "the name of one of them (station)");
     }
     return true;
   }
@@ -118,7 +127,8 @@ class station_choice {
     if (!found_) {
       std::string list;
       for (const std::string& s : others_) list += (list.empty() ? "" : ", ") + in_quotes(s);
-      throw file_error(name_, "holds no station " + in_quotes(wanted_), list.empty() ? "a file that names its station" : list);
+      throw file_error(name_, "holds no station " + in_quotes(wanted_),
+                       list.empty() ? "a file that names its station" : list);
     }
     return std::string(wanted_);
   }
@@ -140,7 +150,9 @@ struct csv_columns {
 csv_columns find_columns(const detail::csv_rows& rows) {
   csv_columns c;
   const auto set = [&](std::optional<std::size_t>& column, std::size_t i) {
-    if (column) throw file_error(rows.place(), fmt::format("two columns could be {}", in_quotes(rows.header()[i])), "one of them");
+    if (column)
+      throw file_error(rows.place(), fmt::format("two columns could be {}", in_quotes(rows.header()[i])),
+                       "one of them");
     column = i;
   };
   std::optional<std::size_t> name;
@@ -158,7 +170,9 @@ csv_columns find_columns(const detail::csv_rows& rows) {
     if (column == "tmax_attributes") set(c.high_flags, i);
   }
   if (!c.station) c.station = name;
-  const auto missing = [&](std::string_view what) { throw file_error(rows.place(), "no column " + std::string(what), "date (or year, month, day), tmin, tmax"); };
+  const auto missing = [&](std::string_view what) {
+    throw file_error(rows.place(), "no column " + std::string(what), "date (or year, month, day), tmin, tmax");
+  };
   if (!c.date && !(c.year && c.month && c.day)) missing("date");
   if (!c.low) missing("tmin");
   if (!c.high) missing("tmax");
@@ -178,7 +192,9 @@ bool fails_quality(std::string_view flags) {
 std::optional<double> value_of(std::string_view field, const detail::csv_rows& rows, std::size_t column) {
   if (field.empty() || field == "NA") return std::nullopt;
   const auto value = to_number(field);
-  if (!value) throw file_error(rows.place(column), in_quotes(field) + " is no number", "a finite number with a decimal point, blank, NA or -9999");
+  if (!value)
+    throw file_error(rows.place(column), in_quotes(field) + " is no number",
+                     "a finite number with a decimal point, blank, NA or -9999");
   if (*value == missing_code) return std::nullopt;
   return value;
 }
@@ -192,7 +208,9 @@ std::optional<date> date_of_row(const csv_columns& c, const std::vector<std::str
   }
   const auto part = [&](std::size_t column) { return to_number(fields[column]).value_or(0.0); };
   const double y = part(*c.year), m = part(*c.month), d = part(*c.day);
-  if (y != std::floor(y) || m != std::floor(m) || d != std::floor(d) || std::abs(y) > 9999.0 || std::abs(m) > 99.0 || std::abs(d) > 99.0) return std::nullopt;
+  if (y != std::floor(y) || m != std::floor(m) || d != std::floor(d) || std::abs(y) > 9999.0 || std::abs(m) > 99.0 ||
+      std::abs(d) > 99.0)
+    return std::nullopt;
   return valid_date(static_cast<int>(y), static_cast<int>(m), static_cast<int>(d));
 }
 
@@ -200,9 +218,12 @@ daily_series parse_csv(std::string_view text, std::string_view name, const weath
   detail::csv_rows rows(text, name);
   const csv_columns c = find_columns(rows);
   std::string unit = rows.unit_of(*c.low);
-  if (unit != rows.unit_of(*c.high)) throw file_error(rows.place(), "tmin and tmax declare different units", "one unit");
+  if (unit != rows.unit_of(*c.high))
+    throw file_error(rows.place(), "tmin and tmax declare different units", "one unit");
   if (!unit.empty() && !options.unit.empty() && unit != options.unit)
-    throw file_error(rows.place(), fmt::format("the columns declare {}, the option {}", in_quotes(unit), in_quotes(options.unit)), "one unit");
+    throw file_error(rows.place(),
+                     fmt::format("the columns declare {}, the option {}", in_quotes(unit), in_quotes(options.unit)),
+                     "one unit");
   if (unit.empty()) unit = options.unit;
   const scale to_celsius = scale_of(unit, rows.place());
 
@@ -214,7 +235,10 @@ daily_series parse_csv(std::string_view text, std::string_view name, const weath
   while (rows.next(fields)) {
     if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
     const auto day = date_of_row(c, fields);
-    if (!day) throw file_error(c.date ? rows.place(*c.date) : rows.place(), in_quotes(c.date ? fields[*c.date] : "year, month, day") + " is no date", "2015-01-26, 20150126, or whole numbers");
+    if (!day)
+      throw file_error(c.date ? rows.place(*c.date) : rows.place(),
+                       in_quotes(c.date ? fields[*c.date] : "year, month, day") + " is no date",
+                       "2015-01-26, 20150126, or whole numbers");
     if (!wanted_year(day->year, options)) continue;
     const auto low = value_of(fields[*c.low], rows, *c.low);
     const auto high = value_of(fields[*c.high], rows, *c.high);
@@ -222,7 +246,8 @@ daily_series parse_csv(std::string_view text, std::string_view name, const weath
       out.drop("minimum or maximum missing");
       continue;
     }
-    if ((c.low_flags && fails_quality(fields[*c.low_flags])) || (c.high_flags && fails_quality(fields[*c.high_flags]))) {
+    if ((c.low_flags && fails_quality(fields[*c.low_flags])) ||
+        (c.high_flags && fails_quality(fields[*c.high_flags]))) {
       out.drop("quality flag");
       continue;
     }
@@ -255,7 +280,8 @@ bool looks_like_dly(std::string_view text) {
   const std::string_view line = text.substr(0, text.find('\n'));
   if (line.size() < dly_first_value + 5 || line.substr(0, 11).find(',') != std::string_view::npos) return false;
   const auto is_capital = [](char c) { return (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9'); };
-  return whole_number(line.substr(11, 4)) && whole_number(line.substr(15, 2)) && std::ranges::all_of(line.substr(17, 4), is_capital);
+  return whole_number(line.substr(11, 4)) && whole_number(line.substr(15, 2)) &&
+         std::ranges::all_of(line.substr(17, 4), is_capital);
 }
 
 struct day_value {
@@ -264,7 +290,8 @@ struct day_value {
 };
 
 daily_series parse_dly(std::string_view text, std::string_view name, const weather_options& options) {
-  if (!options.unit.empty() && options.unit != "0.1 C") throw file_error(name, "the unit of a .dly file is tenths of a degree C", "no unit, or 0.1 C");
+  if (!options.unit.empty() && options.unit != "0.1 C")
+    throw file_error(name, "the unit of a .dly file is tenths of a degree C", "no unit, or 0.1 C");
   station_choice station(options.station, name);
   account out;
   std::vector<day_value> lows, highs;
@@ -278,24 +305,31 @@ daily_series parse_dly(std::string_view text, std::string_view name, const weath
     if (line.ends_with('\r')) line.remove_suffix(1);
     if (line.find_first_not_of(' ') == std::string_view::npos) continue;
     const auto place = [&] { return fmt::format("{}:{}", name, number); };
-    if (line.size() < dly_first_value) throw file_error(place(), fmt::format("has {} characters", line.size()), "269, the width of a .dly line");
+    if (line.size() < dly_first_value)
+      throw file_error(place(), fmt::format("has {} characters", line.size()), "269, the width of a .dly line");
     const std::string_view element = line.substr(17, 4);
     if (!station.takes(line.substr(0, 11), number)) continue;
     if (element != "TMIN" && element != "TMAX") continue;
     const auto year = whole_number(line.substr(11, 4));
     const auto month = whole_number(line.substr(15, 2));
-    if (!year || !month || !valid_date(*year, *month, 1)) throw file_error(place(), in_quotes(line.substr(11, 6)) + " is no year and month", "columns 12 to 17");
+    if (!year || !month || !valid_date(*year, *month, 1))
+      throw file_error(place(), in_quotes(line.substr(11, 6)) + " is no year and month", "columns 12 to 17");
     if (!wanted_year(*year, options)) continue;
     const int last = days_in_month(*year, *month);
     // Blank flags at the end of a line are often trimmed; a value may not be.
     const std::size_t least = dly_first_value + dly_value_width * static_cast<std::size_t>(last - 1) + 5;
-    if (line.size() < least) throw file_error(place(), fmt::format("is cut after {} characters", line.size()), "269, the width of a .dly line");
+    if (line.size() < least)
+      throw file_error(place(), fmt::format("is cut after {} characters", line.size()),
+                       "269, the width of a .dly line");
     auto& values = element == "TMIN" ? lows : highs;
     const int first_day = day_number({*year, *month, 1});
     for (int d = 0; d < last; ++d) {
-      const std::string_view field = line.substr(dly_first_value + dly_value_width * static_cast<std::size_t>(d), dly_value_width);
+      const std::string_view field =
+          line.substr(dly_first_value + dly_value_width * static_cast<std::size_t>(d), dly_value_width);
       const auto value = whole_number(field.substr(0, 5));
-      if (!value) throw file_error(place(), fmt::format("{} for day {} is no number", in_quotes(field.substr(0, 5)), d + 1), "tenths of a degree C");
+      if (!value)
+        throw file_error(place(), fmt::format("{} for day {} is no number", in_quotes(field.substr(0, 5)), d + 1),
+                         "tenths of a degree C");
       if (*value == static_cast<int>(missing_code)) {
         out.drop("missing value");
       } else if (field.size() > 6 && field[6] != ' ') {

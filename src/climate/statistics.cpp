@@ -59,7 +59,8 @@ std::vector<std::uint8_t> months_of(const daily_series& series) {
 daily_series make_daily_series(std::string station, std::vector<daily_extremes> days) {
   for (const daily_extremes& d : days) {
     if (!std::isfinite(d.low) || !std::isfinite(d.high) || d.low > d.high)
-      throw input_error(text_of(date_of(d.day)), fmt::format("minimum {} C, maximum {} C", d.low, d.high), "finite values, minimum first");
+      throw input_error(text_of(date_of(d.day)), fmt::format("minimum {} C, maximum {} C", d.low, d.high),
+                        "finite values, minimum first");
   }
   daily_series series{.station = std::move(station), .days = std::move(days)};
   const auto by_day = [](const daily_extremes& a, const daily_extremes& b) { return a.day < b.day; };

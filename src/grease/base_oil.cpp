@@ -14,7 +14,7 @@ namespace coldgrease {
 namespace {
 
 constexpr double least_viscosity = 0.21 * (1.0 - 1e-12);  // [mm2/s], the floor of ASTM D341, itself included
-constexpr double least_vi_kv100 = 2.0;    // [mm2/s], the floor of ASTM D2270
+constexpr double least_vi_kv100 = 2.0;                    // [mm2/s], the floor of ASTM D2270
 
 template <class Function>
 double root_between(Function function, double low, double high) {
@@ -31,10 +31,13 @@ viscosity_line::viscosity_line(viscosity_point first, viscosity_point second) {
   const double cold = in_mm2_per_s(first.kv);
   const double hot = in_mm2_per_s(second.kv);
   if (!(hot >= least_viscosity) || !(cold >= least_viscosity))
-    throw input_error("viscosity", fmt::format("{} and {} mm2/s", cold, hot), "0.21 mm2/s or more (range of ASTM D341)");
+    throw input_error("viscosity", fmt::format("{} and {} mm2/s", cold, hot),
+                      "0.21 mm2/s or more (range of ASTM D341)");
   if (!(first.at < second.at)) throw input_error("viscosity", "both points are at one temperature", "two temperatures");
   if (!(cold > hot))
-    throw input_error("viscosity", fmt::format("{:.4g} mm2/s at {:.4g} C and {:.4g} mm2/s at {:.4g} C", cold, first.at.in_celsius(), hot, second.at.in_celsius()),
+    throw input_error("viscosity",
+                      fmt::format("{:.4g} mm2/s at {:.4g} C and {:.4g} mm2/s at {:.4g} C", cold, first.at.in_celsius(),
+                                  hot, second.at.in_celsius()),
                       "the colder oil to be the thicker");
   line_ = detail::walther::through(cold, first.at.in_kelvin(), hot, second.at.in_kelvin());
 }
@@ -48,10 +51,12 @@ kinematic_viscosity kv100_from_vi(kinematic_viscosity kv40, double vi) {
   const double u = in_mm2_per_s(kv40);
   const auto excess = [&](double y) { return detail::vi_of(u, y) - vi; };
   if (!(u > least_vi_kv100) || !(excess(least_vi_kv100) <= 0.0))
-    throw input_error("viscosity index", fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 below 2 mm2/s", vi, u),
+    throw input_error("viscosity index",
+                      fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 below 2 mm2/s", vi, u),
                       "a pair on the scale of ASTM D2270");
   if (!(excess(u) >= 0.0))
-    throw input_error("viscosity index", fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 above KV40", vi, u),
+    throw input_error("viscosity index",
+                      fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 above KV40", vi, u),
                       "an index that an oil can have");
   return mm2_per_s(root_between(excess, least_vi_kv100, u));
 }
@@ -59,7 +64,8 @@ kinematic_viscosity kv100_from_vi(kinematic_viscosity kv40, double vi) {
 kinematic_viscosity kv40_from_vi(kinematic_viscosity kv100, double vi) {
   const double y = in_mm2_per_s(kv100);
   if (y < least_vi_kv100)
-    throw input_error("viscosity index", fmt::format("KV100 {:.4g} mm2/s", y), "2 mm2/s or more: ASTM D2270 defines no index below");
+    throw input_error("viscosity index", fmt::format("KV100 {:.4g} mm2/s", y),
+                      "2 mm2/s or more: ASTM D2270 defines no index below");
   return mm2_per_s(detail::kv40_of_vi(y, vi));
 }
 
@@ -83,7 +89,8 @@ std::optional<viscosity_line> line_through(const oil_data& known) {
   };
   const double low = std::log(least_vi_kv100), high = std::log(2000.0);
   if (excess(low) > 0.0 || excess(high) < 0.0)
-    throw input_error("viscosity", "no oil of this index passes through the point given", "a pair on the scale of ASTM D2270");
+    throw input_error("viscosity", "no oil of this index passes through the point given",
+                      "a pair on the scale of ASTM D2270");
   return member(std::exp(root_between(excess, low, high)));
 }
 
@@ -117,7 +124,8 @@ viscosity_point parse_viscosity_point(std::string_view text, std::string_view wh
   const auto at = parse<temperature>(text.substr(cut + 4), where);
   if (amount.ends_with("SUS")) {
     const double seconds = parse_number(amount.substr(0, amount.size() - 3), where);
-    if (!(seconds >= saybolt_least)) throw input_error(where, in_quotes(text) + " is below the scale of ASTM D2161", "32 SUS or more");
+    if (!(seconds >= saybolt_least))
+      throw input_error(where, in_quotes(text) + " is below the scale of ASTM D2161", "32 SUS or more");
     return {from_saybolt(seconds, at), at};
   }
   return {parse<kinematic_viscosity>(amount, where, sign::positive), at};

@@ -38,7 +38,8 @@ std::string_view name(penetration_method method) {
 class_answer classify(double reading, penetration_method method, cone_scale scale) {
   const double p = full_scale(reading, scale);
   if (!(reading > 0.0) || !(p <= largest_penetration))
-    throw input_error("penetration", fmt::format("{} x 0.1 mm", reading), "above 0 and at most 500 (range of ISO 2137)");
+    throw input_error("penetration", fmt::format("{} x 0.1 mm", reading),
+                      "above 0 and at most 500 (range of ISO 2137)");
 
   class_answer answer;
   answer.penetration = p;
@@ -110,8 +111,10 @@ class_answer classify_label(std::string_view text, std::string_view where) {
   }
   answer.between = neighbours(label.soft, label.stiff);
   answer.note = label.half_grade
-                    ? fmt::format("a half grade is trade usage, no standard defines it: between {} and {}, no class", soft.label, stiff.label)
-                    : fmt::format("straddles {} and {}: {} to {} until the worked penetration is known", soft.label, stiff.label, stiff.lower, soft.upper);
+                    ? fmt::format("a half grade is trade usage, no standard defines it: between {} and {}, no class",
+                                  soft.label, stiff.label)
+                    : fmt::format("straddles {} and {}: {} to {} until the worked penetration is known", soft.label,
+                                  stiff.label, stiff.lower, soft.upper);
   return answer;
 }
 

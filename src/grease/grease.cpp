@@ -10,8 +10,10 @@ namespace coldgrease {
 
 void validate(const flow_curve& f) {
   const auto not_negative = [](double v) { return std::isfinite(v) && v >= 0.0; };
-  if (!not_negative(in_pascal(f.yield))) throw input_error("yield", fmt::format("{} Pa", in_pascal(f.yield)), "0 Pa or above");
-  if (!not_negative(f.consistency)) throw input_error("consistency", fmt::format("{} Pa s^n", f.consistency), "0 or above");
+  if (!not_negative(in_pascal(f.yield)))
+    throw input_error("yield", fmt::format("{} Pa", in_pascal(f.yield)), "0 Pa or above");
+  if (!not_negative(f.consistency))
+    throw input_error("consistency", fmt::format("{} Pa s^n", f.consistency), "0 or above");
   if (!not_negative(in_pascal_second(f.linear)))
     throw input_error("linear", fmt::format("{} Pa s", in_pascal_second(f.linear)), "0 Pa s or above");
   if (!(f.index >= 0.1 && f.index <= 1.5)) throw input_error("index", fmt::format("{}", f.index), "0.1 to 1.5");
@@ -80,8 +82,8 @@ consistency consistency_of(const evidence& known) {
     if (!known.nlgi.empty()) {
       const nlgi_label label = parse_nlgi(known.nlgi, "nlgi");
       if (c.stiff < nlgi_classes[label.stiff].lower || c.stiff > nlgi_classes[label.soft].upper)
-        c.notes.push_back(fmt::format("the label says NLGI {}, the penetration {:g} says {}: the penetration is used", known.nlgi,
-                                      c.stiff, c.nlgi.empty() ? "no class" : "NLGI " + c.nlgi));
+        c.notes.push_back(fmt::format("the label says NLGI {}, the penetration {:g} says {}: the penetration is used",
+                                      known.nlgi, c.stiff, c.nlgi.empty() ? "no class" : "NLGI " + c.nlgi));
     }
   } else if (!known.nlgi.empty()) {
     const nlgi_label label = parse_nlgi(known.nlgi, "nlgi");
@@ -91,12 +93,14 @@ consistency consistency_of(const evidence& known) {
     c.nlgi = known.nlgi.starts_with("NLGI") ? known.nlgi.substr(known.nlgi.find_first_not_of(' ', 4)) : known.nlgi;
     c.words = fmt::format("the label NLGI {}", c.nlgi);
     if (label.stiff != label.soft)
-      c.notes.push_back(fmt::format("the label straddles two classes: NLGI {} is taken for pumping, NLGI {} for leakage",
-                                    nlgi_classes[label.stiff].label, nlgi_classes[label.soft].label));
+      c.notes.push_back(
+          fmt::format("the label straddles two classes: NLGI {} is taken for pumping, NLGI {} for leakage",
+                      nlgi_classes[label.stiff].label, nlgi_classes[label.soft].label));
   }
   if (c.kind != evidence_kind::none && !(pumped(c.stiff) && pumped(c.soft))) {
     c.kind = evidence_kind::none;
-    c.notes.push_back("nothing is predicted outside penetrations 220 to 475: classes 4 to 6 are not pumped by these systems");
+    c.notes.push_back(
+        "nothing is predicted outside penetrations 220 to 475: classes 4 to 6 are not pumped by these systems");
   }
   return c;
 }
@@ -128,7 +132,8 @@ oil_model oil_of(const evidence& known) {
   oil.line = line_through(data);
   if (data.kv40 && data.kv100 && data.vi) {
     if (const auto vi = viscosity_index(*data.kv40, *data.kv100); vi && std::abs(*vi - *data.vi) > 5.0)
-      oil.notes.push_back(fmt::format("the viscosities give an index of {:.0f}, the sheet says {:g}: the viscosities are used", *vi, *data.vi));
+      oil.notes.push_back(fmt::format(
+          "the viscosities give an index of {:.0f}, the sheet says {:g}: the viscosities are used", *vi, *data.vi));
   }
   oil.words = fmt::format("oil {:.4g} mm2/s at 40 C, {:.3g} at 100 C", in_mm2_per_s(oil.line->at(celsius(40.0))),
                           in_mm2_per_s(oil.line->at(celsius(100.0))));
@@ -136,7 +141,8 @@ oil_model oil_of(const evidence& known) {
 }
 
 /// Puts the oil into the model: line, density, cold bound.
-void add_oil(detail::grease_model& model, const evidence& known, const oil_model& oil, std::vector<std::string>& notes) {
+void add_oil(detail::grease_model& model, const evidence& known, const oil_model& oil,
+             std::vector<std::string>& notes) {
   constexpr double glass = 100.0;  // [Pa s]: an oil thicker than this at its pour point is not stopped by wax
   constexpr double wax_margin = 3.0, extrapolation = 5.0;  // [K]
   model.has_oil = true;
@@ -148,13 +154,17 @@ void add_oil(detail::grease_model& model, const evidence& known, const oil_model
     model.waxy = !wax_free(known.oil.value_or(oil_type::mineral)) && model.eta(pour) < glass;
     model.bound_c = model.waxy ? pour + wax_margin : pour;
     model.nothing_below_c = pour - extrapolation;
-    if (model.waxy) notes.push_back(fmt::format("wax stops this oil: its bound is the pour point + 3 K, {}", both_scales(celsius(model.bound_c))));
+    if (model.waxy)
+      notes.push_back(fmt::format("wax stops this oil: its bound is the pour point + 3 K, {}",
+                                  both_scales(celsius(model.bound_c))));
   } else {
     // eta carries the density, so its 100 Pa s is found by two corrections of the kinematic value.
     double t = -40.0;
-    for (int step = 0; step < 20; ++step) t = model.oil.kelvin_where(glass * 1e6 / (model.density15 - 0.65 * (t - 15.0))) - 273.15;
+    for (int step = 0; step < 20; ++step)
+      t = model.oil.kelvin_where(glass * 1e6 / (model.density15 - 0.65 * (t - 15.0))) - 273.15;
     model.bound_c = t;
-    notes.push_back(fmt::format("no pour point is given: the bound is where the oil reaches 100 Pa s, {}", both_scales(celsius(t))));
+    notes.push_back(fmt::format("no pour point is given: the bound is where the oil reaches 100 Pa s, {}",
+                                both_scales(celsius(t))));
   }
 }
 
@@ -224,7 +234,8 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
 }
 
 curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates, rate_kind kind) {
-  curve_answer answer{.temperature = at, .curve = g.at(at), .evidence = g.stands_on(), .kind = kind, .notes = g.notes()};
+  curve_answer answer{
+      .temperature = at, .curve = g.at(at), .evidence = g.stands_on(), .kind = kind, .notes = g.notes()};
   for (const shear_rate& rate : rates) {
     if (!(in_per_second(rate) > 0.0)) throw input_error("rate", fmt::format("{} 1/s", in_per_second(rate)), "above 0");
   }
@@ -234,7 +245,8 @@ curve_answer describe(const grease& g, temperature at, std::span<const shear_rat
   }
   answer.spread_90 = std::exp(detail::z90 * g.sigma(at));
   for (const shear_rate& rate : rates) {
-    const pressure tau = kind == rate_kind::nominal ? stress(*answer.curve, nominal_rate{rate}) : stress(*answer.curve, true_rate{rate});
+    const pressure tau =
+        kind == rate_kind::nominal ? stress(*answer.curve, nominal_rate{rate}) : stress(*answer.curve, true_rate{rate});
     answer.points.push_back({rate, tau, pascal_second(in_pascal(tau) / in_per_second(rate))});
   }
   if (const auto bound = g.oil_bound(); bound && at < *bound)

@@ -52,10 +52,12 @@ class datum_reader {
 
 evidence read_grease(const json_node& record) {
   for (const std::string_view key : {"capillary", "rheometer", "flow_pressure"}) {
-    if (record.find(key)) record.refuse(fmt::format("\"{}\" is not read by this version", key), "a label or penetration with oil data");
+    if (record.find(key))
+      record.refuse(fmt::format("\"{}\" is not read by this version", key), "a label or penetration with oil data");
   }
-  record.only({"name", "nlgi", "penetration", "thickener", "kv40", "kv100", "kv", "vi", "pour", "oil_type", "density", "solids",
-               "dropping_point", "oil_separation", "price", "pack", "claim", "source", "capillary", "rheometer", "flow_pressure"});
+  record.only({"name",  "nlgi", "penetration", "thickener", "kv40",      "kv100",          "kv",
+               "vi",    "pour", "oil_type",    "density",   "solids",    "dropping_point", "oil_separation",
+               "price", "pack", "claim",       "source",    "capillary", "rheometer",      "flow_pressure"});
   evidence e;
   datum_reader data(record, e);
   e.name = record.need("name").text();
@@ -76,7 +78,8 @@ evidence read_grease(const json_node& record) {
   if (const auto kv = data.find("kv")) e.kv = in_file([&] { return parse_viscosity_point(kv->text(), kv->where()); });
   if (const auto vi = data.find("vi")) e.vi = vi->number();
   data.quantity("pour", e.pour, sign::any);
-  if (const auto type = data.find("oil_type")) e.oil = in_file([&] { return parse_oil_type(type->text(), type->where()); });
+  if (const auto type = data.find("oil_type"))
+    e.oil = in_file([&] { return parse_oil_type(type->text(), type->where()); });
   data.quantity("density", e.density);
   if (const auto solids = data.find("solids")) {
     for (const auto& [kind, amount] : solids->members()) e.solids.push_back({kind, amount.share()});

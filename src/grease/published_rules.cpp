@@ -23,7 +23,8 @@ std::vector<published_rule> parse_published_rules(std::string_view json, std::st
       rule_step step;
       if (const auto from = node.find("from")) step.from = from->quantity<temperature>();
       if (const auto to = node.find("to")) step.to = to->quantity<temperature>();
-      if (step.from && step.to && !(*step.from < *step.to)) node.refuse("\"from\" is not below \"to\"", "a range of temperature");
+      if (step.from && step.to && !(*step.from < *step.to))
+        node.refuse("\"from\" is not below \"to\"", "a range of temperature");
       for (const detail::json_node& label : node.need("classes").items()) {
         step.classes.push_back(label.text());
         detail::in_file([&] { return parse_nlgi(step.classes.back(), label.where()); });

@@ -26,7 +26,8 @@ namespace {
 
 double line_volume(const line& l) {
   double sum = 0.0;
-  for (const segment& s : l.segments) sum += std::numbers::pi / 4.0 * in_metre(s.bore) * in_metre(s.bore) * in_metre(s.length);
+  for (const segment& s : l.segments)
+    sum += std::numbers::pi / 4.0 * in_metre(s.bore) * in_metre(s.bore) * in_metre(s.length);
   return sum;
 }
 

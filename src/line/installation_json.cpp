@@ -56,12 +56,14 @@ line read_line(const json_node& node, std::optional<volume_flow> pump_output) {
   l.dose = node.need("dose").quantity<volume>(sign::positive);
   if (const auto in = node.find("in")) l.in = in->quantity<duration>(sign::positive);
   complete(l, pump_output);
-  if (!l.in) node.refuse("neither \"in\" nor the installation's \"pump_output\" is given", "the time a dose is delivered in");
+  if (!l.in)
+    node.refuse("neither \"in\" nor the installation's \"pump_output\" is given", "the time a dose is delivered in");
   return l;
 }
 
-/// A schedule of lines as CSV, one row a segment: point, length [..], bore [..] or tube, outlet [..], dose [..], in [..].
-/// Rows of the same point follow each other from pump to point; outlet, dose and in may stand in the first of them only.
+/// A schedule of lines as CSV, one row a segment: point, length [..], bore [..] or tube, outlet [..], dose [..], in
+/// [..]. Rows of the same point follow each other from pump to point; outlet, dose and in may stand in the first of
+/// them only.
 std::vector<line> read_lines_file(const std::string& path, std::optional<volume_flow> pump_output) {
   const std::string text = read_file(path);
   csv_rows rows(text, path);
@@ -84,7 +86,9 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
   if (!point || !run || !(bore || tube) || !dose) throw file_error(rows.place(), "a column is missing", expected);
 
   const auto quantity = [&]<class Quantity>(std::size_t column, std::string_view field, sign allowed, Quantity*) {
-    return in_file([&] { return parse<Quantity>(fmt::format("{} {}", field, rows.unit_of(column)), rows.place(column), allowed); });
+    return in_file([&] {
+      return parse<Quantity>(fmt::format("{} {}", field, rows.unit_of(column)), rows.place(column), allowed);
+    });
   };
   std::vector<line> lines;
   std::vector<std::string_view> fields;
@@ -92,7 +96,8 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
     if (fields[*point].empty()) throw file_error(rows.place(*point), "is empty", "the name of the point");
     if (lines.empty() || lines.back().point != fields[*point]) {
       if (std::ranges::any_of(lines, [&](const line& l) { return l.point == fields[*point]; }))
-        throw file_error(rows.place(*point), "rows of " + in_quotes(fields[*point]) + " stand apart", "the segments of a line one after the other");
+        throw file_error(rows.place(*point), "rows of " + in_quotes(fields[*point]) + " stand apart",
+                         "the segments of a line one after the other");
       lines.push_back({.point = std::string(fields[*point])});
     }
     line& l = lines.back();
@@ -104,13 +109,15 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
     s.bore = by_tube ? in_file([&] { return bore_of_tube(fields[*tube], rows.place(*tube)); })
                      : quantity(*bore, fields[*bore], sign::positive, static_cast<length*>(nullptr));
     l.segments.push_back(s);
-    if (outlet && !fields[*outlet].empty()) l.outlet = quantity(*outlet, fields[*outlet], sign::not_negative, static_cast<pressure*>(nullptr));
+    if (outlet && !fields[*outlet].empty())
+      l.outlet = quantity(*outlet, fields[*outlet], sign::not_negative, static_cast<pressure*>(nullptr));
     if (!fields[*dose].empty()) l.dose = quantity(*dose, fields[*dose], sign::positive, static_cast<volume*>(nullptr));
     if (in && !fields[*in].empty()) l.in = quantity(*in, fields[*in], sign::positive, static_cast<duration*>(nullptr));
   }
   for (line& l : lines) {
     complete(l, pump_output);
-    if (!l.dose || !l.in) throw file_error(path, in_quotes(l.point) + " has no dose or no time for it", "dose, and in or pump_output");
+    if (!l.dose || !l.in)
+      throw file_error(path, in_quotes(l.point) + " has no dose or no time for it", "dose, and in or pump_output");
   }
   return lines;
 }
@@ -118,8 +125,8 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
 }  // namespace
 
 installation read_installation(const json_node& node, const std::string& folder) {
-  node.only({"name", "type", "available", "relief", "ratings", "pump_output", "stiffest", "solids_max", "reservoir", "interval",
-             "hours_per_day", "lines", "lines_file"});
+  node.only({"name", "type", "available", "relief", "ratings", "pump_output", "stiffest", "solids_max", "reservoir",
+             "interval", "hours_per_day", "lines", "lines_file"});
   installation i;
   i.name = node.need("name").text();
   if (const auto type = node.find("type")) i.type = read_type(*type);
@@ -140,7 +147,8 @@ installation read_installation(const json_node& node, const std::string& folder)
   if (const auto interval = node.find("interval")) i.interval = interval->quantity<duration>(sign::positive);
   if (const auto hours = node.find("hours_per_day")) {
     i.hours_per_day = hours->number();
-    if (!(i.hours_per_day > 0.0 && i.hours_per_day <= 24.0)) hours->refuse(fmt::format("{}", i.hours_per_day), "above 0 and at most 24");
+    if (!(i.hours_per_day > 0.0 && i.hours_per_day <= 24.0))
+      hours->refuse(fmt::format("{}", i.hours_per_day), "above 0 and at most 24");
   }
   const auto lines = node.find("lines");
   const auto lines_file = node.find("lines_file");

@@ -70,8 +70,8 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, dou
 }
 
 std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
-  const auto factor = first_below(
-      [&](double x) { return std::log(loss(scaled(l, x), g, t_c, l.start, l.flow) / allowed); });
+  const auto factor =
+      first_below([&](double x) { return std::log(loss(scaled(l, x), g, t_c, l.start, l.flow) / allowed); });
   if (!factor) return std::nullopt;
   double bore = l.tubes.front().bore;
   for (const tube& s : l.tubes) bore = std::fmin(bore, s.bore);
@@ -80,8 +80,7 @@ std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g,
 
 double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
   if (loss(l, g, t_c, l.start, 0.0) >= allowed) return 0.0;
-  const auto factor =
-      first_below([&](double x) { return std::log(loss(l, g, t_c, l.start, l.flow / x) / allowed); });
+  const auto factor = first_below([&](double x) { return std::log(loss(l, g, t_c, l.start, l.flow / x) / allowed); });
   return factor ? l.flow / *factor : 0.0;
 }
 

@@ -23,7 +23,8 @@ length bore_of_tube(std::string_view text, std::string_view where) {
 }
 
 bool is_common_outside_diameter(length bore) {
-  static constexpr std::array sizes{4e-3, 6e-3, 8e-3, 10e-3, 12e-3, factor::inch / 8, factor::inch * 3 / 16, factor::inch / 4};
+  static constexpr std::array sizes{
+      4e-3, 6e-3, 8e-3, 10e-3, 12e-3, factor::inch / 8, factor::inch * 3 / 16, factor::inch / 4};
   return std::ranges::any_of(sizes, [&](double d) { return std::abs(in_metre(bore) - d) < 1e-9; });
 }
 
@@ -41,7 +42,8 @@ std::string_view name_of(verdict v) {
 
 volume_flow flow_of(const line& l) {
   if (l.flow) return *l.flow;
-  if (!l.dose || !l.in) throw input_error(l.point, "no flow is given", "a flow, or a dose and the time it is delivered in");
+  if (!l.dose || !l.in)
+    throw input_error(l.point, "no flow is given", "a flow, or a dose and the time it is delivered in");
   return m3_per_s(in_m3(*l.dose) / in_second(*l.in));
 }
 
@@ -146,10 +148,12 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
   }
   if (!suspect) return;
   const double size = in_metre(suspect->bore), bore = bore_if_outside(size);
-  std::string text = fmt::format("a bore of {:.4g} mm is a common outside diameter; as {:.4g} mm x {:g} mm tube its bore is {:.4g} mm", size * 1e3,
-                                 size * 1e3, (size - bore) * 500.0, bore * 1e3);
+  std::string text =
+      fmt::format("a bore of {:.4g} mm is a common outside diameter; as {:.4g} mm x {:g} mm tube its bore is {:.4g} mm",
+                  size * 1e3, size * 1e3, (size - bore) * 500.0, bore * 1e3);
   if (g) {
-    const double needed = in_pascal(l.outlet.value_or(assumed_outlet())) + detail::loss(other, *g, t_c, k.start, k.flow);
+    const double needed =
+        in_pascal(l.outlet.value_or(assumed_outlet())) + detail::loss(other, *g, t_c, k.start, k.flow);
     text += fmt::format(" and the line needs {:.0f} bar", needed / factor::bar);
   }
   warnings.push_back(std::move(text));
@@ -201,7 +205,8 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   }
   answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();
   answer.notes = g.notes();
-  if (!l.outlet) answer.notes.push_back("the pressure at the point is not given: 15 bar is assumed (common practice, no source)");
+  if (!l.outlet)
+    answer.notes.push_back("the pressure at the point is not given: 15 bar is assumed (common practice, no source)");
 
   if (!known) {
     answer.notes.push_back("not shown: nothing is known of this grease at this temperature");
@@ -217,7 +222,9 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
     answer.chance = chance;
     const bool cold = detail::below_bound(k, model, t_c);
     answer.verdict = judge(chance, c.confidence, cold);
-    if (cold) answer.warnings.push_back("colder than the oil's bound, " + both_scales(*answer.oil_bound) + ": at best doubtful");
+    if (cold)
+      answer.warnings.push_back("colder than the oil's bound, " + both_scales(*answer.oil_bound) +
+                                ": at best doubtful");
     if (k.allowed > 0.0) {
       const double allowed = k.allowed * std::exp(-z * sigma);
       double total = 0.0;

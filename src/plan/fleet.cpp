@@ -16,7 +16,9 @@ namespace {
 
 using detail::json_node;
 
-std::string beside(const std::string& folder, const std::string& file) { return (std::filesystem::path(folder) / file).string(); }
+std::string beside(const std::string& folder, const std::string& file) {
+  return (std::filesystem::path(folder) / file).string();
+}
 
 leg read_leg(const json_node& node, const std::string& folder) {
   node.only({"station", "weather", "format", "unit", "elevation", "highest", "hours"});
@@ -27,7 +29,8 @@ leg read_leg(const json_node& node, const std::string& folder) {
   if (const auto unit = node.find("unit")) l.options.unit = unit->text();
   if (const auto elevation = node.find("elevation")) l.elevation = elevation->quantity<length>();
   if (const auto highest = node.find("highest")) l.highest = highest->quantity<length>();
-  if (l.elevation.has_value() != l.highest.has_value()) node.refuse("\"elevation\" and \"highest\" go together", "both or neither");
+  if (l.elevation.has_value() != l.highest.has_value())
+    node.refuse("\"elevation\" and \"highest\" go together", "both or neither");
   if (const auto hours = node.find("hours")) l.hours = hours->number();
   return l;
 }
@@ -57,15 +60,19 @@ policy read_policy(const json_node& node) {
 template <class Record>
 void distinct(const std::vector<Record>& records, const json_node& node) {
   const auto& name = records.back().name;
-  if (std::ranges::count(records, name, &Record::name) > 1) node.need("name").refuse("the name " + in_quotes(name) + " stands twice", "distinct names");
+  if (std::ranges::count(records, name, &Record::name) > 1)
+    node.need("name").refuse("the name " + in_quotes(name) + " stands twice", "distinct names");
 }
 
 }  // namespace
 
 void validate(const policy& p) {
-  if (!(p.confidence >= 0.55 && p.confidence <= 0.99)) throw input_error("confidence", fmt::format("{}", p.confidence), "0.55 to 0.99");
-  if (!(p.share > 0.0 && p.share <= 0.1)) throw input_error("share", fmt::format("{}", p.share), "above 0 and at most 0.1");
-  if (!(p.return_years >= 2.0 && p.return_years <= 100.0)) throw input_error("return_years", fmt::format("{}", p.return_years), "2 to 100");
+  if (!(p.confidence >= 0.55 && p.confidence <= 0.99))
+    throw input_error("confidence", fmt::format("{}", p.confidence), "0.55 to 0.99");
+  if (!(p.share > 0.0 && p.share <= 0.1))
+    throw input_error("share", fmt::format("{}", p.share), "above 0 and at most 0.1");
+  if (!(p.return_years >= 2.0 && p.return_years <= 100.0))
+    throw input_error("return_years", fmt::format("{}", p.return_years), "2 to 100");
   if (p.seasons != 1 && p.seasons != 2) throw input_error("seasons", fmt::format("{}", p.seasons), "1 or 2");
   if (!(in_days(p.carry_over) > 0.0)) throw input_error("carry_over", "is not above 0", "a time");
   if (p.softest_in_heat) parse_nlgi(p.softest_in_heat->nlgi, "softest_in_heat");
@@ -95,7 +102,8 @@ fleet parse_fleet(std::string_view json, std::string_view name) {
     if (r.legs.empty()) node.need("legs").refuse("is empty", "one leg or more");
     for (const json_node& i : node.need("installations").items()) {
       const auto found = std::ranges::find(f.installations, i.text(), &installation::name);
-      if (found == f.installations.end()) i.refuse("no installation is called " + in_quotes(i.text()), "a name from \"installations\"");
+      if (found == f.installations.end())
+        i.refuse("no installation is called " + in_quotes(i.text()), "a name from \"installations\"");
       r.installations.push_back(static_cast<std::size_t>(found - f.installations.begin()));
     }
     if (r.installations.empty()) node.need("installations").refuse("is empty", "one installation or more");

@@ -34,14 +34,16 @@ struct grease_limit {
 
 class job {
  public:
-  job(std::span<const installation> installations, std::span<const grease> stock, const policy& p, std::span<const published_rule> rules)
+  job(std::span<const installation> installations, std::span<const grease> stock, const policy& p,
+      std::span<const published_rule> rules)
       : installations_(installations), stock_(stock), policy_(p), rules_(rules) {
     validate(p);
     if (stock.empty()) throw input_error("greases", "none is given", "one or more");
     if (installations.empty()) throw input_error("installations", "none is given", "one or more");
     for (const installation& i : installations) {
       if (i.type != system_type::multi_outlet)
-        throw input_error(i.name, fmt::format("{} systems are not computed by this version", name_of(i.type)), "multi-outlet");
+        throw input_error(i.name, fmt::format("{} systems are not computed by this version", name_of(i.type)),
+                          "multi-outlet");
       if (i.lines.empty()) throw input_error(i.name, "has no lines", "one or more");
       for (const line& l : i.lines) validate(l);
       validate(conditions_of(i, celsius(0), p.confidence));
@@ -49,11 +51,14 @@ class job {
     limits_.resize(installations.size());
   }
 
-  route_pick route(std::string name, std::string region, std::span<const leg_climate> legs, std::vector<std::size_t> used) {
+  route_pick route(std::string name, std::string region, std::span<const leg_climate> legs,
+                   std::vector<std::size_t> used) {
     route_pick r{.route = std::move(name), .region = std::move(region), .installations = std::move(used)};
     r.carry_over = second(0);
-    for (const std::size_t i : r.installations) r.carry_over = std::max(r.carry_over, carry_over(installations_[i], policy_.carry_over));
-    for (int month = 1; month <= 12; ++month) r.months[static_cast<std::size_t>(month - 1)] = judge_month(month, legs, r);
+    for (const std::size_t i : r.installations)
+      r.carry_over = std::max(r.carry_over, carry_over(installations_[i], policy_.carry_over));
+    for (int month = 1; month <= 12; ++month)
+      r.months[static_cast<std::size_t>(month - 1)] = judge_month(month, legs, r);
     choose(r);
     mark_shown(r);
     add_time_below(r, legs);
@@ -136,7 +141,8 @@ class job {
     }
     for (std::size_t g = 0; g < stock_.size(); ++g) {
       m.greases.push_back(judge_grease(g, m.design, r));
-      if (m.greases.back().excluded == exclusion::none && too_soft(stock_[g], m.hot)) m.greases.back().excluded = exclusion::too_soft_for_heat;
+      if (m.greases.back().excluded == exclusion::none && too_soft(stock_[g], m.hot))
+        m.greases.back().excluded = exclusion::too_soft_for_heat;
     }
     m.published_rules = rules_at(rules_, m.design, name_of(system_type::multi_outlet));
     return m;
@@ -144,7 +150,8 @@ class job {
 
   bool too_soft(const grease& g, temperature hot) const {
     const auto& limit = policy_.softest_in_heat;
-    return limit && hot > limit->above && g.soft_penetration() > nlgi_classes[parse_nlgi(limit->nlgi, "softest_in_heat").soft].upper;
+    return limit && hot > limit->above &&
+           g.soft_penetration() > nlgi_classes[parse_nlgi(limit->nlgi, "softest_in_heat").soft].upper;
   }
 
   static bool passes(const grease_month& g) { return g.verdict == verdict::flows && g.excluded == exclusion::none; }
@@ -211,8 +218,10 @@ class job {
         const auto first = best_fill(r, from, length);
         if (!first) continue;
         const auto second = best_fill(r, (from - 1 + length) % 12 + 1, 12 - length);
-        // Each split is met twice, from either season: taken is the one that begins with the softer grease, the cold one.
-        if (!second || stock_[first->grease].stiff_penetration() <= stock_[second->grease].stiff_penetration()) continue;
+        // Each split is met twice, from either season: taken is the one that begins with the softer grease, the cold
+        // one.
+        if (!second || stock_[first->grease].stiff_penetration() <= stock_[second->grease].stiff_penetration())
+          continue;
         std::vector<fill> fills{*first, *second};
         score s = score_of(fills);
         // A second fill must be worth its change-over: something stiffer than the one grease of the whole year.
@@ -225,7 +234,9 @@ class job {
     }
   }
 
-  static bool holds(const fill& f, int month) { return (month - f.from_month + 12) % 12 <= (f.to_month - f.from_month + 12) % 12; }
+  static bool holds(const fill& f, int month) {
+    return (month - f.from_month + 12) % 12 <= (f.to_month - f.from_month + 12) % 12;
+  }
 
   /// Marks the grease each month's figures are shown for: the decision with the fewest fills, else the nearest.
   void mark_shown(route_pick& r) const {
@@ -251,8 +262,9 @@ class job {
 
   static void add_time_below(route_pick& r, std::span<const leg_climate> legs) {
     for (const leg_climate& l : legs) {
-      std::array<temperature, 12> limits{celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300),
-                                         celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300), celsius(-300)};
+      std::array<temperature, 12> limits{celsius(-300), celsius(-300), celsius(-300), celsius(-300),
+                                         celsius(-300), celsius(-300), celsius(-300), celsius(-300),
+                                         celsius(-300), celsius(-300), celsius(-300), celsius(-300)};
       for (std::size_t m = 0; m < 12; ++m) {
         if (const auto& coldest = r.months[m].greases[r.months[m].shown].coldest) limits[m] = *coldest - l.shift;
       }
@@ -272,7 +284,9 @@ class job {
       if (std::ranges::none_of(m.greases, passes) && (!stuck || m.design < stuck->design)) stuck = &m;
     }
     if (!stuck) {
-      r.notes.push_back("every month has a grease, but no fill lasts from one to the next: shorten the carry-over or fill more often");
+      r.notes.push_back(
+          "every month has a grease, but no fill lasts from one to the next: shorten the carry-over or fill more "
+          "often");
       return;
     }
     const std::size_t g = nearest(*stuck);
@@ -288,12 +302,14 @@ class job {
       for (std::size_t l = 0; l < system.lines.size(); ++l) {
         const line_answer a = check(system.lines[l], stock_[g], c);
         if (a.verdict == verdict::flows) continue;
-        remedy fix{.month = stuck->month, .at = stuck->design, .grease = g, .point = {i, l}, .ask_supplier = a.ask_supplier};
+        remedy fix{
+            .month = stuck->month, .at = stuck->design, .grease = g, .point = {i, l}, .ask_supplier = a.ask_supplier};
         fix.colder_oil = !a.chance || near.below_oil_bound;
         if (!fix.colder_oil) {
           fix.bore = a.smallest_bore;
           fix.length = a.longest;
-          const double outlet = in_pascal(a.available) - in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
+          const double outlet =
+              in_pascal(a.available) - in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
           if (outlet > 0.0) fix.outlet = pascal(outlet);
         }
         r.would_help.push_back(fix);
@@ -346,8 +362,8 @@ class weather_shelf {
 
 }  // namespace
 
-pick_answer pick(const monthly_climate& year, std::span<const installation> installations, std::span<const grease> stock,
-                 const policy& p, std::span<const published_rule> rules) {
+pick_answer pick(const monthly_climate& year, std::span<const installation> installations,
+                 std::span<const grease> stock, const policy& p, std::span<const published_rule> rules) {
   job work(installations, stock, p, rules);
   const std::array legs{leg_climate{year.series.station, &year, kelvins(0)}};
   std::vector<std::size_t> all(installations.size());
@@ -371,7 +387,9 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
       legs.push_back({l.station.empty() ? climate.series.station : l.station, &climate, kelvins(-lapse * climb)});
       const auto years = annual_minima(climate.series).size();
-      if (years < 10) notes.push_back(fmt::format("{}: only {} whole years of weather: fewer than 10 say little", legs.back().station, years));
+      if (years < 10)
+        notes.push_back(
+            fmt::format("{}: only {} whole years of weather: fewer than 10 say little", legs.back().station, years));
     }
     answer.routes.push_back(work.route(r.name, r.region, legs, r.installations));
     auto& own = answer.routes.back().notes;

@@ -36,7 +36,8 @@ json list(const Range& range, Write write) {
 }
 
 json month_json(const month_climate& m) {
-  return object({{"month", m.month}, {"mean_C", deg_c(m.mean)}, {"cold_1pct_C", deg_c(m.cold)}, {"record_C", deg_c(m.record)}});
+  return object(
+      {{"month", m.month}, {"mean_C", deg_c(m.mean)}, {"cold_1pct_C", deg_c(m.cold)}, {"record_C", deg_c(m.record)}});
 }
 
 json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
@@ -127,7 +128,9 @@ std::string to_json(const line_answer& a) {
 
 std::string to_json(const climate_answer& a) {
   const auto quantiles = [](const std::vector<quantile_row>& rows) {
-    return list(rows, [](const quantile_row& q) { return object({{"share", q.share}, {"temperature_C", deg_c(q.temperature)}}); });
+    return list(rows, [](const quantile_row& q) {
+      return object({{"share", q.share}, {"temperature_C", deg_c(q.temperature)}});
+    });
   };
   int dropped = 0;
   for (const dropped_rows& d : a.dropped) dropped += d.count;
@@ -138,30 +141,45 @@ std::string to_json(const climate_answer& a) {
                    {"from", s.hours > 0 ? json(s.from) : json(nullptr)},
                    {"to", s.hours > 0 ? json(s.to) : json(nullptr)}});
   };
-  return line_of(object(
-      {{"station", a.station},
-       {"first", text_of(a.first)},
-       {"last", text_of(a.last)},
-       {"count", a.count},
-       {"dropped", dropped},
-       {"dropped_by", list(a.dropped, [](const dropped_rows& d) { return object({{"reason", d.reason}, {"count", d.count}}); })},
-       {"quantiles", quantiles(a.quantiles)},
-       {"tmin_quantiles", quantiles(a.tmin_quantiles)},
-       {"months", list(a.months, month_json)},
-       {"annual_minima", list(a.annual_minima, [](const year_minimum& y) { return object({{"year", y.year}, {"temperature_C", deg_c(y.minimum)}}); })},
-       {"return_minima", list(a.return_minima, [](const return_row& r) { return object({{"years", r.years}, {"temperature_C", deg_c(r.temperature)}}); })},
-       {"longest_below", maybe(a.below, spell_json)},
-       {"hours_below", maybe(a.below, [](const time_below& b) { return b.hours_a_year; })},
-       {"notes", a.notes}}));
+  return line_of(
+      object({{"station", a.station},
+              {"first", text_of(a.first)},
+              {"last", text_of(a.last)},
+              {"count", a.count},
+              {"dropped", dropped},
+              {"dropped_by", list(a.dropped,
+                                  [](const dropped_rows& d) {
+                                    return object({{"reason", d.reason}, {"count", d.count}});
+                                  })},
+              {"quantiles", quantiles(a.quantiles)},
+              {"tmin_quantiles", quantiles(a.tmin_quantiles)},
+              {"months", list(a.months, month_json)},
+              {"annual_minima", list(a.annual_minima,
+                                     [](const year_minimum& y) {
+                                       return object({{"year", y.year}, {"temperature_C", deg_c(y.minimum)}});
+                                     })},
+              {"return_minima", list(a.return_minima,
+                                     [](const return_row& r) {
+                                       return object({{"years", r.years}, {"temperature_C", deg_c(r.temperature)}});
+                                     })},
+              {"longest_below", maybe(a.below, spell_json)},
+              {"hours_below", maybe(a.below, [](const time_below& b) { return b.hours_a_year; })},
+              {"notes", a.notes}}));
 }
 
 std::string to_json(std::span<const table_answer> answers) {
   return line_of(object({{"tables", list(answers, [](const table_answer& t) {
-                            return object({{"name", t.name}, {"found_in", t.found_in}, {"schema", t.schema}, {"rows", t.rows}, {"about", t.about}, {"source", t.source}});
+                            return object({{"name", t.name},
+                                           {"found_in", t.found_in},
+                                           {"schema", t.schema},
+                                           {"rows", t.rows},
+                                           {"about", t.about},
+                                           {"source", t.source}});
                           })}}));
 }
 
-std::string to_json(const pick_answer& answer, std::span<const installation> installations, std::span<const grease> stock) {
+std::string to_json(const pick_answer& answer, std::span<const installation> installations,
+                    std::span<const grease> stock) {
   const auto grease_json = [&](const grease_month& g) {
     return object({{"grease", stock[g.grease].name()},
                    {"nlgi", stock[g.grease].nlgi()},
@@ -187,16 +205,18 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                     })}});
   };
   const auto route_json = [&](const route_pick& r) {
-    return object({{"route", r.route},
-                   {"region", r.region},
-                   {"year", maybe(r.year, [&](const fill& f) { return fill_json(f, stock, false); })},
-                   {"seasons", list(r.seasons, [&](const fill& f) { return fill_json(f, stock, true); })},
-                   {"carry_over_days", in_days(r.carry_over)},
-                   {"months", list(r.months, month_json_of)},
-                   {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
-                   {"notes", r.notes}});
+    return object(
+        {{"route", r.route},
+         {"region", r.region},
+         {"year", maybe(r.year, [&](const fill& f) { return fill_json(f, stock, false); })},
+         {"seasons", list(r.seasons, [&](const fill& f) { return fill_json(f, stock, true); })},
+         {"carry_over_days", in_days(r.carry_over)},
+         {"months", list(r.months, month_json_of)},
+         {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
+         {"notes", r.notes}});
   };
-  return line_of(object({{"about", answer.about}, {"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
+  return line_of(object(
+      {{"about", answer.about}, {"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
 }
 
 }  // namespace coldgrease

@@ -88,7 +88,8 @@ std::string words(volume_flow q, unit_system units) {
 }
 
 std::string words(volume v, unit_system units) {
-  return units == unit_system::si ? fmt::format("{:.1f} cm3", in_cm3(v)) : fmt::format("{:.2f} in3", in_m3(v) / factor::cubic_inch);
+  return units == unit_system::si ? fmt::format("{:.1f} cm3", in_cm3(v))
+                                  : fmt::format("{:.2f} in3", in_m3(v) / factor::cubic_inch);
 }
 
 std::string number_words(double v) {
@@ -99,7 +100,8 @@ std::string number_words(double v) {
 }
 
 std::string_view month_name(int month) {
-  static constexpr std::array<std::string_view, 12> names{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  static constexpr std::array<std::string_view, 12> names{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   return names[static_cast<std::size_t>(month - 1)];
 }
 

@@ -31,10 +31,13 @@ std::string to_text(const oil_answer& answer) {
   std::string out = row("KV40", fmt::format("{:.4g} mm2/s at 40.0 C (104.0 F)", in_mm2_per_s(answer.kv40)));
   out += row("KV100", fmt::format("{:.4g} mm2/s at 100.0 C (212.0 F)", in_mm2_per_s(answer.kv100)));
   out += row("VI", or_none(answer.vi, [](double v) { return fmt::format("{:.0f} (ASTM D2270)", v); }));
-  out += row("ISO grade", answer.iso_vg ? fmt::format("VG {}", *answer.iso_vg) : "none: between two grades of ISO 3448");
-  if (!answer.at.empty()) out += fmt::format("\n{:<20}{:>18}{:>18}\n", "temperature", "kinematic mm2/s", "dynamic Pa s");
+  out +=
+      row("ISO grade", answer.iso_vg ? fmt::format("VG {}", *answer.iso_vg) : "none: between two grades of ISO 3448");
+  if (!answer.at.empty())
+    out += fmt::format("\n{:<20}{:>18}{:>18}\n", "temperature", "kinematic mm2/s", "dynamic Pa s");
   for (const auto& p : answer.at)
-    out += fmt::format("{:<20}{:>18}{:>18}\n", both_scales(p.temperature), number_words(in_mm2_per_s(p.kinematic)), number_words(in_pascal_second(p.dynamic)));
+    out += fmt::format("{:<20}{:>18}{:>18}\n", both_scales(p.temperature), number_words(in_mm2_per_s(p.kinematic)),
+                       number_words(in_pascal_second(p.dynamic)));
   return out + bullets("\nNotes", answer.notes);
 }
 
@@ -48,12 +51,17 @@ std::string to_text(const curve_answer& answer, const grease& g) {
   out += row("yield", number_words(in_pascal(c.yield)) + " Pa");
   out += row("K", fmt::format("{} Pa s^n, n = {:g}", number_words(c.consistency), c.index));
   out += row("c", number_words(in_pascal_second(c.linear)) + " Pa s");
-  out += row("spread", fmt::format("nine of ten such greases lie within a factor {:.2f} of this stress, up or down", *answer.spread_90));
+  out += row("spread", fmt::format("nine of ten such greases lie within a factor {:.2f} of this stress, up or down",
+                                   *answer.spread_90));
   const bool nominal = answer.kind == rate_kind::nominal;
-  out += fmt::format("\n{:>16}{:>16}{:>24}\n", nominal ? "nominal 1/s" : "true 1/s", "stress Pa", "apparent viscosity Pa s");
+  out += fmt::format("\n{:>16}{:>16}{:>24}\n", nominal ? "nominal 1/s" : "true 1/s", "stress Pa",
+                     "apparent viscosity Pa s");
   for (const auto& p : answer.points)
-    out += fmt::format("{:>16}{:>16}{:>24}\n", number_words(in_per_second(p.rate)), number_words(in_pascal(p.stress)), number_words(in_pascal_second(p.apparent)));
-  out += wrapped(nominal ? "Nominal rate 32 Q/(pi D^3), as ASTM D1092 and the line formula use it." : "True rate, as a rotational rheometer reports it.") + "\n";
+    out += fmt::format("{:>16}{:>16}{:>24}\n", number_words(in_per_second(p.rate)), number_words(in_pascal(p.stress)),
+                       number_words(in_pascal_second(p.apparent)));
+  out += wrapped(nominal ? "Nominal rate 32 Q/(pi D^3), as ASTM D1092 and the line formula use it."
+                         : "True rate, as a rotational rheometer reports it.") +
+         "\n";
   return out + bullets("\nNotes", answer.notes);
 }
 
@@ -77,31 +85,41 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
   if (!a.warnings.empty()) out += "\n";
   out += row("line", l.point.empty() ? "as described" : l.point);
-  for (const segment& s : l.segments) out += row("", fmt::format("{} of {} bore", run_words(s.length, units), bore_words(s.bore, units)));
-  out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(), g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
+  for (const segment& s : l.segments)
+    out += row("", fmt::format("{} of {} bore", run_words(s.length, units), bore_words(s.bore, units)));
+  out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
+                                   g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
   out += row("stands on", g.stands_on());
   out += row("at", both_scales(a.temperature));
   out += row("VERDICT", verdict_words(a, confidence));
   out += "\n";
   if (a.needed) {
-    out += row("needed", fmt::format("{} = {} at the point + {} to start after the rest", press(*a.needed), press(a.outlet), press(*a.start_loss)));
+    out += row("needed", fmt::format("{} = {} at the point + {} to start after the rest", press(*a.needed),
+                                     press(a.outlet), press(*a.start_loss)));
     out += row("running", fmt::format("{} lost in the line once it flows", press(*a.flow_loss)));
   }
   out += row("available", press(a.available));
-  if (a.wall_stress) out += row("at the wall", fmt::format("{} Pa at a nominal rate of {:.4g} 1/s", number_words(in_pascal(*a.wall_stress)), in_per_second(a.nominal_rate)));
-  out += row("holds", fmt::format("{} of grease{}", words(a.line_volume, units),
-                                  a.residence ? fmt::format(", which take {:.0f} days to pass", in_days(*a.residence)) : ""));
+  if (a.wall_stress)
+    out += row("at the wall", fmt::format("{} Pa at a nominal rate of {:.4g} 1/s",
+                                          number_words(in_pascal(*a.wall_stress)), in_per_second(a.nominal_rate)));
+  out += row("holds",
+             fmt::format("{} of grease{}", words(a.line_volume, units),
+                         a.residence ? fmt::format(", which take {:.0f} days to pass", in_days(*a.residence)) : ""));
   out += fmt::format("\nLimits at {}, confidence {:.2f}\n", both_scales(a.temperature), confidence);
-  out += row("coldest", or_none(a.coldest, both_scales) + (a.coldest_likely ? fmt::format(", an even chance at {}", both_scales(*a.coldest_likely)) : std::string()));
+  out += row("coldest", or_none(a.coldest, both_scales) +
+                            (a.coldest_likely ? fmt::format(", an even chance at {}", both_scales(*a.coldest_likely))
+                                              : std::string()));
   if (a.oil_bound) out += row("oil bound", both_scales(*a.oil_bound));
   out += row("longest", or_none(a.longest, [&](length v) { return run_words(v, units); }));
   out += row("smallest bore", or_none(a.smallest_bore, [&](length v) { return bore_words(v, units); }));
   out += row("largest flow", or_none(a.largest_flow, [&](volume_flow v) { return words(v, units); }));
   if (a.ask_supplier) {
     out += "\n";
-    out += wrapped(fmt::format("Ask the supplier for: apparent viscosity (ASTM D1092) at most {} Pa s at {} and {:.3g} 1/s.",
-                                      number_words(in_pascal_second(a.ask_supplier->apparent_max)), both_scales(a.ask_supplier->temperature),
-                                      in_per_second(a.ask_supplier->rate))) + "\n";
+    out += wrapped(fmt::format(
+               "Ask the supplier for: apparent viscosity (ASTM D1092) at most {} Pa s at {} and {:.3g} 1/s.",
+               number_words(in_pascal_second(a.ask_supplier->apparent_max)), both_scales(a.ask_supplier->temperature),
+               in_per_second(a.ask_supplier->rate))) +
+           "\n";
   }
   return out + bullets("\nNotes", a.notes) + "\n" + cautions();
 }
@@ -113,12 +131,13 @@ std::string to_text(const climate_answer& a) {
 
   out += fmt::format("\n{:<16}{:<22}{}\n", "share colder", "hours", "daily minima");
   for (std::size_t i = 0; i < a.quantiles.size(); ++i)
-    out += fmt::format("{:<16}{:<22}{}\n", fmt::format("{:g} %", a.quantiles[i].share * 100.0), both_scales(a.quantiles[i].temperature),
-                       both_scales(a.tmin_quantiles[i].temperature));
+    out += fmt::format("{:<16}{:<22}{}\n", fmt::format("{:g} %", a.quantiles[i].share * 100.0),
+                       both_scales(a.quantiles[i].temperature), both_scales(a.tmin_quantiles[i].temperature));
 
   out += fmt::format("\n{:<8}{:<22}{:<22}{}\n", "month", "mean", "coldest 1 % of hours", "record");
   for (const month_climate& m : a.months)
-    out += fmt::format("{:<8}{:<22}{:<22}{}\n", month_name(m.month), both_scales(m.mean), both_scales(m.cold), both_scales(m.record));
+    out += fmt::format("{:<8}{:<22}{:<22}{}\n", month_name(m.month), both_scales(m.mean), both_scales(m.cold),
+                       both_scales(m.record));
 
   if (!a.return_minima.empty()) out += "\nMinimum once in so many years (Gumbel, fitted by moments)\n";
   for (const return_row& r : a.return_minima) out += row(fmt::format("{} years", r.years), both_scales(r.temperature));
@@ -127,7 +146,8 @@ std::string to_text(const climate_answer& a) {
     for (const year_minimum& y : a.annual_minima) {
       if (y.minimum < coldest.minimum) coldest = y;
     }
-    out += row("coldest year", fmt::format("{}: {}; {} annual minima", coldest.year, both_scales(coldest.minimum), a.annual_minima.size()));
+    out += row("coldest year", fmt::format("{}: {}; {} annual minima", coldest.year, both_scales(coldest.minimum),
+                                           a.annual_minima.size()));
   }
   if (a.below) {
     const spell& s = a.below->longest;
@@ -157,7 +177,8 @@ std::string cautions() {
        {"Grease under pressure goes through skin: treat any injection as a surgical emergency, however small it looks.",
         "Let stored pressure off before a line is opened; never clear a blocked line by more pressure.",
         "Wheel ends and sealed joints are not points of such a system.",
-        "These are estimates, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's makers, local "
+        "These are estimates, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's "
+        "makers, local "
         "rules and a qualified person come first."})
     out += wrapped("- " + std::string(s), 2) + "\n";
   return out;

@@ -46,16 +46,19 @@ std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(
 
 std::string decision_row(std::string_view route, const fill& f, std::span<const grease> stock) {
   const grease& g = stock[f.grease];
-  return fmt::format("{} {} {} {} {:>6}\n", fitted(route, 22), fitted(fill_words(f), 12), fitted(g.name(), 26), fitted(class_words(g), 5), chance_words(f.chance));
+  return fmt::format("{} {} {} {} {:>6}\n", fitted(route, 22), fitted(fill_words(f), 12), fitted(g.name(), 26),
+                     fitted(class_words(g), 5), chance_words(f.chance));
 }
 
 std::string decision_table(const pick_answer& answer, std::span<const grease> stock) {
-  std::string out = fmt::format("{} {} {} {} {}\n", fitted("route", 22), fitted("pumped", 12), fitted("grease", 26), "NLGI ", "chance");
+  std::string out = fmt::format("{} {} {} {} {}\n", fitted("route", 22), fitted("pumped", 12), fitted("grease", 26),
+                                "NLGI ", "chance");
   for (const route_pick& r : answer.routes) {
     if (r.year) {
       out += decision_row(r.route, *r.year, stock);
     } else if (!r.seasons.empty()) {
-      for (std::size_t i = 0; i < r.seasons.size(); ++i) out += decision_row(i == 0 ? r.route : "", r.seasons[i], stock);
+      for (std::size_t i = 0; i < r.seasons.size(); ++i)
+        out += decision_row(i == 0 ? r.route : "", r.seasons[i], stock);
     } else {
       out += fmt::format("{} {}\n", fitted(r.route, 22), "NO GREASE OF THE STOCK SERVES IT: see what would help");
     }
@@ -64,15 +67,22 @@ std::string decision_table(const pick_answer& answer, std::span<const grease> st
 }
 
 std::string month_table(const route_pick& r, std::span<const grease> stock) {
-  std::string out = fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", "", "coldest 1 %", "10-year minimum", fitted("grease", 17), "chance", "hours", "spell");
+  std::string out = fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", "", "coldest 1 %", "10-year minimum",
+                                fitted("grease", 17), "chance", "hours", "spell");
   for (const month_pick& m : r.months) {
     const grease_month& g = m.greases[m.shown];
-    const auto text = [](const auto& value, std::string_view form) { return value ? fmt::format(fmt::runtime(form), *value) : std::string("-"); };
+    const auto text = [](const auto& value, std::string_view form) {
+      return value ? fmt::format(fmt::runtime(form), *value) : std::string("-");
+    };
     out += fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", month_name(m.month), both_scales(m.design),
-                       m.return_minimum ? both_scales(*m.return_minimum) : "-", fitted(m.picked ? stock[g.grease].name() : "none", 17),
-                       g.chance ? chance_words(*g.chance) : "-", text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"));
+                       m.return_minimum ? both_scales(*m.return_minimum) : "-",
+                       fitted(m.picked ? stock[g.grease].name() : "none", 17), g.chance ? chance_words(*g.chance) : "-",
+                       text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"));
   }
-  out += wrapped("hours, spell: hours a year, and the longest run of hours on record, colder than the grease passes (of the nearest one where none is picked).") + "\n";
+  out += wrapped(
+             "hours, spell: hours a year, and the longest run of hours on record, colder than the grease passes (of "
+             "the nearest one where none is picked).") +
+         "\n";
   return out;
 }
 
@@ -84,38 +94,50 @@ std::string chance_table(const route_pick& r, std::span<const grease> stock) {
     out += fitted(stock[g].name(), 20);
     for (const month_pick& m : r.months) {
       const grease_month& gm = m.greases[g];
-      out += gm.chance ? fmt::format("{:>4.0f}{}", std::min(99.0, 100.0 * *gm.chance), mark(gm)) : fmt::format("{:>4}{}", "n/s", mark(gm));
+      out += gm.chance ? fmt::format("{:>4.0f}{}", std::min(99.0, 100.0 * *gm.chance), mark(gm))
+                       : fmt::format("{:>4}{}", "n/s", mark(gm));
     }
     out += "\n";
   }
   return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded (limits)\n";
 }
 
-std::string route_page(const route_pick& r, std::span<const installation> installations, std::span<const grease> stock, unit_system units) {
-  std::string out = rule('=') + fmt::format("{}{}\n", r.route, r.region.empty() ? std::string() : fmt::format(", {}", r.region)) + rule('=');
+std::string route_page(const route_pick& r, std::span<const installation> installations, std::span<const grease> stock,
+                       unit_system units) {
+  std::string out = rule('=') +
+                    fmt::format("{}{}\n", r.route, r.region.empty() ? std::string() : fmt::format(", {}", r.region)) +
+                    rule('=');
   std::string names;
-  for (const std::size_t i : r.installations) names += fmt::format("{}{}", names.empty() ? "" : "; ", installations[i].name);
+  for (const std::size_t i : r.installations)
+    names += fmt::format("{}{}", names.empty() ? "" : "; ", installations[i].name);
   out += detail::row("systems", names);
   if (r.year) {
     const grease& g = stock[r.year->grease];
-    out += detail::row("whole year", fmt::format("{}, NLGI {}, chance {} in the worst month", g.name(), class_words(g), chance_words(r.year->chance)));
+    out += detail::row("whole year", fmt::format("{}, NLGI {}, chance {} in the worst month", g.name(), class_words(g),
+                                                 chance_words(r.year->chance)));
   } else {
     out += detail::row("whole year", "no grease of the stock passes every month");
   }
   const bool split = r.seasons.size() > 1;
-  if (!split) out += detail::row("two fills", r.year ? "no split lets a stiffer grease stand in summer" : "no split of the year passes");
+  if (!split)
+    out += detail::row("two fills",
+                       r.year ? "no split lets a stiffer grease stand in summer" : "no split of the year passes");
   for (const fill& f : r.seasons) {
     if (!split) break;
     const grease& g = stock[f.grease];
-    out += detail::row(&f == &r.seasons.front() ? (r.year ? "or two fills" : "two fills") : "",
-                       fmt::format("{}: {}, NLGI {}, chance {}", fill_words(f), g.name(), class_words(g), chance_words(f.chance)));
+    out += detail::row(
+        &f == &r.seasons.front() ? (r.year ? "or two fills" : "two fills") : "",
+        fmt::format("{}: {}, NLGI {}, chance {}", fill_words(f), g.name(), class_words(g), chance_words(f.chance)));
   }
-  out += detail::row("carry-over", fmt::format("a fill lasts {:.0f} days in reservoir and lines: each is judged until it is used up", in_days(r.carry_over)));
+  out += detail::row("carry-over",
+                     fmt::format("a fill lasts {:.0f} days in reservoir and lines: each is judged until it is used up",
+                                 in_days(r.carry_over)));
   const auto caution = [&](const fill& f) {
     if (f.hot_months.empty()) return;
     std::string months;
     for (const int m : f.hot_months) months += fmt::format("{}{}", months.empty() ? "" : ", ", month_name(m));
-    out += detail::row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", stock[f.grease].name(), months, both_scales(hot_caution())));
+    out += detail::row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks",
+                                              stock[f.grease].name(), months, both_scales(hot_caution())));
   };
   if (r.year) caution(*r.year);
   if (split) std::ranges::for_each(r.seasons, caution);
@@ -124,26 +146,38 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
 
   const auto coldest = std::ranges::min_element(r.months, {}, [](const month_pick& m) { return m.design; });
   out += "\n";
-  out += wrapped(fmt::format("Why, in {}, the coldest month: {} at {}", month_name(coldest->month), both_scales(coldest->design), coldest->governing_station)) + "\n";
+  out += wrapped(fmt::format("Why, in {}, the coldest month: {} at {}", month_name(coldest->month),
+                             both_scales(coldest->design), coldest->governing_station)) +
+         "\n";
   for (const grease_month& g : coldest->greases)
-    out += wrapped(fmt::format("- {} (NLGI {}): {}", stock[g.grease].name(), class_words(stock[g.grease]), reason(g, installations, stock, units)), 2) + "\n";
+    out += wrapped(fmt::format("- {} (NLGI {}): {}", stock[g.grease].name(), class_words(stock[g.grease]),
+                               reason(g, installations, stock, units)),
+                   2) +
+           "\n";
 
   std::vector<std::string> help;
   for (const remedy& fix : r.would_help) help.push_back(advice(fix, installations, stock, units));
   out += bullets("\nWhat would help (any one change on each line named)", help);
 
   const std::string shown_class = class_words(stock[coldest->shown]);
-  if (!coldest->published_rules.empty()) out += "\nPublished rules for that temperature, beside the pick (sources at the end)\n";
+  if (!coldest->published_rules.empty())
+    out += "\nPublished rules for that temperature, beside the pick (sources at the end)\n";
   for (const rule_answer& a : coldest->published_rules) {
     const bool agrees = std::ranges::find(a.classes, shown_class) != a.classes.end();
-    out += wrapped(fmt::format("- {}: {}{}", a.rule, a.says, !coldest->picked || a.classes.empty() ? "" : agrees ? " (agrees)" : " (differs)"), 2) + "\n";
+    out += wrapped(fmt::format("- {}: {}{}", a.rule, a.says,
+                               !coldest->picked || a.classes.empty() ? ""
+                               : agrees                              ? " (agrees)"
+                                                                     : " (differs)"),
+                   2) +
+           "\n";
   }
   return out;
 }
 
 }  // namespace
 
-std::string reason(const grease_month& g, std::span<const installation> installations, std::span<const grease> stock, unit_system units) {
+std::string reason(const grease_month& g, std::span<const installation> installations, std::span<const grease> stock,
+                   unit_system units) {
   const grease& known = stock[g.grease];
   switch (g.excluded) {
     case exclusion::stiffer_than_allowed: return "stiffer than a system of this route allows";
@@ -165,9 +199,11 @@ std::string reason(const grease_month& g, std::span<const installation> installa
   return "nothing is known of it this cold";
 }
 
-std::string advice(const remedy& r, std::span<const installation> installations, std::span<const grease> stock, unit_system units) {
+std::string advice(const remedy& r, std::span<const installation> installations, std::span<const grease> stock,
+                   unit_system units) {
   const line& l = installations[r.point.installation].lines[r.point.line];
-  std::string out = fmt::format("{}, {} with {}: ", point_words(r.point, installations), both_scales(r.at), stock[r.grease].name());
+  std::string out =
+      fmt::format("{}, {} with {}: ", point_words(r.point, installations), both_scales(r.at), stock[r.grease].name());
   std::string ways;
   const auto way = [&](const std::string& text) { ways += (ways.empty() ? "" : "; or ") + text; };
   if (r.colder_oil) way("no change of the line helps, the oil of this grease is not good for that cold");
@@ -176,19 +212,29 @@ std::string advice(const remedy& r, std::span<const installation> installations,
     narrowest = std::min(narrowest, in_metre(s.bore));
     run += in_metre(s.length);
   }
-  if (r.bore) way(fmt::format("a bore of {} instead of {}{}", bore_words(*r.bore, units), bore_words(metre(narrowest), units), l.segments.size() > 1 ? " (all segments by the same factor)" : ""));
-  if (r.length) way(fmt::format("a length of {} instead of {}", run_words(*r.length, units), run_words(metre(run), units)));
-  if (r.outlet) way(fmt::format("{} at the point instead of {}", words(*r.outlet, units), words(l.outlet.value_or(assumed_outlet()), units)));
+  if (r.bore)
+    way(fmt::format("a bore of {} instead of {}{}", bore_words(*r.bore, units), bore_words(metre(narrowest), units),
+                    l.segments.size() > 1 ? " (all segments by the same factor)" : ""));
+  if (r.length)
+    way(fmt::format("a length of {} instead of {}", run_words(*r.length, units), run_words(metre(run), units)));
+  if (r.outlet)
+    way(fmt::format("{} at the point instead of {}", words(*r.outlet, units),
+                    words(l.outlet.value_or(assumed_outlet()), units)));
   if (r.ask_supplier)
-    way(fmt::format("a grease measured at no more than {} Pa s at {} and {:.3g} 1/s (ASTM D1092)", number_words(in_pascal_second(r.ask_supplier->apparent_max)),
+    way(fmt::format("a grease measured at no more than {} Pa s at {} and {:.3g} 1/s (ASTM D1092)",
+                    number_words(in_pascal_second(r.ask_supplier->apparent_max)),
                     both_scales(r.ask_supplier->temperature), in_per_second(r.ask_supplier->rate)));
   return out + ways;
 }
 
-std::string to_text(const pick_answer& answer, std::span<const installation> installations, std::span<const grease> stock, unit_system units) {
+std::string to_text(const pick_answer& answer, std::span<const installation> installations,
+                    std::span<const grease> stock, unit_system units) {
   std::string out = answer.about.empty() ? std::string() : wrapped(answer.about) + "\n\n";
-  out += wrapped(fmt::format("What to put in, and when. A grease passes a month if at least {:.0f} of 100 greases of its description "
-                                        "reach every point at the coldest 1 % of the month's hours.", 100.0 * answer.confidence)) + "\n\n";
+  out += wrapped(fmt::format(
+             "What to put in, and when. A grease passes a month if at least {:.0f} of 100 greases of its description "
+             "reach every point at the coldest 1 % of the month's hours.",
+             100.0 * answer.confidence)) +
+         "\n\n";
   out += decision_table(answer, stock) + "\n";
   for (const route_pick& r : answer.routes) out += route_page(r, installations, stock, units) + "\n";
   std::vector<std::string> sources;

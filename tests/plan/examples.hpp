@@ -14,7 +14,8 @@ inline coldgrease::daily_series weather(double mean, double amplitude, std::stri
   std::vector<coldgrease::daily_extremes> days;
   const int first = coldgrease::day_number({2001, 1, 1}), last = coldgrease::day_number({2012, 12, 31});
   for (int day = first; day <= last; ++day) {
-    const double t = mean - amplitude * std::cos(2.0 * std::numbers::pi * (day - first - 15) / 365.25) - (day % 5 == 0 ? 4.0 : 0.0);
+    const double t =
+        mean - amplitude * std::cos(2.0 * std::numbers::pi * (day - first - 15) / 365.25) - (day % 5 == 0 ? 4.0 : 0.0);
     days.push_back({day, t - 4.0, t + 4.0});
   }
   return coldgrease::make_daily_series(std::move(station), std::move(days));
@@ -42,7 +43,11 @@ inline coldgrease::installation system(double available_bar = 250.0, double carr
 
 inline coldgrease::grease mineral(std::string name, std::string nlgi, double price = 3.0) {
   using namespace coldgrease;
-  return estimate({.name = std::move(name), .nlgi = std::move(nlgi), .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7), .price = price});
+  return estimate({.name = std::move(name),
+                   .nlgi = std::move(nlgi),
+                   .kv40 = mm2_per_s(150),
+                   .kv100 = mm2_per_s(14.7),
+                   .price = price});
 }
 
 inline coldgrease::grease synthetic(std::string name, std::string nlgi, double price = 9.0) {
@@ -57,7 +62,8 @@ inline coldgrease::grease synthetic(std::string name, std::string nlgi, double p
 }
 
 inline std::vector<coldgrease::grease> stock() {
-  return {mineral("mineral 2", "2"), mineral("mineral 1", "1"), mineral("mineral 0", "0"), synthetic("synthetic 1", "1"), synthetic("synthetic 00", "00")};
+  return {mineral("mineral 2", "2"), mineral("mineral 1", "1"), mineral("mineral 0", "0"),
+          synthetic("synthetic 1", "1"), synthetic("synthetic 00", "00")};
 }
 
 }  // namespace examples

@@ -13,7 +13,8 @@ std::string fleet_text(std::string_view legs, std::string_view more = "") {
   return std::string(R"({"greases": [{"name": "g", "nlgi": "0", "kv40": "150 mm2/s", "vi": 95}],
     "installations": [{"name": "i", "available": "250 bar", "pump_output": "1.2 cm3/min", "lines": [
       {"point": "p", "segments": [{"length": "6 m", "bore": "4 mm"}], "dose": "0.2 cm3"}]}],
-    "routes": [{"name": "r", "legs": [)") + std::string(legs) + R"(], "installations": ["i"]}])" + std::string(more) + "}";
+    "routes": [{"name": "r", "legs": [)") +
+         std::string(legs) + R"(], "installations": ["i"]}])" + std::string(more) + "}";
 }
 
 route_pick route_of(std::string_view legs) {
@@ -43,7 +44,8 @@ TEST_CASE("law: a road above its station is 6.5 K/km colder, a road below it is 
 }
 
 TEST_CASE("law: the coldest leg governs every month, and is named") {
-  const auto both = route_of(R"({"station": "south", "weather": "northern_plain.csv"}, {"station": "north", "weather": "far_north.csv"})");
+  const auto both = route_of(
+      R"({"station": "south", "weather": "northern_plain.csv"}, {"station": "north", "weather": "far_north.csv"})");
   const auto south = route_of(R"({"station": "south", "weather": "northern_plain.csv"})");
   const auto north = route_of(R"({"station": "north", "weather": "far_north.csv"})");
   for (std::size_t m = 0; m < 12; ++m) {

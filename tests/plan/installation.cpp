@@ -10,7 +10,9 @@ TEST_CASE("published value: reservoir days of a 72-point truck") {
   // 72 points x 0.1 ml x 5 cycles a day = 36 ml a day; 4 kg at 0.9 kg/L = 4.44 L last 123 days; 90 days need 3.24 L.
   // Size: machine locator magazine on refuse trucks; dose and cycles assumed there; the rest derived.
   installation i{.name = "refuse truck", .available = bar(100), .reservoir = cm3(4000.0 / 0.9), .interval = hour(2)};
-  for (int p = 0; p < 72; ++p) i.lines.push_back({.point = "p", .segments = {{.length = metre(1), .bore = millimetre(4)}}, .dose = cm3(0.1), .in = second(10)});
+  for (int p = 0; p < 72; ++p)
+    i.lines.push_back(
+        {.point = "p", .segments = {{.length = metre(1), .bore = millimetre(4)}}, .dose = cm3(0.1), .in = second(10)});
   CHECK(near(in_cm3(*daily_volume(i)), 36.0, 1e-12));
   CHECK(near(in_days(*reservoir_time(i)), 123.0, 0.005));
   i.reservoir = cm3(3240);

@@ -70,7 +70,8 @@ TEST_CASE("law: the order of the stock changes no decision") {
   auto stock = examples::stock();
   const std::vector installations{examples::system()};
   const auto year = monthly(examples::weather(2, 15));
-  const auto before = pick(year, installations, stock, {.softest_in_heat = heat_limit{"0", celsius(15)}}).routes.front();
+  const auto before =
+      pick(year, installations, stock, {.softest_in_heat = heat_limit{"0", celsius(15)}}).routes.front();
   std::vector<std::string> names;
   for (const fill& f : before.seasons) names.push_back(stock[f.grease].name());
   std::ranges::reverse(stock);
@@ -82,7 +83,8 @@ TEST_CASE("law: the order of the stock changes no decision") {
 TEST_CASE("law: of greases that pass, the stiffest is taken, then the cheapest, then the first name") {
   const std::vector installations{examples::system()};
   const auto year = monthly(examples::weather(15, 5));
-  const std::vector stock{examples::mineral("b", "2", 4.0), examples::mineral("c", "2", 3.0), examples::mineral("a", "2", 3.0), examples::mineral("soft", "0", 1.0)};
+  const std::vector stock{examples::mineral("b", "2", 4.0), examples::mineral("c", "2", 3.0),
+                          examples::mineral("a", "2", 3.0), examples::mineral("soft", "0", 1.0)};
   const auto r = pick(year, installations, stock).routes.front();
   REQUIRE(r.year);
   CHECK(stock[r.year->grease].name() == "a");
@@ -101,7 +103,9 @@ TEST_CASE("law: what would help, put in, passes") {
     const line& l = i.lines[fix.point.line];
     const conditions c = conditions_of(i, fix.at, 0.80);
     CHECK(check(l, stock[fix.grease], c).verdict != verdict::flows);
-    const auto flows_with = [&](line changed) { return check(changed, stock[fix.grease], c).chance.value_or(0.0) >= 0.80 - 1e-6; };
+    const auto flows_with = [&](line changed) {
+      return check(changed, stock[fix.grease], c).chance.value_or(0.0) >= 0.80 - 1e-6;
+    };
     line wider = l, shorter = l, freer = l;
     REQUIRE(fix.bore);
     wider.segments.front().bore = *fix.bore;
@@ -132,11 +136,14 @@ TEST_CASE("case: colder than every oil is good for, no line is blamed") {
 TEST_CASE("case: limits of the system and of the owner exclude a grease, whatever its chance") {
   auto solids = examples::synthetic("with solids", "1").known();
   solids.solids = {{"graphite", 0.06}};
-  const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 1", "1"), estimate(solids), examples::synthetic("synthetic 00", "00")};
+  const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 1", "1"),
+                          estimate(solids), examples::synthetic("synthetic 00", "00")};
   std::vector installations{examples::system(400)};
   installations.front().stiffest = "1";
   installations.front().solids_max = 0.05;
-  const auto r = pick(monthly(examples::weather(15, 10)), installations, stock, {.softest_in_heat = heat_limit{"0", celsius(25)}}).routes.front();
+  const auto r =
+      pick(monthly(examples::weather(15, 10)), installations, stock, {.softest_in_heat = heat_limit{"0", celsius(25)}})
+          .routes.front();
   const month_pick& july = r.months[6];
   REQUIRE(july.hot > celsius(25));
   CHECK(july.greases[0].excluded == exclusion::stiffer_than_allowed);

@@ -38,7 +38,8 @@ double best_mean_penetration(const route_pick& r, const std::vector<grease>& sto
         for (std::size_t b = 0; b < stock.size(); ++b) {
           if (stock[a].stiff_penetration() == stock[b].stiff_penetration()) continue;
           if (!serves(r, b, judged(from + length, 12 - length, in_days(r.carry_over)))) continue;
-          best = std::min(best, (length * stock[a].stiff_penetration() + (12 - length) * stock[b].stiff_penetration()) / 12.0);
+          best = std::min(
+              best, (length * stock[a].stiff_penetration() + (12 - length) * stock[b].stiff_penetration()) / 12.0);
         }
       }
     }
@@ -48,7 +49,8 @@ double best_mean_penetration(const route_pick& r, const std::vector<grease>& sto
 
 double mean_penetration(const std::vector<fill>& fills, const std::vector<grease>& stock) {
   double sum = 0.0;
-  for (const fill& f : fills) sum += ((f.to_month - f.from_month + 12) % 12 + 1) / 12.0 * stock[f.grease].stiff_penetration();
+  for (const fill& f : fills)
+    sum += ((f.to_month - f.from_month + 12) % 12 + 1) / 12.0 * stock[f.grease].stiff_penetration();
   return sum;
 }
 

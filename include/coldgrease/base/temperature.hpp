@@ -18,8 +18,12 @@ class temperature {
 
   friend constexpr auto operator<=>(const temperature&, const temperature&) = default;
   friend temperature_step operator-(temperature a, temperature b) { return kelvins(a.celsius_ - b.celsius_); }
-  friend temperature operator+(temperature t, temperature_step step) { return temperature{t.celsius_ + in_kelvins(step)}; }
-  friend temperature operator-(temperature t, temperature_step step) { return temperature{t.celsius_ - in_kelvins(step)}; }
+  friend temperature operator+(temperature t, temperature_step step) {
+    return temperature{t.celsius_ + in_kelvins(step)};
+  }
+  friend temperature operator-(temperature t, temperature_step step) {
+    return temperature{t.celsius_ - in_kelvins(step)};
+  }
 
  private:
   constexpr explicit temperature(double t) : celsius_(t) {}

@@ -1,4 +1,5 @@
-// The quantities of the trade as Boost.Units types, in SI inside; raw numbers enter and leave by the name of their unit.
+// The quantities of the trade as Boost.Units types, in SI inside; raw numbers enter and leave by the name of their
+// unit.
 #pragma once
 
 #include <boost/units/derived_dimension.hpp>
@@ -34,7 +35,8 @@ using kinematic_viscosity = boost::units::quantity<boost::units::si::kinematic_v
 using density = boost::units::quantity<boost::units::si::mass_density>;                     // [kg/m^3]
 using temperature_step = boost::units::quantity<boost::units::si::temperature>;             // [K], a difference
 
-/// Exact factors to SI. Source: international yard and pound (1959), standard gravity 9.80665 m/s^2, US gallon 231 in^3.
+/// Exact factors to SI. Source: international yard and pound (1959), standard gravity 9.80665 m/s^2, US gallon 231
+/// in^3.
 namespace factor {
 inline constexpr double inch = 0.0254;
 inline constexpr double foot = 0.3048;

@@ -34,8 +34,8 @@ std::vector<year_minimum> annual_minima(const daily_series& series);
 int years_left_out(const daily_series& series);
 
 /// F of T_n = M - F s: -(sqrt(6)/pi) (0.5772 + ln ln(n/(n - 1))), the Gumbel law for minima fitted by moments, handbook
-/// form. Negative below about 2.3 years. Range: years > 1. Source: ASHRAE Fundamentals ch. 14 (form from memory, checked
-/// against published columns, tests/published/climate.csv).
+/// form. Negative below about 2.3 years. Range: years > 1. Source: ASHRAE Fundamentals ch. 14 (form from memory,
+/// checked against published columns, tests/published/climate.csv).
 inline double gumbel_factor(double years) noexcept {
   return -0.7796968012336761 * (0.5772 + std::log(std::log(years / (years - 1.0))));
 }

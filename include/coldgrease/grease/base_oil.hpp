@@ -16,8 +16,8 @@ namespace coldgrease {
 
 /// A measured viscosity and the temperature it holds at, such as "700 SUS at 100 F".
 struct viscosity_point {
-  kinematic_viscosity kv{};           // [m2/s]
-  temperature at = celsius(40.0);     // [C]
+  kinematic_viscosity kv{};        // [m2/s]
+  temperature at = celsius(40.0);  // [C]
 };
 
 enum class oil_type { mineral, naphthenic, pao, ester, pag, silicone, vegetable };
@@ -64,23 +64,22 @@ struct vi_row {
   double from;
   double a, b, c, d, e, f;
 };
-inline constexpr std::array<vi_row, 16> vi_rows{
-    {{2.0, 1.14673, 1.7576, -0.109, 0.84155, 1.5521, -0.077},
-     {3.8, 3.38095, -15.4952, 33.196, 0.78571, 1.7929, -0.183},
-     {4.4, 2.50000, -7.2143, 13.812, 0.82143, 1.5679, 0.119},
-     {5.0, 0.10100, 16.6350, -45.469, 0.04985, 9.1613, -18.557},
-     {6.4, 3.35714, -23.5643, 78.466, 0.22619, 7.7369, -16.656},
-     {7.0, 0.01191, 21.4750, -72.870, 0.79762, -0.7321, 14.610},
-     {7.7, 0.41858, 16.1558, -56.040, 0.05794, 10.5156, -28.240},
-     {9.0, 0.88779, 7.5527, -16.600, 0.26665, 6.7015, -10.810},
-     {12.0, 0.76720, 10.7972, -38.180, 0.20073, 8.4658, -22.490},
-     {15.0, 0.97305, 5.3135, -2.200, 0.28889, 5.9741, -4.930},
-     {18.0, 0.97256, 5.2500, -0.980, 0.24504, 7.4160, -16.730},
-     {22.0, 0.91413, 7.4759, -21.820, 0.20323, 9.1267, -34.230},
-     {28.0, 0.87031, 9.7157, -50.770, 0.18411, 10.1015, -46.750},
-     {40.0, 0.84703, 12.6752, -133.310, 0.17029, 11.4866, -80.620},
-     {55.0, 0.85921, 11.1009, -83.190, 0.17130, 11.3680, -76.940},
-     {70.0, 0.83531, 14.6731, -216.246, 0.16841, 11.8493, -96.947}}};
+inline constexpr std::array<vi_row, 16> vi_rows{{{2.0, 1.14673, 1.7576, -0.109, 0.84155, 1.5521, -0.077},
+                                                 {3.8, 3.38095, -15.4952, 33.196, 0.78571, 1.7929, -0.183},
+                                                 {4.4, 2.50000, -7.2143, 13.812, 0.82143, 1.5679, 0.119},
+                                                 {5.0, 0.10100, 16.6350, -45.469, 0.04985, 9.1613, -18.557},
+                                                 {6.4, 3.35714, -23.5643, 78.466, 0.22619, 7.7369, -16.656},
+                                                 {7.0, 0.01191, 21.4750, -72.870, 0.79762, -0.7321, 14.610},
+                                                 {7.7, 0.41858, 16.1558, -56.040, 0.05794, 10.5156, -28.240},
+                                                 {9.0, 0.88779, 7.5527, -16.600, 0.26665, 6.7015, -10.810},
+                                                 {12.0, 0.76720, 10.7972, -38.180, 0.20073, 8.4658, -22.490},
+                                                 {15.0, 0.97305, 5.3135, -2.200, 0.28889, 5.9741, -4.930},
+                                                 {18.0, 0.97256, 5.2500, -0.980, 0.24504, 7.4160, -16.730},
+                                                 {22.0, 0.91413, 7.4759, -21.820, 0.20323, 9.1267, -34.230},
+                                                 {28.0, 0.87031, 9.7157, -50.770, 0.18411, 10.1015, -46.750},
+                                                 {40.0, 0.84703, 12.6752, -133.310, 0.17029, 11.4866, -80.620},
+                                                 {55.0, 0.85921, 11.1009, -83.190, 0.17130, 11.3680, -76.940},
+                                                 {70.0, 0.83531, 14.6731, -216.246, 0.16841, 11.8493, -96.947}}};
 
 struct vi_reference {
   double l = 0.0;
@@ -126,7 +125,8 @@ class viscosity_line {
   detail::walther line_;
 };
 
-/// Viscosity index by ASTM D2270 from the viscosities at 40 and 100 C, not rounded (the standard reports whole numbers).
+/// Viscosity index by ASTM D2270 from the viscosities at 40 and 100 C, not rounded (the standard reports whole
+/// numbers).
 /// @return nothing where the standard defines none: KV100 below 2 mm2/s
 std::optional<double> viscosity_index(kinematic_viscosity kv40, kinematic_viscosity kv100);
 
@@ -171,7 +171,9 @@ struct oil_answer {
 oil_answer describe(const oil_data& known, std::span<const temperature> at, density density_at_15 = kg_per_m3(900));
 
 /// Density of an oil or grease at a temperature: 0.65 kg/m3 less for each K. Range: -60 to 150 C.
-inline density density_at(density at_15, temperature t) { return kg_per_m3(in_kg_per_m3(at_15) - 0.65 * (t.in_celsius() - 15.0)); }
+inline density density_at(density at_15, temperature t) {
+  return kg_per_m3(in_kg_per_m3(at_15) - 0.65 * (t.in_celsius() - 15.0));
+}
 
 /// Reads "700 SUS at 100 F", "3126 mm2/s at 0 C": a viscosity and its temperature. @throws input_error
 viscosity_point parse_viscosity_point(std::string_view text, std::string_view where);
@@ -182,8 +184,8 @@ struct iso_grade {
   double middle;
 };
 inline constexpr std::array<iso_grade, 20> iso_grades{
-    {{2, 2.2},     {3, 3.2},     {5, 4.6},     {7, 6.8},     {10, 10.0},     {15, 15.0},     {22, 22.0},
-     {32, 32.0},   {46, 46.0},   {68, 68.0},   {100, 100.0}, {150, 150.0},   {220, 220.0},   {320, 320.0},
+    {{2, 2.2},     {3, 3.2},     {5, 4.6},       {7, 6.8},       {10, 10.0},     {15, 15.0},    {22, 22.0},
+     {32, 32.0},   {46, 46.0},   {68, 68.0},     {100, 100.0},   {150, 150.0},   {220, 220.0},  {320, 320.0},
      {460, 460.0}, {680, 680.0}, {1000, 1000.0}, {1500, 1500.0}, {2200, 2200.0}, {3200, 3200.0}}};
 
 /// ISO viscosity grade of a viscosity at 40 C: within 10 % of a mid-point, ends included; between grades, nothing.

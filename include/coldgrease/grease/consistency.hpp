@@ -37,8 +37,8 @@ enum class penetration_method { worked, unworked, prolonged, block };
 enum class cone_scale { full, half, quarter };
 
 struct class_answer {
-  std::optional<double> penetration{};                        // full scale [0.1 mm]
-  std::optional<std::string> nlgi{};                          // the class, if there is one
+  std::optional<double> penetration{};                           // full scale [0.1 mm]
+  std::optional<std::string> nlgi{};                             // the class, if there is one
   std::optional<std::pair<std::string, std::string>> between{};  // softer-numbered first: the neighbours of a gap
   std::string note{};
 };

@@ -43,13 +43,11 @@ struct curve {
   bool yields_only() const noexcept { return k == 0.0 && c == 0.0; }
 };
 
-inline curve kernel(const flow_curve& f) noexcept {
-  return {to_si(f.yield), f.consistency, f.index, to_si(f.linear)};
-}
+inline curve kernel(const flow_curve& f) noexcept { return {to_si(f.yield), f.consistency, f.index, to_si(f.linear)}; }
 
-/// Nominal over true wall rate, from Q = (pi R^3/tau_w^3) * integral of tau^2 g dtau, by parts over g, with the stress at
-/// the wall split into shares a = ty/tau_w, b = K g^n/tau_w, d = c g/tau_w (a + b + d = 1). Every term is positive, so
-/// nothing cancels even where the plug almost fills the tube.
+/// Nominal over true wall rate, from Q = (pi R^3/tau_w^3) * integral of tau^2 g dtau, by parts over g, with the stress
+/// at the wall split into shares a = ty/tau_w, b = K g^n/tau_w, d = c g/tau_w (a + b + d = 1). Every term is positive,
+/// so nothing cancels even where the plug almost fills the tube.
 inline double nominal_over_true(double a, double b, double d, double n) noexcept {
   return 4.0 * (n * a * a * b / (n + 1.0) + a * a * d / 2.0 + 2.0 * n * a * b * b / (2.0 * n + 1.0) +
                 2.0 * (1.0 + n) * a * b * d / (n + 2.0) + 2.0 * a * d * d / 3.0 + n * b * b * b / (3.0 * n + 1.0) +

@@ -38,7 +38,8 @@ inline constexpr double cold_exponent = 0.36;
 inline constexpr double hot_halving = 30.0;
 inline constexpr double knee_rate = 100.0;
 inline constexpr double wax_doubling = 5.0;
-/// JUDGEMENT: the yield stress doubles every 18 K, not faster than every 12 K: the slope's own share of the spread [1/K].
+/// JUDGEMENT: the yield stress doubles every 18 K, not faster than every 12 K: the slope's own share of the spread
+/// [1/K].
 inline constexpr double slope_spread = 0.6931471805599453 * (1.0 / 12.0 - 1.0 / 18.0);
 /// Normal quantile of a 90 % interval.
 inline constexpr double z90 = 1.645;
@@ -47,24 +48,25 @@ inline constexpr double measured_factor = 1.5;
 
 /// Everything a temperature needs, in SI and degrees C.
 struct grease_model {
-  curve reference{};         // at reference_c
+  curve reference{};  // at reference_c
   double reference_c = 25.0;
   bool has_oil = false;
   walther oil{};
   double density15 = 900.0;  // [kg/m3], falling 0.65 per K
   bool waxy = false;
-  double bound_c = 0.0;      // coldest temperature the oil's data speak for
+  double bound_c = 0.0;  // coldest temperature the oil's data speak for
   double nothing_below_c = -273.15;
   double f0 = 1.8;
   double t0_c = 25.0;
-  double f0_most = 1e9;      // the label's spread, never exceeded
-  double eta25 = 1.0;          // eta(25), kept because every evaluation needs it
+  double f0_most = 1e9;  // the label's spread, never exceeded
+  double eta25 = 1.0;    // eta(25), kept because every evaluation needs it
   double reference_factor = 1.0;
   double reference_eta = 1.0;
 
   /// Oil viscosity [Pa s].
   double eta(double t_c) const noexcept {
-    return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 * std::fmax(density15 - 0.65 * (t_c - 15.0), 1.0);  // no density below 0
+    return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 *
+           std::fmax(density15 - 0.65 * (t_c - 15.0), 1.0);  // no density below 0
   }
   /// Yield stress over that at 25 C; `eta_t` is eta(t_c).
   double yield_factor(double t_c, double eta_t) const noexcept {
@@ -160,9 +162,9 @@ enum class rate_kind { nominal, rheometer };
 /// A flow curve at one temperature, with its evidence.
 struct curve_answer {
   coldgrease::temperature temperature = celsius(25);
-  std::optional<flow_curve> curve{};   // nothing where nothing is known
+  std::optional<flow_curve> curve{};  // nothing where nothing is known
   std::string evidence{};
-  std::optional<double> spread_90{};   // exp(1.645 sigma): nine of ten such greases lie within this factor
+  std::optional<double> spread_90{};  // exp(1.645 sigma): nine of ten such greases lie within this factor
   coldgrease::rate_kind kind = rate_kind::nominal;
   struct point {
     shear_rate rate{};
@@ -174,6 +176,7 @@ struct curve_answer {
 };
 
 /// @param rates  [1/s], each above 0 @throws input_error
-curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates, rate_kind kind = rate_kind::nominal);
+curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates,
+                      rate_kind kind = rate_kind::nominal);
 
 }  // namespace coldgrease

@@ -16,14 +16,14 @@ std::string_view name_of(system_type type);
 struct installation {
   std::string name{};
   system_type type = system_type::multi_outlet;
-  std::optional<pressure> available{};        // what the pump can do
-  std::optional<pressure> relief{};           // setting of its relief valve
-  std::vector<pressure> ratings{};            // of parts common to all lines
-  std::string stiffest{};                     // stiffest NLGI class the maker allows
-  std::optional<double> solids_max{};         // share of the mass [-]
+  std::optional<pressure> available{};  // what the pump can do
+  std::optional<pressure> relief{};     // setting of its relief valve
+  std::vector<pressure> ratings{};      // of parts common to all lines
+  std::string stiffest{};               // stiffest NLGI class the maker allows
+  std::optional<double> solids_max{};   // share of the mass [-]
   std::optional<volume> reservoir{};
-  std::optional<duration> interval{};         // between cycles
-  double hours_per_day = 10.0;                // in service; 10 assumed, common practice, no source
+  std::optional<duration> interval{};  // between cycles
+  double hours_per_day = 10.0;         // in service; 10 assumed, common practice, no source
   std::vector<line> lines{};
 };
 

@@ -15,11 +15,11 @@ namespace coldgrease {
 
 /// A length of tube of one bore.
 struct segment {
-  coldgrease::length length{};            // [m], > 0
-  coldgrease::length bore{};              // inner diameter [m], > 0
-  temperature_step offset{};              // its temperature over that of the air [K]
-  std::optional<pressure> rating{};       // what tube and fittings are rated for
-  bool bore_from_tube = false;            // computed from outside diameter and wall, so surely no outside diameter
+  coldgrease::length length{};       // [m], > 0
+  coldgrease::length bore{};         // inner diameter [m], > 0
+  temperature_step offset{};         // its temperature over that of the air [K]
+  std::optional<pressure> rating{};  // what tube and fittings are rated for
+  bool bore_from_tube = false;       // computed from outside diameter and wall, so surely no outside diameter
 };
 
 /// Outlet pressure assumed where nobody knows it: common practice, no source.
@@ -29,7 +29,7 @@ inline pressure assumed_outlet() { return bar(15); }
 struct line {
   std::string point{};
   std::vector<segment> segments{};
-  std::optional<pressure> outlet{};  // pressure the point asks for; 15 bar assumed, and said so
+  std::optional<pressure> outlet{};   // pressure the point asks for; 15 bar assumed, and said so
   std::optional<volume_flow> flow{};  // while the pump delivers; else dose over in
   std::optional<volume> dose{};       // a cycle
   std::optional<duration> in{};       // the time a dose is delivered in
@@ -51,12 +51,12 @@ double start_factor(duration rest);
 
 /// What a line is checked against.
 struct conditions {
-  std::optional<temperature> at{};          // required
-  pressure available{};                     // at the pump, > 0
-  double confidence = 0.80;                 // 0.55 to 0.99
-  duration rest = overnight();              // 0 means running
-  std::optional<duration> interval{};       // between cycles, for the residence
-  std::optional<double> hours_per_day{};    // for the residence
+  std::optional<temperature> at{};        // required
+  pressure available{};                   // at the pump, > 0
+  double confidence = 0.80;               // 0.55 to 0.99
+  duration rest = overnight();            // 0 means running
+  std::optional<duration> interval{};     // between cycles, for the residence
+  std::optional<double> hours_per_day{};  // for the residence
 };
 
 enum class verdict { flows, doubtful, stalls, not_shown };
@@ -72,20 +72,20 @@ struct supplier_question {
 /// The answer to "does this grease reach the point?". Empty optionals mean that no such value exists.
 struct line_answer {
   coldgrease::temperature temperature = celsius(0);
-  shear_rate nominal_rate{};                // of the segment with the largest wall stress
-  std::optional<pressure> wall_stress{};    // of the same, running
-  std::optional<pressure> flow_loss{};      // running
-  std::optional<pressure> start_loss{};     // after the rest
+  shear_rate nominal_rate{};              // of the segment with the largest wall stress
+  std::optional<pressure> wall_stress{};  // of the same, running
+  std::optional<pressure> flow_loss{};    // running
+  std::optional<pressure> start_loss{};   // after the rest
   pressure outlet{};
-  std::optional<pressure> needed{};         // outlet + start_loss
-  pressure available{};                     // after the ratings of the parts
-  std::optional<double> chance{};           // share of greases of this description that reach the point
+  std::optional<pressure> needed{};  // outlet + start_loss
+  pressure available{};              // after the ratings of the parts
+  std::optional<double> chance{};    // share of greases of this description that reach the point
   coldgrease::verdict verdict = verdict::not_shown;
   std::optional<coldgrease::temperature> coldest{};         // at the confidence
   std::optional<coldgrease::temperature> coldest_likely{};  // at an even chance
   std::optional<coldgrease::temperature> oil_bound{};
-  std::optional<length> longest{};          // total length that still passes at `temperature`
-  std::optional<length> smallest_bore{};    // the smallest segment's, all scaled by one factor
+  std::optional<length> longest{};        // total length that still passes at `temperature`
+  std::optional<length> smallest_bore{};  // the smallest segment's, all scaled by one factor
   std::optional<volume_flow> largest_flow{};
   volume line_volume{};
   std::optional<duration> residence{};

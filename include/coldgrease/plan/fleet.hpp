@@ -20,18 +20,18 @@ struct heat_limit {
 
 /// How careful to be, and how a season is cut.
 struct policy {
-  double confidence = 0.80;         // 0.55 to 0.99
-  double share = 0.01;              // of a month's hours that may be colder than its design temperature
-  double return_years = 10.0;       // of the minimum shown beside it
-  int seasons = 2;                  // 1 or 2 fills a year
-  duration carry_over = days(90);   // how long a fill lasts where it is not known
+  double confidence = 0.80;                     // 0.55 to 0.99
+  double share = 0.01;                          // of a month's hours that may be colder than its design temperature
+  double return_years = 10.0;                   // of the minimum shown beside it
+  int seasons = 2;                              // 1 or 2 fills a year
+  duration carry_over = days(90);               // how long a fill lasts where it is not known
   std::optional<heat_limit> softest_in_heat{};  // none unless the owner enters one
 };
 
 /// A part of a route, with a weather station.
 struct leg {
-  std::string station{};             // shown, and looked for in the file
-  std::string weather{};             // path of the file
+  std::string station{};  // shown, and looked for in the file
+  std::string weather{};  // path of the file
   weather_options options{};
   std::optional<length> elevation{};  // of the station
   std::optional<length> highest{};    // point of the road

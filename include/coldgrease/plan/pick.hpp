@@ -43,11 +43,11 @@ struct month_pick {
   temperature hot = celsius(0);                 // the hottest share of hours on the hottest leg
   std::optional<temperature> return_minimum{};  // of the coldest leg
   std::string governing_station{};
-  std::size_t shown = 0;                 // index into `greases`: the one picked, or the nearest where none is
+  std::size_t shown = 0;  // index into `greases`: the one picked, or the nearest where none is
   bool picked = false;
-  std::optional<double> hours_below{};   // a year, below the coldest temperature of the grease shown
-  std::optional<int> longest_spell{};    // [h] on record
-  std::vector<grease_month> greases{};   // in the order of the stock
+  std::optional<double> hours_below{};  // a year, below the coldest temperature of the grease shown
+  std::optional<int> longest_spell{};   // [h] on record
+  std::vector<grease_month> greases{};  // in the order of the stock
   std::vector<rule_answer> published_rules{};
 };
 
@@ -78,7 +78,8 @@ struct route_pick {
   std::string region{};
   std::vector<std::size_t> installations{};
   std::optional<fill> year{};  // the one grease that serves the whole year
-  std::vector<fill> seasons{};  // the best split, cold season first; `year` alone where none is stiffer; empty: nothing passes
+  std::vector<fill>
+      seasons{};  // the best split, cold season first; `year` alone where none is stiffer; empty: nothing passes
   std::array<month_pick, 12> months{};
   duration carry_over{};  // how long a fill lasts
   std::vector<remedy> would_help{};
@@ -95,11 +96,12 @@ struct pick_answer {
 inline temperature hot_caution() { return celsius(35.0); }
 
 /// Picks for one station and its installations: a program needs no file and no fleet.
-/// A month's design temperature is the coldest share of its hours. A grease filled in a month is judged over every month
-/// until it is used up (carry_over of the installations). Preference: passes; fewest fills; stiffest; cheapest; name.
+/// A month's design temperature is the coldest share of its hours. A grease filled in a month is judged over every
+/// month until it is used up (carry_over of the installations). Preference: passes; fewest fills; stiffest; cheapest;
+/// name.
 /// @throws input_error for empty lists or numbers out of range
-pick_answer pick(const monthly_climate& year, std::span<const installation> installations, std::span<const grease> stock,
-                 const policy& p = {}, std::span<const published_rule> rules = {});
+pick_answer pick(const monthly_climate& year, std::span<const installation> installations,
+                 std::span<const grease> stock, const policy& p = {}, std::span<const published_rule> rules = {});
 
 /// Picks for every route of a fleet; each weather file is read once. The coldest leg governs; a road above its station
 /// is 6.5 K/km colder, a road below it never warmer. `stock` are the fleet's greases in their order.

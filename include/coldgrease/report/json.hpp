@@ -23,6 +23,7 @@ std::string to_json(const climate_answer& answer);
 std::string to_json(std::span<const table_answer> answers);
 
 /// @param installations, stock  the lists that the answer's indices point into
-std::string to_json(const pick_answer& answer, std::span<const installation> installations, std::span<const grease> stock);
+std::string to_json(const pick_answer& answer, std::span<const installation> installations,
+                    std::span<const grease> stock);
 
 }  // namespace coldgrease

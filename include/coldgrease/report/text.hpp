@@ -21,13 +21,14 @@ enum class unit_system { si, us };
 std::string to_text(const class_answer& answer);
 std::string to_text(const oil_answer& answer);
 std::string to_text(const curve_answer& answer, const grease& g);
-std::string to_text(const line_answer& answer, const line& l, const grease& g, double confidence, unit_system units = unit_system::si);
+std::string to_text(const line_answer& answer, const line& l, const grease& g, double confidence,
+                    unit_system units = unit_system::si);
 std::string to_text(const climate_answer& answer);
 std::string to_text(std::span<const table_answer> answers);
 
 /// @param installations, stock  the lists that the answer's indices point into
-std::string to_text(const pick_answer& answer, std::span<const installation> installations, std::span<const grease> stock,
-                    unit_system units = unit_system::si);
+std::string to_text(const pick_answer& answer, std::span<const installation> installations,
+                    std::span<const grease> stock, unit_system units = unit_system::si);
 
 /// Why a grease passes or not in a month, in a sentence.
 std::string reason(const grease_month& g, std::span<const installation> installations, std::span<const grease> stock,
