@@ -1,6 +1,6 @@
 #include "base/csv.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <algorithm>
 #include <cctype>

@@ -1,6 +1,6 @@
 #include "coldgrease/base/date.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <charconv>
 #include <chrono>

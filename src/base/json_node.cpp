@@ -1,6 +1,6 @@
 #include "base/json_node.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <cmath>
 #include <nlohmann/json.hpp>

@@ -1,11 +1,12 @@
 #include "coldgrease/climate/readers.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <iterator>
+#include <limits>
 
 #include "base/csv.hpp"
 #include "base/file.hpp"
@@ -90,10 +91,17 @@ void add_day(std::vector<daily_extremes>& days, account& out, int day, double lo
 }
 
 daily_series finish(std::string station, std::vector<daily_extremes> days, account& out, std::string_view name,
-                    std::string_view unit) {
+                    std::string_view unit, const weather_options& options) {
   const std::size_t seen = days.size();
   auto dropped = out.finish(seen, unit);
-  if (days.empty()) throw file_error(name, "holds no day with a minimum and a maximum", "daily minima and maxima");
+  if (days.empty()) {
+    std::string why;
+    for (const dropped_rows& d : dropped)
+      why += fmt::format("{}{}: {}", why.empty() ? "; left out: " : ", ", d.count, d.reason);
+    throw file_error(name, "holds no day with a minimum and a maximum" + why,
+                     options.year_from || options.year_to ? "daily minima and maxima in the years asked for"
+                                                          : "daily minima and maxima");
+  }
   daily_series series = make_daily_series(std::move(station), std::move(days));
   series.dropped.insert(series.dropped.begin(), std::make_move_iterator(dropped.begin()),
                         std::make_move_iterator(dropped.end()));
@@ -235,10 +243,12 @@ daily_series parse_csv(std::string_view text, std::string_view name, const weath
   while (rows.next(fields)) {
     if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
     const auto day = date_of_row(c, fields);
-    if (!day)
-      throw file_error(c.date ? rows.place(*c.date) : rows.place(),
-                       in_quotes(c.date ? fields[*c.date] : "year, month, day") + " is no date",
-                       "2015-01-26, 20150126, or whole numbers");
+    if (!day) {
+      const std::string written = c.date ? std::string(fields[*c.date])
+                                         : fmt::format("{}, {}, {}", fields[*c.year], fields[*c.month], fields[*c.day]);
+      throw file_error(c.date ? rows.place(*c.date) : rows.place(), in_quotes(written) + " is no date",
+                       "2015-01-26, 20150126, or year, month and day");
+    }
     if (!wanted_year(day->year, options)) continue;
     const auto low = value_of(fields[*c.low], rows, *c.low);
     const auto high = value_of(fields[*c.high], rows, *c.high);
@@ -260,7 +270,7 @@ daily_series parse_csv(std::string_view text, std::string_view name, const weath
   }
   // A file that names no station may be called by the name the user gives it.
   std::string chosen = c.station ? station.finish() : options.station;
-  return finish(std::move(chosen), std::move(days), out, name, unit);
+  return finish(std::move(chosen), std::move(days), out, name, unit, options);
 }
 
 // ---- GHCN-Daily .dly ------------------------------------------------------------------------------------------------
@@ -295,6 +305,8 @@ daily_series parse_dly(std::string_view text, std::string_view name, const weath
   station_choice station(options.station, name);
   account out;
   std::vector<day_value> lows, highs;
+  int latest_low = std::numeric_limits<int>::min(), latest_high = latest_low;  // first day of the latest month of each
+  int behind = 0;                                                              // lines that stand behind it
   std::size_t number = 0;
   std::string_view rest = text;
   while (!rest.empty()) {
@@ -323,6 +335,9 @@ daily_series parse_dly(std::string_view text, std::string_view name, const weath
                        "269, the width of a .dly line");
     auto& values = element == "TMIN" ? lows : highs;
     const int first_day = day_number({*year, *month, 1});
+    int& latest = element == "TMIN" ? latest_low : latest_high;
+    behind += first_day < latest;
+    latest = std::max(latest, first_day);
     for (int d = 0; d < last; ++d) {
       const std::string_view field =
           line.substr(dly_first_value + dly_value_width * static_cast<std::size_t>(d), dly_value_width);
@@ -361,7 +376,11 @@ daily_series parse_dly(std::string_view text, std::string_view name, const weath
   }
   unpaired += static_cast<int>(highs.end() - h);
   if (unpaired > 0) out.drop("minimum without maximum, or the reverse", unpaired);
-  return finish(station.finish(), std::move(days), out, name, "0.1 C");
+  daily_series series = finish(station.finish(), std::move(days), out, name, "0.1 C", options);
+  if (behind > 0)
+    series.notes.push_back(
+        fmt::format("{} line{} not in the order of time: sorted", behind, behind == 1 ? " was" : "s were"));
+  return series;
 }
 
 }  // namespace

@@ -1,9 +1,10 @@
 #include "coldgrease/climate/statistics.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <algorithm>
 #include <array>
+#include <limits>
 #include <numbers>
 
 #include "climate/hours.hpp"
@@ -64,9 +65,16 @@ daily_series make_daily_series(std::string station, std::vector<daily_extremes> 
   }
   daily_series series{.station = std::move(station), .days = std::move(days)};
   const auto by_day = [](const daily_extremes& a, const daily_extremes& b) { return a.day < b.day; };
-  if (!std::ranges::is_sorted(series.days, by_day)) {
+  int behind = 0;  // rows that stand behind a later day
+  int latest = std::numeric_limits<int>::min();
+  for (const daily_extremes& d : series.days) {
+    behind += d.day < latest;
+    latest = std::max(latest, d.day);
+  }
+  if (behind > 0) {
     std::ranges::stable_sort(series.days, by_day);
-    series.notes.push_back("the rows were not in the order of time: sorted");
+    series.notes.push_back(
+        fmt::format("{} row{} not in the order of time: sorted", behind, behind == 1 ? " was" : "s were"));
   }
   const auto same = [](const daily_extremes& a, const daily_extremes& b) { return a.day == b.day; };
   const auto twice = std::adjacent_find(series.days.begin(), series.days.end(), same);
@@ -164,8 +172,11 @@ class below_counter {
   void take_day(std::span<const daily_extremes> days, std::size_t i) {
     counted_ += 24;
     const daily_extremes& day = days[i];
-    const bool followed = i + 1 < days.size() && days[i + 1].day == day.day + 1;
-    if (std::min(day.low, followed ? days[i + 1].low : day.low) >= threshold_) {  // no hour of the day lies lower
+    // No hour lies below these: the night before rises from the last maximum where that is below today's minimum.
+    double lowest = day.low;
+    if (i > 0 && days[i - 1].day + 1 == day.day) lowest = std::min(lowest, days[i - 1].high);
+    if (i + 1 < days.size() && days[i + 1].day == day.day + 1) lowest = std::min(lowest, days[i + 1].low);
+    if (lowest >= threshold_) {
       run_ = 0;
       return;
     }

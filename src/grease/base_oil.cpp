@@ -1,6 +1,6 @@
 #include "coldgrease/grease/base_oil.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <boost/math/tools/roots.hpp>
 #include <cstdint>

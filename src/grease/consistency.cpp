@@ -1,6 +1,6 @@
 #include "coldgrease/grease/consistency.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 #include "coldgrease/grease/grease.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"

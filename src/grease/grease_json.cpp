@@ -1,6 +1,6 @@
 #include "grease/grease_json.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <set>
 

@@ -1,6 +1,6 @@
 #include "line/installation_json.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <algorithm>
 #include <filesystem>

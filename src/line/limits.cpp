@@ -1,6 +1,6 @@
 #include "coldgrease/line/limits.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/tools/roots.hpp>

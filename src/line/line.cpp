@@ -1,6 +1,6 @@
 #include "coldgrease/line/line.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <algorithm>
 #include <array>

@@ -1,6 +1,6 @@
 #include "coldgrease/plan/fleet.hpp"
 
-#include <fmt/format.h>
+#include "base/format.hpp"
 
 #include <algorithm>
 #include <filesystem>

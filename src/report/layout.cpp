@@ -1,5 +1,7 @@
 #include "report/layout.hpp"
 
+#include "base/format.hpp"
+
 #include <array>
 #include <cmath>
 

@@ -1,8 +1,6 @@
 // Columns, wrapping and numbers of the text reports.
 #pragma once
 
-#include <fmt/format.h>
-
 #include <optional>
 #include <string>
 #include <string_view>

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "coldgrease/base/quantity_text.hpp"
+#include "base/format.hpp"
 #include "report/layout.hpp"
 
 namespace coldgrease {

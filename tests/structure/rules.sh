@@ -36,16 +36,15 @@ include_graph() {
       echo "$folder: no stage of this name"
       continue
     fi
-    matches '^\s*#\s*include\s*"' "$folder" --include='*.[ch]pp' | while IFS= read -r line; do
-      local place target name allowed=" $stage ${sees[$stage]} "
-      place=$(cut -d: -f1,2 <<<"$line")
-      target=$(sed -E 's/^[^"]*"([^"]*)".*/\1/' <<<"$line")
-      name=${target#coldgrease/}
+    matches '^\s*#\s*include\s*"' "$folder" --include='*.[ch]pp' | while IFS=: read -r file number text; do
+      local allowed=" $stage ${sees[$stage]} " target=${text#*\"}
+      target=${target%%\"*}
+      local name=${target#coldgrease/}
       name=${name%%/*}
       [ "$target" = coldgrease/coldgrease.hpp ] && name=coldgrease.hpp
       [[ $allowed == *" $name "* ]] && continue
       [[ $target != */* && -e $folder$target ]] && continue  # lies beside it
-      echo "$place: $stage includes \"$target\"; it may include: $allowed"
+      echo "$file:$number: $stage includes \"$target\"; it may include:$allowed"
     done
   done
   matches '^\s*#\s*include\s*<coldgrease' include src tools --include='*.[ch]pp' | sed 's/$/   (write it with quotes)/'
