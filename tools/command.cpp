@@ -61,7 +61,7 @@ void add(CLI::App& root, slot& s) {
   for (const option& o : s.what.options) {
     auto* added = s.app->add_option(std::string(o.name), s.values[std::string(o.name)], std::string(o.help));
     added->expected(1)->allow_extra_args(false)->type_name(o.repeats ? "TEXT ..." : "TEXT");
-    added->multi_option_policy(o.repeats ? CLI::MultiOptionPolicy::TakeAll : CLI::MultiOptionPolicy::Throw);
+    added->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);  // counted below, for a message that says so
   }
   s.app->add_option("--units", s.units, "si or us, for the text (JSON is always SI)")->type_name("TEXT");
   s.app->add_flag("--json", s.json, "answer as JSON");
@@ -73,6 +73,10 @@ arguments given(const slot& s) {
   a.json = s.json;
   if (s.units != "si" && s.units != "us") throw input_error("--units", in_quotes(s.units), "si or us");
   a.units = s.units == "us" ? unit_system::us : unit_system::si;
+  for (const option& o : s.what.options) {
+    const std::size_t times = s.values.at(std::string(o.name)).size();
+    if (!o.repeats && times > 1) throw input_error(o.name, "is given " + std::to_string(times) + " times", "once");
+  }
   std::map<std::string, std::size_t> taken;
   for (const CLI::Option* o : s.app->parse_order()) {
     const std::string name = o->get_lnames().empty() ? std::string() : "--" + o->get_lnames().front();
@@ -81,6 +85,19 @@ arguments given(const slot& s) {
     a.mentions.push_back({name, values->second[taken[name]++]});
   }
   return a;
+}
+
+/// The first word is a command or one of the few options that stand alone; the library would only ask for a command.
+void refuse_unknown(std::span<const std::string> words, std::span<const command> commands) {
+  std::string names;
+  for (const command& c : commands) names += (names.empty() ? "" : ", ") + std::string(c.name);
+  if (words.empty()) throw input_error("coldgrease", "no command is given", names + " (see --help)");
+  const std::string& first = words.front();
+  if (std::ranges::find(commands, first, &command::name) != commands.end()) return;
+  if (first == "--help" || first == "-h" || first == "--version") return;
+  if (first.starts_with('-'))
+    throw input_error(first, "is no option before a command", "--help, --version or a command: " + names);
+  throw input_error(in_quotes(first), "is no command", names + " (see --help)");
 }
 
 std::string one_line(std::string text) {
@@ -105,6 +122,7 @@ result run(std::span<const std::string> words) {
     add(root, slots[i]);
   }
   try {
+    refuse_unknown(words, commands);
     root.parse(std::vector<std::string>(words.rbegin(), words.rend()));
     for (const slot& s : slots) {
       if (s.app->parsed()) return {0, s.what.run(given(s)), {}};
@@ -121,7 +139,7 @@ result run(std::span<const std::string> words) {
   } catch (const input_error& e) {
     return {2, {}, one_line(e.what())};
   }
-  return {2, {}, "coldgrease: no command is given (see --help)"};
+  return {2, {}, "coldgrease: no command is given"};
 }
 
 }  // namespace coldgrease::tools

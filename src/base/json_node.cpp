@@ -10,6 +10,16 @@ namespace coldgrease::detail {
 
 using nlohmann::ordered_json;
 
+namespace {
+
+/// A value as an error shows it.
+std::string shown(const ordered_json& value) {
+  if (value.is_string()) return in_quotes(value.get_ref<const std::string&>());
+  return in_quotes(value.dump(-1, ' ', false, ordered_json::error_handler_t::replace));
+}
+
+}  // namespace
+
 void json_node::refuse(std::string_view problem, std::string_view expected) const {
   throw file_error(where(), problem, expected);
 }
@@ -64,18 +74,12 @@ std::vector<std::pair<std::string, json_node>> json_node::members() const {
 }
 
 std::string json_node::text() const {
-  if (!is_text())
-    refuse(
-        fmt::format("{} is no text", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))),
-        "a text in quotes");
+  if (!is_text()) refuse(shown(*value_) + " is no text", "a text in quotes");
   return value_->get<std::string>();
 }
 
 double json_node::number() const {
-  if (!value_->is_number())
-    refuse(
-        fmt::format("{} is no number", in_quotes(value_->dump(-1, ' ', false, ordered_json::error_handler_t::replace))),
-        "a number without quotes");
+  if (!value_->is_number()) refuse(shown(*value_) + " is no number", "a number without quotes");
   return value_->get<double>();
 }
 
@@ -101,6 +105,51 @@ namespace {
 
 constexpr int deepest = 64;
 
+/// Where a parser stands: the keys of the objects and the positions in the lists that are open.
+class open_containers {
+ public:
+  /// False for a key that stands twice in its object.
+  bool follow(ordered_json::parse_event_t event, const ordered_json& parsed) {
+    using enum nlohmann::detail::parse_event_t;
+    switch (event) {
+      case object_start:
+      case array_start:
+        next();
+        levels_.push_back({.is_list = event == array_start});
+        break;
+      case object_end:
+      case array_end: levels_.pop_back(); break;
+      case value: next(); break;
+      case key:
+        levels_.back().key = parsed.get<std::string>();
+        return levels_.back().seen.insert(levels_.back().key).second;
+    }
+    return true;
+  }
+
+  /// Of what is being read; in a list that is the element after those already seen.
+  std::string pointer() const {
+    std::string text;
+    for (const level& l : levels_) {
+      const bool innermost = &l == &levels_.back();
+      text += "/" + (l.is_list ? std::to_string(l.position + (innermost ? 1 : 0)) : l.key);
+    }
+    return text.empty() ? "/" : text;
+  }
+
+ private:
+  struct level {
+    bool is_list = false;
+    int position = -1;  // in a list
+    std::string key{};  // in an object
+    std::set<std::string> seen{};
+  };
+  void next() {
+    if (!levels_.empty()) ++levels_.back().position;
+  }
+  std::vector<level> levels_;
+};
+
 /// The part of the library's message that tells the place: "line 3, column 7".
 std::string_view place_of(std::string_view message) {
   const auto begin = message.find("line ");
@@ -112,15 +161,15 @@ std::string_view place_of(std::string_view message) {
 }  // namespace
 
 json_document::json_document(std::string_view text, std::string name) : name_(std::move(name)) {
-  std::vector<std::set<std::string>> keys_of_open_objects;
+  if (text.find('\0') != std::string_view::npos)
+    throw file_error(name_, "holds zero bytes", "plain text, not UTF-16 or binary");
+  open_containers open;
   const auto watch = [&](int depth, ordered_json::parse_event_t event, ordered_json& parsed) {
-    using enum nlohmann::detail::parse_event_t;
     if (depth > deepest) throw file_error(name_, "nested deeper than 64", "a flatter file");
-    if (event == object_start) keys_of_open_objects.emplace_back();
-    if (event == object_end) keys_of_open_objects.pop_back();
-    if (event == key && !keys_of_open_objects.back().insert(parsed.get<std::string>()).second)
-      throw file_error(name_, "the key " + in_quotes(parsed.get<std::string>()) + " stands twice in one object",
-                       "each key once");
+    if (!open.follow(event, parsed))
+      throw file_error(fmt::format("{}: {}", name_, open.pointer()),
+                       "the key " + in_quotes(parsed.get<std::string>()) + " stands twice",
+                       "each key once in an object");
     return true;
   };
   try {
@@ -130,9 +179,15 @@ json_document::json_document(std::string_view text, std::string name) : name_(st
     const auto comma = place.find(',');
     const std::string line{place.empty() ? "1" : place.substr(5, comma == std::string_view::npos ? comma : comma - 5)};
     throw file_error(fmt::format("{}:{}", name_, line),
-                     text.empty() ? "is empty" : fmt::format("is no JSON ({})", place), "a JSON text");
-  } catch (const ordered_json::out_of_range&) {
-    throw file_error(name_, "holds a number too large for any quantity", "finite numbers");
+                     text.empty() ? "is empty" : fmt::format("is no JSON ({})", place), "a JSON text in UTF-8");
+  } catch (const ordered_json::out_of_range& e) {
+    // The library names the number: "... number overflow parsing '1e400'".
+    const std::string_view message = e.what();
+    const auto open_quote = message.find('\''), close_quote = message.rfind('\'');
+    const std::string_view number =
+        open_quote < close_quote ? message.substr(open_quote + 1, close_quote - open_quote - 1) : std::string_view();
+    throw file_error(fmt::format("{}: {}", name_, open.pointer()),
+                     "holds a number too large for any quantity, " + in_quotes(number), "finite numbers");
   }
 }
 

@@ -284,8 +284,10 @@ double parse_number(std::string_view text, std::string_view where) {
 
 std::string both_scales(temperature t) {
   // "-0.0" is a rounding of the last bit, not a reading.
-  const auto tenth = [](double v) { return std::round(v * 10.0) / 10.0 + 0.0; };
-  return fmt::format("{:.1f} C ({:.1f} F)", tenth(t.in_celsius()), tenth(t.in_fahrenheit()));
+  const auto tenth = [](double v) {
+    return std::abs(v) < 1e6 ? fmt::format("{:.1f}", std::round(v * 10.0) / 10.0 + 0.0) : fmt::format("{:.4g}", v);
+  };
+  return fmt::format("{} C ({} F)", tenth(t.in_celsius()), tenth(t.in_fahrenheit()));
 }
 
 }  // namespace coldgrease

@@ -28,7 +28,8 @@ double root_between(Function function, double low, double high) {
   return 0.5 * (a + b);
 }
 
-/// Smallest x in (0, inf) with falling(x) <= 0, by decades from 1: the function falls with x.
+/// Smallest x in (0, inf) with falling(x) <= 0, by decades from 1: the function falls with x. Nothing if there is none
+/// within the decades, or if the function is not finite on the way.
 template <class Function>
 std::optional<double> first_below(Function falling) {
   double low = 0.0, high = 0.0;  // ln x
@@ -41,6 +42,8 @@ std::optional<double> first_below(Function falling) {
     for (int i = 0; i < decades && falling(std::exp(low)) <= 0.0; ++i) high = std::exchange(low, low - step);
     if (falling(std::exp(low)) <= 0.0) return std::nullopt;
   }
+  if (!(low < high) || !std::isfinite(falling(std::exp(low))) || !std::isfinite(falling(std::exp(high))))
+    return std::nullopt;
   return std::exp(root_between([&](double u) { return falling(std::exp(u)); }, low, high));
 }
 
@@ -65,6 +68,7 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, dou
   };
   if (!(excess(warmest_search_c) <= 0.0) || bound >= warmest_search_c) return std::nullopt;
   if (excess(bound) <= 0.0) return bound;
+  if (!std::isfinite(excess(bound))) return std::nullopt;
   const double found = root_between(excess, bound, warmest_search_c);
   return excess(found) <= 0.0 ? found : found + 1e-9;
 }

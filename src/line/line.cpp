@@ -161,6 +161,30 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
 
 }  // namespace
 
+namespace {
+
+/// Numbers that no grease system has may leave the range of a double on the way; their answer would not be one.
+void require_finite(const line& l, const line_answer& a) {
+  const auto refuse_unless = [&](double v) {
+    if (!std::isfinite(v))
+      throw input_error(field(l, "line"), "its pressure, flow or volume leaves the range of numbers",
+                        "lengths, bores, flows and pressures of a grease system");
+  };
+  for (const auto& p : {a.wall_stress, a.flow_loss, a.start_loss, a.needed}) {
+    if (p) refuse_unless(in_pascal(*p));
+  }
+  refuse_unless(in_per_second(a.nominal_rate));
+  refuse_unless(in_m3(a.line_volume));
+  refuse_unless(in_second(a.residence.value_or(second(0))));
+  refuse_unless(a.chance.value_or(0.0));
+  refuse_unless(in_metre(a.longest.value_or(metre(0))));
+  refuse_unless(in_metre(a.smallest_bore.value_or(metre(0))));
+  refuse_unless(in_m3_per_s(a.largest_flow.value_or(m3_per_s(0))));
+  if (a.ask_supplier) refuse_unless(in_pascal_second(a.ask_supplier->apparent_max));
+}
+
+}  // namespace
+
 outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   const detail::line_kernel k = detail::kernel(l, c);
   const detail::grease_model& model = g.kernel();
@@ -238,6 +262,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
     if (const auto t = detail::coldest_c(k, model, z)) answer.coldest = celsius(*t);
     if (const auto t = detail::coldest_c(k, model, 0.0)) answer.coldest_likely = celsius(*t);
   }
+  require_finite(l, answer);
   return answer;
 }
 

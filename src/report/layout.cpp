@@ -2,6 +2,7 @@
 
 #include "base/format.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -15,6 +16,21 @@ std::size_t columns(std::string_view text) {
   return n;
 }
 
+/// Bytes of the first `width` characters.
+std::size_t bytes_of(std::string_view text, std::size_t width) {
+  std::size_t n = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool begins = (static_cast<unsigned char>(text[i]) & 0xc0U) != 0x80U;
+    if (begins && n++ == width) return i;
+  }
+  return text.size();
+}
+
+/// A fixed number of decimals, for anything that can be measured on a vehicle; four digits for the rest.
+std::string fixed(double v, int decimals) {
+  return std::abs(v) < 1e9 ? fmt::format("{:.{}f}", v, decimals) : fmt::format("{:.4g}", v);
+}
+
 }  // namespace
 
 std::string wrapped(std::string_view text, std::size_t indent) {
@@ -22,8 +38,8 @@ std::string wrapped(std::string_view text, std::size_t indent) {
   std::size_t at = 0;
   bool at_start = true;
   while (!text.empty()) {
-    const auto end = text.find(' ');
-    const std::string_view word = text.substr(0, end);
+    // A word that no line can hold is cut.
+    const std::string_view word = text.substr(0, std::min(text.find(' '), bytes_of(text, page_width - indent)));
     const std::size_t wide = columns(word);
     if (!at_start && at + 1 + wide > page_width) {
       out += '\n';
@@ -38,7 +54,12 @@ std::string wrapped(std::string_view text, std::size_t indent) {
     out += word;
     at += wide;
     at_start = false;
-    text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+    text.remove_prefix(word.size());
+    if (text.starts_with(' ')) {
+      text.remove_prefix(1);
+    } else if (!text.empty()) {
+      at = page_width;
+    }
   }
   return out;
 }
@@ -58,40 +79,33 @@ std::string bullets(std::string_view title, const std::vector<std::string>& sent
 }
 
 std::string fitted(std::string_view text, std::size_t width) {
-  std::string out;
-  std::size_t n = 0;
-  for (const char c : text) {
-    const bool begins = (static_cast<unsigned char>(c) & 0xc0U) != 0x80U;
-    if (begins && n == width) break;
-    n += begins;
-    out += c;
-  }
-  out.append(width - n, ' ');
+  std::string out(text.substr(0, bytes_of(text, width)));
+  out.append(width - columns(out), ' ');
   return out;
 }
 
 std::string rule(char c) { return std::string(page_width, c) + "\n"; }
 
 std::string words(pressure p, unit_system units) {
-  return units == unit_system::si ? fmt::format("{:.0f} bar", in_bar(p)) : fmt::format("{:.0f} psi", in_psi(p));
+  return units == unit_system::si ? fixed(in_bar(p), 0) + " bar" : fixed(in_psi(p), 0) + " psi";
 }
 
 std::string run_words(length l, unit_system units) {
-  return units == unit_system::si ? fmt::format("{:.1f} m", in_metre(l)) : fmt::format("{:.1f} ft", in_foot(l));
+  return units == unit_system::si ? fixed(in_metre(l), 1) + " m" : fixed(in_foot(l), 1) + " ft";
 }
 
 std::string bore_words(length l, unit_system units) {
-  return units == unit_system::si ? fmt::format("{:.2f} mm", in_millimetre(l)) : fmt::format("{:.3f} in", in_inch(l));
+  return units == unit_system::si ? fixed(in_millimetre(l), 2) + " mm" : fixed(in_inch(l), 3) + " in";
 }
 
 std::string words(volume_flow q, unit_system units) {
-  return units == unit_system::si ? fmt::format("{:.2f} cm3/min", in_cm3_per_min(q))
-                                  : fmt::format("{:.3f} in3/min", in_cm3_per_min(q) * 1e-6 / factor::cubic_inch);
+  const double cm3_min = in_cm3_per_min(q);
+  return units == unit_system::si ? fixed(cm3_min, 2) + " cm3/min"
+                                  : fixed(cm3_min * 1e-6 / factor::cubic_inch, 3) + " in3/min";
 }
 
 std::string words(volume v, unit_system units) {
-  return units == unit_system::si ? fmt::format("{:.1f} cm3", in_cm3(v))
-                                  : fmt::format("{:.2f} in3", in_m3(v) / factor::cubic_inch);
+  return units == unit_system::si ? fixed(in_cm3(v), 1) + " cm3" : fixed(in_m3(v) / factor::cubic_inch, 2) + " in3";
 }
 
 std::string number_words(double v) {

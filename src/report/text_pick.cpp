@@ -1,8 +1,8 @@
 // The pick as a buyer reads it: the decision first, then each route with its evidence.
 #include <algorithm>
 
-#include "coldgrease/base/quantity_text.hpp"
 #include "base/format.hpp"
+#include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
 
 namespace coldgrease {
@@ -98,6 +98,7 @@ std::string chance_table(const route_pick& r, std::span<const grease> stock) {
       out += gm.chance ? fmt::format("{:>4.0f}{}", std::min(99.0, 100.0 * *gm.chance), mark(gm))
                        : fmt::format("{:>4}{}", "n/s", mark(gm));
     }
+    while (out.ends_with(' ')) out.pop_back();
     out += "\n";
   }
   return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded (limits)\n";
@@ -105,9 +106,8 @@ std::string chance_table(const route_pick& r, std::span<const grease> stock) {
 
 std::string route_page(const route_pick& r, std::span<const installation> installations, std::span<const grease> stock,
                        unit_system units) {
-  std::string out = rule('=') +
-                    fmt::format("{}{}\n", r.route, r.region.empty() ? std::string() : fmt::format(", {}", r.region)) +
-                    rule('=');
+  std::string out =
+      rule('=') + wrapped(r.route + (r.region.empty() ? std::string() : ", " + r.region)) + "\n" + rule('=');
   std::string names;
   for (const std::size_t i : r.installations)
     names += fmt::format("{}{}", names.empty() ? "" : "; ", installations[i].name);

@@ -16,7 +16,6 @@
 #include <optional>
 #include <variant>
 
-#include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/base/saybolt.hpp"
 #include "coldgrease/grease/base_oil.hpp"

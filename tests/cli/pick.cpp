@@ -1,0 +1,171 @@
+// The command's main answer: its JSON is consistent with itself, and a stricter owner never gets more.
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "cli/run.hpp"
+#include "near.hpp"
+
+namespace {
+
+using nlohmann::json;
+
+json pick(const std::vector<std::string>& more = {}) {
+  const scratch_folder folder;
+  std::vector<std::string> args{"pick", COLDGREASE_TABLES_SOURCE "/demo/fleet.json", "--json"};
+  args.insert(args.end(), more.begin(), more.end());
+  const run_result r = run(COLDGREASE_TOOL, args, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
+  REQUIRE_MESSAGE(r.exit == 0, r.err);
+  return json::parse(r.out);
+}
+
+bool has(const json& object, std::initializer_list<const char*> keys) {
+  for (const char* key : keys) {
+    if (!object.contains(key)) {
+      MESSAGE("no key " << key);
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Months from one to another, through New Year if need be.
+std::vector<int> months_between(int from, int to) {
+  std::vector<int> months{from};
+  while (months.back() != to) months.push_back(months.back() % 12 + 1);
+  return months;
+}
+
+const json& grease_of(const json& month, const std::string& name) {
+  for (const json& g : month.at("greases")) {
+    if (g.at("grease") == name) return g;
+  }
+  throw std::runtime_error("no grease " + name);
+}
+
+bool passes(const json& g) { return g.at("verdict") == "flows" && !g.at("excluded").get<bool>(); }
+
+const std::set<std::string> verdicts{"flows", "doubtful", "stalls", "not shown"};
+
+}  // namespace
+
+TEST_CASE("law: pick --json has the keys of the contract, with values in range") {
+  const json answer = pick();
+  REQUIRE(answer.at("routes").size() == 3);
+  CHECK(near(answer.at("confidence").get<double>(), 0.8, 1e-15));
+  for (const json& r : answer.at("routes")) {
+    CHECK(has(r, {"route", "year", "seasons", "months", "would_help"}));
+    if (!r.at("year").is_null()) CHECK(has(r.at("year"), {"grease", "nlgi", "chance"}));
+    for (const json& s : r.at("seasons")) CHECK(has(s, {"from_month", "to_month", "grease", "nlgi", "chance"}));
+    for (const json& help : r.at("would_help")) CHECK(help.is_string());
+    REQUIRE(r.at("months").size() == 12);
+    for (std::size_t m = 0; m < 12; ++m) {
+      const json& month = r.at("months")[m];
+      CHECK(has(month, {"month", "design_C", "return_minimum_C", "hours_below", "longest_spell_h", "governing_line", "governing_station",
+                        "greases", "published_rules"}));
+      CHECK(month.at("month") == m + 1);
+      CHECK(month.at("design_C").is_number());
+      CHECK(month.at("greases").size() == 8);
+      for (const json& g : month.at("greases")) {
+        CHECK(has(g, {"grease", "nlgi", "chance", "verdict", "coldest_C", "why"}));
+        CHECK(verdicts.contains(g.at("verdict").get<std::string>()));
+        CHECK_FALSE(g.at("why").get<std::string>().empty());
+        CHECK(g.at("chance").is_null() == (g.at("verdict") == "not shown"));
+        if (g.at("chance").is_null()) continue;
+        CHECK(g.at("chance").get<double>() >= 0.0);
+        CHECK(g.at("chance").get<double>() <= 1.0);
+      }
+      for (const json& rule : month.at("published_rules")) {
+        CHECK(has(rule, {"rule", "says", "source"}));
+        CHECK_FALSE(rule.at("source").get<std::string>().empty());
+      }
+    }
+  }
+}
+
+TEST_CASE("law: the seasons of a route tile the year, and their greases pass their months") {
+  int fills = 0;
+  for (const char* confidence : {"0.6", "0.8", "0.95"}) {
+    for (const json& r : pick({"--confidence", confidence}).at("routes")) {
+      CAPTURE(r.at("route").get<std::string>());
+      std::vector<int> tiled;
+      for (const json& s : r.at("seasons")) {
+        const auto months = months_between(s.at("from_month"), s.at("to_month"));
+        tiled.insert(tiled.end(), months.begin(), months.end());
+        for (const int m : months) {
+          const json& g = grease_of(r.at("months").at(static_cast<std::size_t>(m - 1)), s.at("grease"));
+          CHECK(passes(g));
+          CHECK(g.at("nlgi") == s.at("nlgi"));
+          CHECK(g.at("chance").get<double>() >= s.at("chance").get<double>());
+        }
+        ++fills;
+      }
+      if (!r.at("seasons").empty()) {
+        CHECK(tiled.size() == 12);
+        CHECK(std::set<int>(tiled.begin(), tiled.end()).size() == 12);
+        CHECK(r.at("seasons").size() <= 2);
+      }
+      if (!r.at("year").is_null()) {
+        for (const json& month : r.at("months")) CHECK(passes(grease_of(month, r.at("year").at("grease"))));
+      }
+      // Where nothing serves, the answer says what would help.
+      if (r.at("seasons").empty() && r.at("year").is_null()) CHECK_FALSE(r.at("would_help").empty());
+    }
+  }
+  CHECK(fills > 0);
+}
+
+TEST_CASE("law: a higher confidence never makes a month pass that did not, nor a coldest temperature colder") {
+  json before = pick({"--confidence", "0.55"});
+  for (const char* confidence : {"0.65", "0.8", "0.9", "0.99"}) {
+    const json after = pick({"--confidence", confidence});
+    int changed = 0;
+    for (std::size_t r = 0; r < 3; ++r) {
+      for (std::size_t m = 0; m < 12; ++m) {
+        const json& less = before.at("routes")[r].at("months")[m];
+        const json& more = after.at("routes")[r].at("months")[m];
+        CHECK(less.at("design_C") == more.at("design_C"));
+        for (std::size_t g = 0; g < less.at("greases").size(); ++g) {
+          const json &a = less.at("greases")[g], &b = more.at("greases")[g];
+          CHECK(a.at("chance") == b.at("chance"));
+          if (passes(b)) CHECK(passes(a));
+          changed += passes(a) && !passes(b);
+          if (b.at("coldest_C").is_null()) continue;
+          REQUIRE(a.at("coldest_C").is_number());
+          CHECK(a.at("coldest_C").get<double>() <= b.at("coldest_C").get<double>() + 1e-9);
+        }
+      }
+    }
+    MESSAGE("confidence " << confidence << ": " << changed << " month verdicts fall");
+    before = after;
+  }
+}
+
+TEST_CASE("law: within a month a pass means that the design temperature is not below the grease's coldest") {
+  for (const json& r : pick().at("routes")) {
+    for (const json& month : r.at("months")) {
+      for (const json& g : month.at("greases")) {
+        if (g.at("coldest_C").is_null()) continue;
+        const double margin = month.at("design_C").get<double>() - g.at("coldest_C").get<double>();
+        if (g.at("verdict") == "flows") CHECK(margin >= -1e-6);
+        if (margin > 1e-6) CHECK(g.at("verdict") == "flows");
+      }
+    }
+  }
+}
+
+TEST_CASE("law: the text answers the same as the JSON") {
+  const scratch_folder folder;
+  const run_result text =
+      run(COLDGREASE_TOOL, {"pick", COLDGREASE_TABLES_SOURCE "/demo/fleet.json"}, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
+  REQUIRE(text.exit == 0);
+  for (const json& r : pick().at("routes")) {
+    CHECK(text.out.find(r.at("route").get<std::string>()) != std::string::npos);
+    for (const json& s : r.at("seasons")) CHECK(text.out.find(s.at("grease").get<std::string>()) != std::string::npos);
+    for (const json& month : r.at("months")) CHECK(text.out.find(fmt::format("{:.1f} C (", month.at("design_C").get<double>())) != std::string::npos);
+  }
+  CHECK(text.out.find("Cautions") != std::string::npos);
+  CHECK(text.out.find("INVENTED") != std::string::npos);
+}
