@@ -47,41 +47,69 @@ inline curve kernel(const flow_curve& f) noexcept { return {to_si(f.yield), f.co
 
 /// Nominal over true wall rate, from Q = (pi R^3/tau_w^3) * integral of tau^2 g dtau, by parts over g, with the stress
 /// at the wall split into shares a = ty/tau_w, b = K g^n/tau_w, d = c g/tau_w (a + b + d = 1). Every term is positive,
-/// so nothing cancels even where the plug almost fills the tube.
-inline double nominal_over_true(double a, double b, double d, double n) noexcept {
-  return 4.0 * (n * a * a * b / (n + 1.0) + a * a * d / 2.0 + 2.0 * n * a * b * b / (2.0 * n + 1.0) +
-                2.0 * (1.0 + n) * a * b * d / (n + 2.0) + 2.0 * a * d * d / 3.0 + n * b * b * b / (3.0 * n + 1.0) +
-                (1.0 + 2.0 * n) * b * b * d / (2.0 * n + 2.0) + (2.0 + n) * b * d * d / (n + 3.0) + d * d * d / 4.0);
-}
+/// so nothing cancels even where the plug almost fills the tube. The coefficients hang on n alone: made once a solve.
+class nominal_over_true {
+ public:
+  explicit nominal_over_true(double n) noexcept
+      : aab_(4.0 * n / (n + 1.0)),
+        abb_(8.0 * n / (2.0 * n + 1.0)),
+        abd_(8.0 * (1.0 + n) / (n + 2.0)),
+        bbb_(4.0 * n / (3.0 * n + 1.0)),
+        bbd_(2.0 * (1.0 + 2.0 * n) / (n + 1.0)),
+        bdd_(4.0 * (2.0 + n) / (n + 3.0)) {}
 
-/// What holds at the wall of a tube at one true rate.
-struct wall {
-  double rate = 0.0;     // true [1/s]
-  double stress = 0.0;   // [Pa]
-  double nominal = 0.0;  // [1/s]
-  double slope = 1.0;    // d ln nominal / d ln rate
+  double operator()(double a, double b, double d) const noexcept {
+    constexpr double aad = 2.0, add = 8.0 / 3.0, ddd = 1.0;
+    return a * a * (aab_ * b + aad * d) + a * (abb_ * b * b + abd_ * b * d + add * d * d) +
+           b * b * (bbb_ * b + bbd_ * d) + d * d * (bdd_ * b + ddd * d);
+  }
+
+ private:
+  double aab_, abb_, abd_, bbb_, bbd_, bdd_;
 };
 
-inline wall wall_at(const curve& f, double g) noexcept {
-  const double b = f.k * std::pow(g, f.n);
+/// What holds at the wall of a tube at one true rate g.
+struct wall {
+  double rate = 0.0;           // true [1/s]
+  double stress = 0.0;         // [Pa]
+  double nominal = 0.0;        // [1/s]
+  double slope = 1.0;          // d ln nominal/d ln g
+  double stress_change = 0.0;  // d stress/d ln g [Pa]
+};
+
+/// `over` holds for the index of f. By Rabinowitsch, 4 g/nominal = 3 + d ln nominal/d ln tau: the slope costs nothing.
+inline wall wall_at(const curve& f, const nominal_over_true& over, double ln_rate) noexcept {
+  const double g = std::exp(ln_rate);
+  const double b = f.k * std::exp(f.n * ln_rate);
   const double d = f.c * g;
   const double tau = f.ty + b + d;
-  const double ratio = nominal_over_true(f.ty / tau, b / tau, d / tau, f.n);
-  // Rabinowitsch: 4 g/nominal = 3 + d ln nominal/d ln tau.
-  return {g, tau, g * ratio, (4.0 / ratio - 3.0) * (f.n * b + d) / tau};
+  const double ratio = over(f.ty / tau, b / tau, d / tau);
+  return {g, tau, g * ratio, (4.0 / ratio - 3.0) * (f.n * b + d) / tau, f.n * b + d};
 }
+inline wall wall_at(const curve& f, double g) noexcept { return wall_at(f, nominal_over_true(f.n), std::log(g)); }
 
 /// The wall state at a nominal rate: Newton on ln g against ln nominal. The slope lies between 1 and 1 + max(n, 1), so
 /// the step always contracts; about four are needed. Relative error of the stress below 1e-13.
 inline wall wall_at_nominal(const curve& f, double nominal) noexcept {
-  if (!(nominal > 0.0) || f.yields_only()) return {0.0, f.ty, std::max(nominal, 0.0), 1.0};
-  wall w = wall_at(f, nominal);
-  for (int step = 0; step < 50; ++step) {
-    const double miss = std::log(nominal / w.nominal);
-    w = wall_at(f, w.rate * std::exp(miss / w.slope));
-    if (std::abs(miss) < 1e-8) break;  // quadratic: the step just made leaves about 1e-16
+  if (!(nominal > 0.0) || f.yields_only()) return {0.0, f.ty, std::max(nominal, 0.0)};
+  constexpr double close = 1e-8;  // its square is below rounding
+  constexpr int most_steps = 50;
+  const nominal_over_true over(f.n);
+  const double target = std::log(nominal);
+  double ln_rate = target;
+  for (int step = 0;; ++step) {
+    wall w = wall_at(f, over, ln_rate);
+    const double miss = target - std::log(w.nominal);
+    const double change = miss / w.slope;
+    if (std::abs(miss) < close || step == most_steps) {
+      // Close enough for the first derivative: another evaluation would change no digit.
+      w.rate *= 1.0 + change;
+      w.stress += w.stress_change * change;
+      w.nominal = nominal;
+      return w;
+    }
+    ln_rate += change;
   }
-  return w;
 }
 
 /// The true rate at a stress: zero at and below the yield stress. Newton on the excess stress in ln g from an upper

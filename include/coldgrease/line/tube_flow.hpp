@@ -27,7 +27,7 @@ inline double flow(const curve& f, double length, double bore, double pressure_d
   // The shares are taken of the stress given, not of the rate found: the yield share must not lose its last digits.
   const double b = f.k * std::pow(g, f.n) / tau;
   const double d = f.c * g / tau;
-  return std::numbers::pi * bore * bore * bore / 32.0 * g * nominal_over_true(f.ty / tau, b, d, f.n);
+  return std::numbers::pi * bore * bore * bore / 32.0 * g * nominal_over_true(f.n)(f.ty / tau, b, d);
 }
 
 }  // namespace detail
