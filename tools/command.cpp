@@ -97,7 +97,7 @@ void refuse_unknown(std::span<const std::string> words, std::span<const command>
   if (first == "--help" || first == "-h" || first == "--version") return;
   if (first.starts_with('-'))
     throw input_error(first, "is no option before a command", "--help, --version or a command: " + names);
-  throw input_error(in_quotes(first), "is no command", names + " (see --help)");
+  throw input_error("coldgrease", in_quotes(first) + " is no command", names + " (see --help)");
 }
 
 std::string one_line(std::string text) {
@@ -109,7 +109,7 @@ std::string one_line(std::string text) {
 }  // namespace
 
 result run(std::span<const std::string> words) {
-  CLI::App root("Which grease reaches the last point of an automatic grease system on the coldest morning",
+  CLI::App root("Which grease reaches the last point of an automatic grease system\non the coldest morning",
                 "coldgrease");
   root.set_version_flag("--version", COLDGREASE_VERSION);
   root.require_subcommand(1);

@@ -60,7 +60,7 @@ std::string run(const arguments& given) {
 
 command line_command() {
   return {"line",
-          "one line: does the grease reach the point, and where are the limits",
+          "one line: does the grease reach the point, limits",
           "",
           "",
           false,

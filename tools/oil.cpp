@@ -19,8 +19,10 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command oil_command() {
-  return {"oil", "viscosity of a base oil at temperatures, its index and ISO grade", "", "",
-          false, joined({oil_options(), {{"--at", "a temperature to show", true}}}), run};
+  return {"oil", "base oil: viscosity at temperatures, index, ISO grade",
+          "",    "",
+          false, joined({oil_options(), {{"--at", "a temperature to show", true}}}),
+          run};
 }
 
 }  // namespace coldgrease::tools

@@ -247,7 +247,11 @@ curve_answer describe(const grease& g, temperature at, std::span<const shear_rat
   for (const shear_rate& rate : rates) {
     const pressure tau =
         kind == rate_kind::nominal ? stress(*answer.curve, nominal_rate{rate}) : stress(*answer.curve, true_rate{rate});
-    answer.points.push_back({rate, tau, pascal_second(in_pascal(tau) / in_per_second(rate))});
+    const dynamic_viscosity apparent = pascal_second(in_pascal(tau) / in_per_second(rate));
+    if (!std::isfinite(in_pascal(tau)) || !std::isfinite(in_pascal_second(apparent)))
+      throw input_error("rate", fmt::format("at {} 1/s the stress leaves the range of numbers", in_per_second(rate)),
+                        "a rate that grease is sheared at");
+    answer.points.push_back({rate, tau, apparent});
   }
   if (const auto bound = g.oil_bound(); bound && at < *bound)
     answer.notes.push_back("colder than the oil's bound, " + both_scales(*bound) + ": at best doubtful");

@@ -154,7 +154,7 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
   if (g) {
     const double needed =
         in_pascal(l.outlet.value_or(assumed_outlet())) + detail::loss(other, *g, t_c, k.start, k.flow);
-    text += fmt::format(" and the line needs {:.0f} bar", needed / factor::bar);
+    text += fmt::format(" and the line needs {:.0f} bar ({:.0f} psi)", needed / factor::bar, needed / factor::psi);
   }
   warnings.push_back(std::move(text));
 }
@@ -164,12 +164,14 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
 namespace {
 
 /// Numbers that no grease system has may leave the range of a double on the way; their answer would not be one.
-void require_finite(const line& l, const line_answer& a) {
-  const auto refuse_unless = [&](double v) {
-    if (!std::isfinite(v))
-      throw input_error(field(l, "line"), "its pressure, flow or volume leaves the range of numbers",
-                        "lengths, bores, flows and pressures of a grease system");
-  };
+void require_finite(double v, const line& l) {
+  if (!std::isfinite(v))
+    throw input_error(field(l, "line"), "its pressure, flow or volume leaves the range of numbers",
+                      "lengths, bores, flows and pressures of a grease system");
+}
+
+void require_finite(const line_answer& a, const line& l) {
+  const auto refuse_unless = [&](double v) { require_finite(v, l); };
   for (const auto& p : {a.wall_stress, a.flow_loss, a.start_loss, a.needed}) {
     if (p) refuse_unless(in_pascal(*p));
   }
@@ -191,6 +193,7 @@ outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   const double t_c = c.at->in_celsius();
   if (!detail::knows(k, g, t_c)) return {};
   const double lost = detail::loss(k, model, t_c, k.start, k.flow);
+  require_finite(lost, l);
   const double chance = detail::chance(k.allowed, lost, detail::sigma_of(k, model, t_c));
   const bool cold = detail::below_bound(k, model, t_c);
   return {chance, judge(chance, c.confidence, cold), l.outlet.value_or(assumed_outlet()) + pascal(lost), cold};
@@ -262,7 +265,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
     if (const auto t = detail::coldest_c(k, model, z)) answer.coldest = celsius(*t);
     if (const auto t = detail::coldest_c(k, model, 0.0)) answer.coldest_likely = celsius(*t);
   }
-  require_finite(l, answer);
+  require_finite(answer, l);
   return answer;
 }
 

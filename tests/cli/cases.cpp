@@ -171,7 +171,8 @@ std::string fault_of(const expectation& e, const run_result& r) {
     return "";
   }
   const auto tilde = rest.find(" ~ ");
-  const double relative = tilde == std::string::npos ? 1e-9 : nlohmann::json::parse(rest.substr(tilde + 3)).get<double>();
+  const double relative =
+      tilde == std::string::npos ? 1e-9 : nlohmann::json::parse(rest.substr(tilde + 3)).get<double>();
   const nlohmann::json wanted = nlohmann::json::parse(rest.substr(0, tilde));
   return equal(found, wanted, relative) ? "" : fmt::format("{} is {}, expected {}", pointer, found.dump(), rest);
 }

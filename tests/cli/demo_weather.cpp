@@ -7,7 +7,8 @@ namespace {
 
 void check_same(const char* station, const char* file) {
   const scratch_folder folder;
-  const run_result r = run(COLDGREASE_DEMO_WEATHER, {station}, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
+  const run_result r =
+      run(COLDGREASE_DEMO_WEATHER, {station}, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
   REQUIRE(r.exit == 0);
   const std::string stored = bytes_of_file(std::string(COLDGREASE_TABLES_SOURCE) + "/demo/" + file);
   CHECK(stored.size() > 200000);
@@ -28,7 +29,8 @@ TEST_CASE("case: both files say that they are invented") {
 
 TEST_CASE("case: an unknown station is refused") {
   const scratch_folder folder;
-  const run_result r = run(COLDGREASE_DEMO_WEATHER, {"moon"}, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
+  const run_result r =
+      run(COLDGREASE_DEMO_WEATHER, {"moon"}, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
   CHECK(r.exit == 2);
   CHECK(r.out == "");
 }

@@ -63,8 +63,8 @@ TEST_CASE("law: pick --json has the keys of the contract, with values in range")
     REQUIRE(r.at("months").size() == 12);
     for (std::size_t m = 0; m < 12; ++m) {
       const json& month = r.at("months")[m];
-      CHECK(has(month, {"month", "design_C", "return_minimum_C", "hours_below", "longest_spell_h", "governing_line", "governing_station",
-                        "greases", "published_rules"}));
+      CHECK(has(month, {"month", "design_C", "return_minimum_C", "hours_below", "longest_spell_h", "governing_line",
+                        "governing_station", "greases", "published_rules"}));
       CHECK(month.at("month") == m + 1);
       CHECK(month.at("design_C").is_number());
       CHECK(month.at("greases").size() == 8);
@@ -88,7 +88,8 @@ TEST_CASE("law: pick --json has the keys of the contract, with values in range")
 TEST_CASE("law: the seasons of a route tile the year, and their greases pass their months") {
   int fills = 0;
   for (const char* confidence : {"0.6", "0.8", "0.95"}) {
-    for (const json& r : pick({"--confidence", confidence}).at("routes")) {
+    const json answer = pick({"--confidence", confidence});
+    for (const json& r : answer.at("routes")) {
       CAPTURE(r.at("route").get<std::string>());
       std::vector<int> tiled;
       for (const json& s : r.at("seasons")) {
@@ -110,8 +111,8 @@ TEST_CASE("law: the seasons of a route tile the year, and their greases pass the
       if (!r.at("year").is_null()) {
         for (const json& month : r.at("months")) CHECK(passes(grease_of(month, r.at("year").at("grease"))));
       }
-      // Where nothing serves, the answer says what would help.
-      if (r.at("seasons").empty() && r.at("year").is_null()) CHECK_FALSE(r.at("would_help").empty());
+      // Where nothing serves, the answer says what would help, or that no fill lasts into the next.
+      if (r.at("seasons").empty() && r.at("year").is_null()) CHECK((!r.at("would_help").empty() || !r.at("notes").empty()));
     }
   }
   CHECK(fills > 0);
@@ -119,7 +120,7 @@ TEST_CASE("law: the seasons of a route tile the year, and their greases pass the
 
 TEST_CASE("law: a higher confidence never makes a month pass that did not, nor a coldest temperature colder") {
   json before = pick({"--confidence", "0.55"});
-  for (const char* confidence : {"0.65", "0.8", "0.9", "0.99"}) {
+  for (const std::string confidence : {"0.65", "0.8", "0.9", "0.99"}) {
     const json after = pick({"--confidence", confidence});
     int changed = 0;
     for (std::size_t r = 0; r < 3; ++r) {
@@ -144,7 +145,8 @@ TEST_CASE("law: a higher confidence never makes a month pass that did not, nor a
 }
 
 TEST_CASE("law: within a month a pass means that the design temperature is not below the grease's coldest") {
-  for (const json& r : pick().at("routes")) {
+  const json answer = pick();
+  for (const json& r : answer.at("routes")) {
     for (const json& month : r.at("months")) {
       for (const json& g : month.at("greases")) {
         if (g.at("coldest_C").is_null()) continue;
@@ -158,13 +160,15 @@ TEST_CASE("law: within a month a pass means that the design temperature is not b
 
 TEST_CASE("law: the text answers the same as the JSON") {
   const scratch_folder folder;
-  const run_result text =
-      run(COLDGREASE_TOOL, {"pick", COLDGREASE_TABLES_SOURCE "/demo/fleet.json"}, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
+  const run_result text = run(COLDGREASE_TOOL, {"pick", COLDGREASE_TABLES_SOURCE "/demo/fleet.json"},
+                              {.folder = folder.path(), .environment = {}, .stdout_to = {}});
   REQUIRE(text.exit == 0);
-  for (const json& r : pick().at("routes")) {
+  const json answer = pick();
+  for (const json& r : answer.at("routes")) {
     CHECK(text.out.find(r.at("route").get<std::string>()) != std::string::npos);
     for (const json& s : r.at("seasons")) CHECK(text.out.find(s.at("grease").get<std::string>()) != std::string::npos);
-    for (const json& month : r.at("months")) CHECK(text.out.find(fmt::format("{:.1f} C (", month.at("design_C").get<double>())) != std::string::npos);
+    for (const json& month : r.at("months"))
+      CHECK(text.out.find(fmt::format("{:.1f} C (", month.at("design_C").get<double>())) != std::string::npos);
   }
   CHECK(text.out.find("Cautions") != std::string::npos);
   CHECK(text.out.find("INVENTED") != std::string::npos);

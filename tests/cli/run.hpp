@@ -53,13 +53,14 @@ struct run_result {
 };
 
 struct run_options {
-  std::filesystem::path folder;                               // to run in
+  std::filesystem::path folder;                                  // to run in
   std::vector<std::pair<std::string, std::string>> environment;  // added to the one of the test
-  std::string stdout_to;                                      // a device instead of a file that is read back
+  std::string stdout_to;                                         // a device instead of a file that is read back
 };
 
 /// No shell stands between: an argument arrives as it is written here.
-inline run_result run(const std::string& program, const std::vector<std::string>& arguments, const run_options& options) {
+inline run_result run(const std::string& program, const std::vector<std::string>& arguments,
+                      const run_options& options) {
   const scratch_folder caught;
   const std::string out = options.stdout_to.empty() ? (caught.path() / "out").string() : options.stdout_to;
   const std::string err = (caught.path() / "err").string();

@@ -45,7 +45,9 @@ double quantile_of(const daily_series& series, double share, double (*number)(co
   return quantile(values, share);
 }
 
-month_climate month_of(const inputs& in) { return describe(series_of(in.text(1))).months.at(static_cast<std::size_t>(in[2]) - 1); }
+month_climate month_of(const inputs& in) {
+  return describe(series_of(in.text(1))).months.at(static_cast<std::size_t>(in[2]) - 1);
+}
 
 double mean_of(const std::vector<double>& values) {
   double sum = 0.0;
@@ -88,7 +90,8 @@ value record_day(const inputs& in) {
 }
 
 value days_below(const inputs& in) {
-  return static_cast<double>(std::ranges::count_if(series_of(in.text(1)).days, [&](const daily_extremes& d) { return d.low < in[2]; }));
+  return static_cast<double>(
+      std::ranges::count_if(series_of(in.text(1)).days, [&](const daily_extremes& d) { return d.low < in[2]; }));
 }
 
 value run_of_minima_below(const inputs& in) {
@@ -111,10 +114,19 @@ struct check_of {
 const std::map<std::string, check_of>& checks() {
   static const std::map<std::string, check_of> all{
       {"gumbel_factor", {1, [](const inputs& in) { return gumbel_factor(in[1]); }}},
-      {"return_minimum", {3, [](const inputs& in) { return return_minimum(celsius(in[1]), kelvins(in[2]), in[3]).in_celsius(); }}},
-      {"tmin_quantile", {2, [](const inputs& in) { return quantile_of(series_of(in.text(1)), in[2], [](const daily_extremes& d) { return d.low; }); }}},
+      {"return_minimum",
+       {3, [](const inputs& in) { return return_minimum(celsius(in[1]), kelvins(in[2]), in[3]).in_celsius(); }}},
+      {"tmin_quantile",
+       {2,
+        [](const inputs& in) {
+          return quantile_of(series_of(in.text(1)), in[2], [](const daily_extremes& d) { return d.low; });
+        }}},
       {"mean_of_day_quantile",
-       {2, [](const inputs& in) { return quantile_of(series_of(in.text(1)), in[2], [](const daily_extremes& d) { return 0.5 * (d.low + d.high); }); }}},
+       {2,
+        [](const inputs& in) {
+          return quantile_of(series_of(in.text(1)), in[2],
+                             [](const daily_extremes& d) { return 0.5 * (d.low + d.high); });
+        }}},
       {"hours_quantile",
        {2,
         [](const inputs& in) {
@@ -122,12 +134,20 @@ const std::map<std::string, check_of>& checks() {
           return quantile(hours, in[2]);
         }}},
       {"days", {1, [](const inputs& in) { return static_cast<double>(series_of(in.text(1)).days.size()); }}},
-      {"record", {1, [](const inputs& in) { return quantile_of(series_of(in.text(1)), 0.0, [](const daily_extremes& d) { return d.low; }); }}},
+      {"record",
+       {1,
+        [](const inputs& in) {
+          return quantile_of(series_of(in.text(1)), 0.0, [](const daily_extremes& d) { return d.low; });
+        }}},
       {"record_day", {1, record_day}},
       {"annual_minimum", {2, annual_minimum}},
       {"mean_annual_minimum", {1, [](const inputs& in) { return mean_of(minima_of(in)); }}},
       {"sd_annual_minimum", {1, deviation_of_minima}},
-      {"return_minimum_of", {2, [](const inputs& in) { return return_minimum(annual_minima(series_of(in.text(1))), in[2]).value().in_celsius(); }}},
+      {"return_minimum_of",
+       {2,
+        [](const inputs& in) {
+          return return_minimum(annual_minima(series_of(in.text(1))), in[2]).value().in_celsius();
+        }}},
       {"month_mean", {2, [](const inputs& in) { return month_of(in).mean.in_celsius(); }}},
       {"month_mean_tmin", {2, month_mean_of_minima}},
       {"month_record", {2, [](const inputs& in) { return month_of(in).record.in_celsius(); }}},
@@ -150,7 +170,8 @@ std::string fault_of(const std::vector<std::string>& cells) {
 
   const value actual = found->second.compute(in);
   const std::string& expected = cells.at(9);
-  if (const auto* text = std::get_if<std::string>(&actual)) return *text == expected ? "" : "gives " + *text + ", expected " + expected;
+  if (const auto* text = std::get_if<std::string>(&actual))
+    return *text == expected ? "" : "gives " + *text + ", expected " + expected;
   const double got = std::get<double>(actual), want = parse_number(expected, "expected");
   const double absolute = parse_number(cells.at(10), "abs_tol"), relative = parse_number(cells.at(11), "rel_tol");
   return near(got, want, relative, absolute) ? "" : fmt::format("gives {}, expected {}", got, want);
@@ -169,7 +190,8 @@ TEST_CASE("published values: every row of climate.csv") {
   }
 }
 
-TEST_CASE("published values: an n-year minimum may differ by what rounding M, s and itself to 0.1 explains, no more (law)") {
+TEST_CASE(
+    "published values: an n-year minimum may differ by what rounding M, s and itself to 0.1 explains, no more (law)") {
   for (const csv_row& row : csv_file(COLDGREASE_TEST_DATA "/published/climate.csv").rows) {
     if (row.cells[0] != "return_minimum") continue;
     const double f = gumbel_factor(parse_number(row.cells[3], "years"));

@@ -14,7 +14,9 @@ using namespace coldgrease;
 
 namespace {
 
-daily_series read(std::string_view text, const weather_options& options = {}) { return parse_weather(text, "w.csv", options); }
+daily_series read(std::string_view text, const weather_options& options = {}) {
+  return parse_weather(text, "w.csv", options);
+}
 
 /// The one line of the refusal.
 std::string refusal(std::string_view text, const weather_options& options = {}) {
@@ -53,7 +55,8 @@ void check_two_days(const daily_series& s) {
   CHECK(s.notes.empty());
 }
 
-const std::string two_stations = "station,date,tmin [C],tmax [C]\nA,2015-01-26,-8,-1\nB,2015-01-26,-18,-11\nA,2015-01-27,-7,0\n";
+const std::string two_stations =
+    "station,date,tmin [C],tmax [C]\nA,2015-01-26,-8,-1\nB,2015-01-26,-18,-11\nA,2015-01-27,-7,0\n";
 
 }  // namespace
 
@@ -63,7 +66,9 @@ TEST_CASE("case: dialects of one file") {
   check_two_days(read("date\ttmin [C]\ttmax [C]\n2015-01-26\t-8.0\t-1.5\n2015-01-27\t-9.4\t0\n"));
   check_two_days(read("date|tmin [C]|tmax [C]\n2015-01-26|-8.0|-1.5\n2015-01-27|-9.4|0\n"));
   // Byte-order mark, carriage returns, comment lines, blank lines, no newline at the end.
-  check_two_days(read("\xef\xbb\xbf# measured at the depot\r\ndate,tmin [C],tmax [C]\r\n\r\n2015-01-26,-8.0,-1.5\r\n# a comment\r\n2015-01-27,-9.4,0"));
+  check_two_days(
+      read("\xef\xbb\xbf# measured at the depot\r\ndate,tmin [C],tmax [C]\r\n\r\n2015-01-26,-8.0,-1.5\r\n# a "
+           "comment\r\n2015-01-27,-9.4,0"));
   // Other columns and another order; any case; padded and quoted fields; a plus sign.
   check_two_days(read(R"("TMAX [C]","Wind","DATE","Tmin [C]","NAME"
 "  -1.5","3","2015-01-26","  -8.0 ","SOMEWHERE, XX"
@@ -85,8 +90,10 @@ TEST_CASE("case: the unit is declared in the column or as an option, and tenths 
   const std::string_view bare = "date,tmin,tmax\n2015-01-26,-8.0,-1.5\n";
   CHECK(holds(refusal(bare), "w.csv:1: no unit of temperature is declared; expected the unit C, F, K or 0.1 C"));
   CHECK(holds(refusal(bare, {.unit = "c"}), R"("c" is no unit of temperature)"));
-  CHECK(holds(refusal("date,tmin [C],tmax [F]\n2015-01-26,-8.0,-1.5\n"), "w.csv:1: tmin and tmax declare different units"));
-  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,-8.0,-1.5\n", {.unit = "F"}), R"(the columns declare "C", the option "F")"));
+  CHECK(holds(refusal("date,tmin [C],tmax [F]\n2015-01-26,-8.0,-1.5\n"),
+              "w.csv:1: tmin and tmax declare different units"));
+  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,-8.0,-1.5\n", {.unit = "F"}),
+              R"(the columns declare "C", the option "F")"));
 }
 
 TEST_CASE("case: a Fahrenheit file or a file of tenths declared as C is refused, not averaged") {
@@ -96,7 +103,8 @@ TEST_CASE("case: a Fahrenheit file or a file of tenths declared as C is refused,
     fahrenheit += day + ",50,90\n";
     tenths += day + ",200,322\n";
   }
-  CHECK(holds(refusal(fahrenheit), "w.csv:2: tmax [C]: 90 C if the unit is C; 28 values lie outside -90 to 60 C; expected another unit"));
+  CHECK(holds(refusal(fahrenheit),
+              "w.csv:2: tmax [C]: 90 C if the unit is C; 28 values lie outside -90 to 60 C; expected another unit"));
   // The first value outside the range is named: the minimum of the same row.
   CHECK(holds(refusal(tenths), "w.csv:2: tmin [C]: 200 C if the unit is C"));
   CHECK(holds(refusal("date,tmin [F],tmax [F]\n2015-01-26,265,271\n"), "w.csv:2: tmin [F]: 129.4 C if the unit is F"));
@@ -105,7 +113,9 @@ TEST_CASE("case: a Fahrenheit file or a file of tenths declared as C is refused,
 TEST_CASE("case: one impossible value among thousands is left out and counted (a report of 406 C)") {
   std::string text = "date,tmin [C],tmax [C]\n";
   for (int d = day_number({2001, 1, 1}); d < day_number({2009, 1, 1}); ++d)
-    text += text_of(date_of(d)) + (d == day_number({2004, 5, 6}) ? ",12.0,406\n" : d == day_number({2005, 5, 6}) ? ",-99.9,12\n" : ",-3.0,8\n");
+    text += text_of(date_of(d)) + (d == day_number({2004, 5, 6})   ? ",12.0,406\n"
+                                   : d == day_number({2005, 5, 6}) ? ",-99.9,12\n"
+                                                                   : ",-3.0,8\n");
   const daily_series s = read(text);
   CHECK(dropped_for(s, "outside -90 to 60 C") == 2);
   CHECK(s.days.size() == 2922 - 2);
@@ -114,13 +124,16 @@ TEST_CASE("case: one impossible value among thousands is left out and counted (a
 
 TEST_CASE("case: missing values are counted by reason: blank, NA, -9999") {
   const daily_series s = read(
-      "date,tmin [F],tmax [F]\n2015-01-26,,30\n2015-01-27,NA,30\n2015-01-28,-9999,30\n2015-01-29,10,-9999\n2015-01-30,10,\n2015-01-31,10,30\n");
+      "date,tmin [F],tmax "
+      "[F]\n2015-01-26,,30\n2015-01-27,NA,30\n2015-01-28,-9999,30\n2015-01-29,10,-9999\n2015-01-30,10,\n2015-01-31,10,"
+      "30\n");
   CHECK(dates(s) == "2015-01-31");
   CHECK(dropped_for(s, "missing") == 5);
   // Other codes are no missing value anyone declared: they are impossible temperatures.
   for (const std::string_view code : {"+9999", "-9900", "99.9", "9999"}) {
     CAPTURE(code);
-    CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26," + std::string(code) + ",30\n2015-01-27,1,2\n"), "w.csv:2: tmin [C]: "));
+    CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26," + std::string(code) + ",30\n2015-01-27,1,2\n"),
+                "w.csv:2: tmin [C]: "));
   }
 }
 
@@ -140,7 +153,8 @@ TEST_CASE("case: values with a quality flag are left out and counted; measuremen
 
 TEST_CASE("case: rows in any order are sorted and counted, a day that stands twice is dropped and counted") {
   const daily_series s = read(
-      "date,tmin [C],tmax [C]\n2015-01-28,-3,0\n2015-01-26,-1,0\n2015-01-27,-2,0\n2015-01-27,-22,0\n2015-01-29,-4,0\n2015-01-27,-23,0\n");
+      "date,tmin [C],tmax "
+      "[C]\n2015-01-28,-3,0\n2015-01-26,-1,0\n2015-01-27,-2,0\n2015-01-27,-22,0\n2015-01-29,-4,0\n2015-01-27,-23,0\n");
   CHECK(dates(s) == "2015-01-26 2015-01-27 2015-01-28 2015-01-29");
   CHECK(s.days[1].low == -2.0);  // the first of the three
   CHECK(dropped_for(s, "day stands twice, first 2015-01-27") == 2);
@@ -154,11 +168,13 @@ TEST_CASE("case: a minimum above its maximum is left out and counted") {
   const daily_series s = read("date,tmin [C],tmax [C]\n2015-01-26,5,2\n2015-01-27,-2,-2\n");
   CHECK(dates(s) == "2015-01-27");
   CHECK(dropped_for(s, "minimum above maximum") == 1);
-  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,5,2\n"), "holds no day with a minimum and a maximum; left out: 1: minimum above maximum"));
+  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,5,2\n"),
+              "holds no day with a minimum and a maximum; left out: 1: minimum above maximum"));
 }
 
 TEST_CASE("case: two stations in one file") {
-  CHECK(holds(refusal(two_stations), R"(w.csv:3: holds several stations, "A" and "B"; expected the name of one of them)"));
+  CHECK(holds(refusal(two_stations),
+              R"(w.csv:3: holds several stations, "A" and "B"; expected the name of one of them)"));
   CHECK(holds(refusal(two_stations, {.station = "C"}), R"(w.csv: holds no station "C"; expected "A", "B")"));
   CHECK(holds(refusal(two_stations, {.station = "a"}), R"(holds no station "a")"));
   const daily_series a = read(two_stations, {.station = "A"});
@@ -187,10 +203,12 @@ TEST_CASE("case: what is refused names the line, the column, the value and what 
   CHECK(refusal("") == "w.csv: is empty; expected a weather file");
   CHECK(refusal(" \r\n\n") == "w.csv: is empty; expected a weather file");
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n"), "w.csv: holds no day"));
-  CHECK(holds(refusal("date,tmin [C]\n2015-01-26,1\n"), "w.csv:1: no column tmax; expected date (or year, month, day), tmin, tmax"));
+  CHECK(holds(refusal("date,tmin [C]\n2015-01-26,1\n"),
+              "w.csv:1: no column tmax; expected date (or year, month, day), tmin, tmax"));
   CHECK(holds(refusal("tmin [C],tmax [C]\n1,2\n"), "w.csv:1: no column date"));
   CHECK(holds(refusal("date,tmin [C],tmin [C],tmax [C]\n2015-01-26,1,2,3\n"), "w.csv:1: two columns could be"));
-  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,x,2\n"), R"(w.csv:2: tmin [C]: "x" is no number; expected a finite number)"));
+  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,x,2\n"),
+              R"(w.csv:2: tmin [C]: "x" is no number; expected a finite number)"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,1,nan\n"), R"(w.csv:2: tmax [C]: "nan" is no number)"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,-inf,2\n"), R"(w.csv:2: tmin [C]: "-inf" is no number)"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,1e400,2\n"), R"(w.csv:2: tmin [C]: "1e400" is no number)"));
@@ -198,34 +216,46 @@ TEST_CASE("case: what is refused names the line, the column, the value and what 
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,10 C,20 C\n"), R"("10 C" is no number)"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,1\n"), "w.csv:2: has 2 fields; expected 3, as the header"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n\"2015-01-26,1,2\n"), "w.csv:2: a quote is not closed"));
-  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-02-29,1,2\n"), R"(w.csv:2: date: "2015-02-29" is no date; expected 2015-01-26)"));
+  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-02-29,1,2\n"),
+              R"(w.csv:2: date: "2015-02-29" is no date; expected 2015-01-26)"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n26.01.2015,1,2\n"), R"("26.01.2015" is no date)"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n01/26/2015,1,2\n"), R"("01/26/2015" is no date)"));
-  CHECK(holds(refusal("year,month,day,tmin [C],tmax [C]\n2015,1,26,1,2\n2015,2,30,1,2\n"), R"(w.csv:3: "2015, 2, 30" is no date)"));
+  CHECK(holds(refusal("year,month,day,tmin [C],tmax [C]\n2015,1,26,1,2\n2015,2,30,1,2\n"),
+              R"(w.csv:3: "2015, 2, 30" is no date)"));
   CHECK(holds(refusal("year,month,day,tmin [C],tmax [C]\n2015,1.5,26,1,2\n"), R"("2015, 1.5, 26" is no date)"));
   // Decimal commas, in a semicolon file and in a comma file.
-  CHECK(holds(refusal("date;tmin [C];tmax [C]\n2015-01-26;-1,5;2,0\n"), R"(w.csv:2: tmin [C]: "-1,5" is no number; expected a finite number with a decimal point)"));
-  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,-1,5,2,0\n"), "w.csv:2: has 5 fields; expected 3, as the header; decimal points, no decimal commas"));
+  CHECK(holds(refusal("date;tmin [C];tmax [C]\n2015-01-26;-1,5;2,0\n"),
+              R"(w.csv:2: tmin [C]: "-1,5" is no number; expected a finite number with a decimal point)"));
+  CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,-1,5,2,0\n"),
+              "w.csv:2: has 5 fields; expected 3, as the header; decimal points, no decimal commas"));
   // Comment lines count, so that an editor goes to the right line.
   CHECK(holds(refusal("# a\n# b\n\ndate,tmin [C],tmax [C]\n# c\n2015-01-26,x,2\n"), "w.csv:6: "));
 }
 
 TEST_CASE("case: UTF-16 and binary text are refused, Latin-1 bytes in names are not") {
   using namespace std::string_view_literals;
-  CHECK(holds(refusal("\xff\xfe" "d\0a\0t\0e\0,\0t\0m\0i\0n\0\r\0\n\0"sv), "w.csv: holds zero bytes; expected plain text, not UTF-16 or binary"));
+  CHECK(holds(refusal("\xff\xfe"
+                      "d\0a\0t\0e\0,\0t\0m\0i\0n\0\r\0\n\0"sv),
+              "w.csv: holds zero bytes; expected plain text, not UTF-16 or binary"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,\0,2\n"sv), "holds zero bytes"));
-  const daily_series s = read("station,date,tmin [C],tmax [C]\nMontr\xe9" "al,2015-01-26,-8,-1\n");
-  CHECK(s.station == "Montr\xe9" "al");
+  const daily_series s = read(
+      "station,date,tmin [C],tmax [C]\nMontr\xe9"
+      "al,2015-01-26,-8,-1\n");
+  CHECK(s.station ==
+        "Montr\xe9"
+        "al");
 }
 
 TEST_CASE("case: formats by name") {
   CHECK_THROWS_AS(read("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "epw"}), input_error);
   CHECK(read("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "csv"}).days.size() == 1);
   // A CSV forced to be read as .dly fails on its first line.
-  CHECK(refusal("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "dly"}) == "w.csv:2: has 14 characters; expected 269, the width of a .dly line");
+  CHECK(refusal("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "dly"}) ==
+        "w.csv:2: has 14 characters; expected 269, the width of a .dly line");
 }
 
 TEST_CASE("case: read_weather names the file it cannot read") {
-  CHECK_THROWS_WITH_AS(read_weather(COLDGREASE_TEST_DATA), COLDGREASE_TEST_DATA ": is a folder; expected a file", file_error);
+  CHECK_THROWS_WITH_AS(read_weather(COLDGREASE_TEST_DATA), COLDGREASE_TEST_DATA ": is a folder; expected a file",
+                       file_error);
   CHECK_THROWS_AS(read_weather(COLDGREASE_TEST_DATA "/no such file.csv"), file_error);
 }

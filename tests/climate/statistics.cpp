@@ -87,9 +87,9 @@ TEST_CASE("published value: quantile type 7 by hand (Hyndman & Fan 1996)") {
   CHECK(q(0.0) == 1.0);
   CHECK(q(1.0) == 16.0);
   CHECK(q(0.5) == 4.0);
-  CHECK(near(q(0.1), 1.4, 1e-15));    // h = 0.4
-  CHECK(near(q(0.3), 2.4, 1e-15));    // h = 1.2
-  CHECK(near(q(0.9), 12.8, 1e-15));   // h = 3.6
+  CHECK(near(q(0.1), 1.4, 1e-15));   // h = 0.4
+  CHECK(near(q(0.3), 2.4, 1e-15));   // h = 1.2
+  CHECK(near(q(0.9), 12.8, 1e-15));  // h = 3.6
   CHECK(near(q(0.996), 15.872, 1e-15));
   std::array<double, 1> one{-7.5};
   for (const double share : {0.0, 0.004, 0.5, 1.0}) CHECK(quantile(one, share) == -7.5);
@@ -122,13 +122,20 @@ TEST_CASE("law: half-cosines pass through the minimum at 06 h and the maximum at
     CHECK(h[24 * d + 15] == s.days[d].high);
   }
   // Falling 15 h long, rising 9 h long.
-  const auto between = [](double a, double b, double part) { return a + (b - a) * (0.5 - 0.5 * std::cos(std::numbers::pi * part)); };
-  for (int k = 0; k <= 9; ++k) CHECK(near(h[static_cast<std::size_t>(24 + 6 + k)], between(-20, -4, k / 9.0), 1e-12, 1e-12));
-  for (int k = 0; k <= 15; ++k) CHECK(near(h[static_cast<std::size_t>(15 + k)], between(0, -20, k / 15.0), 1e-12, 1e-12));
-  for (int k = 0; k <= 15; ++k) CHECK(near(h[static_cast<std::size_t>(24 + 15 + k)], between(-4, -8, k / 15.0), 1e-12, 1e-12));
+  const auto between = [](double a, double b, double part) {
+    return a + (b - a) * (0.5 - 0.5 * std::cos(std::numbers::pi * part));
+  };
+  for (int k = 0; k <= 9; ++k)
+    CHECK(near(h[static_cast<std::size_t>(24 + 6 + k)], between(-20, -4, k / 9.0), 1e-12, 1e-12));
+  for (int k = 0; k <= 15; ++k)
+    CHECK(near(h[static_cast<std::size_t>(15 + k)], between(0, -20, k / 15.0), 1e-12, 1e-12));
+  for (int k = 0; k <= 15; ++k)
+    CHECK(near(h[static_cast<std::size_t>(24 + 15 + k)], between(-4, -8, k / 15.0), 1e-12, 1e-12));
   // Days without a neighbour take their own maximum before and their own minimum after: both ends of this series.
-  for (int k = 9; k <= 15; ++k) CHECK(near(h[static_cast<std::size_t>(k - 9)], between(0, -10, k / 15.0), 1e-12, 1e-12));
-  for (int k = 0; k <= 8; ++k) CHECK(near(h[static_cast<std::size_t>(48 + 15 + k)], between(2, -8, k / 15.0), 1e-12, 1e-12));
+  for (int k = 9; k <= 15; ++k)
+    CHECK(near(h[static_cast<std::size_t>(k - 9)], between(0, -10, k / 15.0), 1e-12, 1e-12));
+  for (int k = 0; k <= 8; ++k)
+    CHECK(near(h[static_cast<std::size_t>(48 + 15 + k)], between(2, -8, k / 15.0), 1e-12, 1e-12));
 }
 
 TEST_CASE("law: a gap is no neighbour") {
@@ -144,7 +151,8 @@ TEST_CASE("law: a gap is no neighbour") {
 }
 
 TEST_CASE("law: hours of a constant series are constant, and equal days have a mean near their middle") {
-  for (const double v : hours_of(series(day(2019, 12, 28), std::vector<std::pair<double, double>>(20, {-12.3, -12.3})))) CHECK(v == -12.3);
+  for (const double v : hours_of(series(day(2019, 12, 28), std::vector<std::pair<double, double>>(20, {-12.3, -12.3}))))
+    CHECK(v == -12.3);
   const auto hours = hours_of(series(day(2020, 3, 1), std::vector<std::pair<double, double>>(10, {-10.0, 6.0})));
   double sum = 0.0;
   for (const double v : hours) sum += v;
@@ -157,8 +165,10 @@ TEST_CASE("law: no hour lies outside the extremes of its day and its neighbours"
   const auto hours = hours_of(s);
   for (std::size_t i = 0; i < s.days.size(); ++i) {
     double low = s.days[i].low, high = s.days[i].high;
-    if (i > 0 && s.days[i - 1].day + 1 == s.days[i].day) low = std::fmin(low, s.days[i - 1].high), high = std::fmax(high, s.days[i - 1].high);
-    if (i + 1 < s.days.size() && s.days[i + 1].day == s.days[i].day + 1) low = std::fmin(low, s.days[i + 1].low), high = std::fmax(high, s.days[i + 1].low);
+    if (i > 0 && s.days[i - 1].day + 1 == s.days[i].day)
+      low = std::fmin(low, s.days[i - 1].high), high = std::fmax(high, s.days[i - 1].high);
+    if (i + 1 < s.days.size() && s.days[i + 1].day == s.days[i].day + 1)
+      low = std::fmin(low, s.days[i + 1].low), high = std::fmax(high, s.days[i + 1].low);
     for (std::size_t h = 0; h < 24; ++h) {
       CHECK(hours[24 * i + h] >= low - 1e-12);
       CHECK(hours[24 * i + h] <= high + 1e-12);
@@ -174,7 +184,8 @@ TEST_CASE("law: hours and spells below a limit are those of the series hour by h
       CAPTURE(limit);
       const plain_count plain = count_plainly(s, limit);
       const time_below b = below(s, celsius(limit));
-      CHECK(near(b.hours_a_year, static_cast<double>(plain.below) / static_cast<double>(plain.hours) * 365.2425 * 24.0, 1e-12, 1e-12));
+      CHECK(near(b.hours_a_year, static_cast<double>(plain.below) / static_cast<double>(plain.hours) * 365.2425 * 24.0,
+                 1e-12, 1e-12));
       CHECK(b.longest.hours == plain.longest);
       CHECK(b.longest.temperature.in_celsius() == limit);
       CHECK(b.longest.from == (plain.longest > 0 ? hour_name(plain.longest_first) : ""));
@@ -186,13 +197,16 @@ TEST_CASE("law: hours and spells below a limit are those of the series hour by h
 TEST_CASE("law: months split the hours below a limit, and a run ends with its month") {
   const daily_series s = noisy(12, 2001, 2004, 0.01);
   constexpr std::array<double, 12> month_days{31, 28.2425, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-  const std::array<temperature, 12> limits{celsius(-20), celsius(-15), celsius(-11), celsius(-3), celsius(4),   celsius(9),
-                                     celsius(12),  celsius(10),  celsius(6),   celsius(0),  celsius(-80), celsius(80)};
+  const std::array<temperature, 12> limits{celsius(-20), celsius(-15), celsius(-11), celsius(-3),
+                                           celsius(4),   celsius(9),   celsius(12),  celsius(10),
+                                           celsius(6),   celsius(0),   celsius(-80), celsius(80)};
   const auto by_month = below_by_month(s, limits);
   for (std::size_t m = 0; m < 12; ++m) {
     CAPTURE(m);
     const plain_count plain = count_plainly(s, limits[m].in_celsius(), static_cast<int>(m) + 1);
-    CHECK(near(by_month[m].hours_a_year, static_cast<double>(plain.below) / static_cast<double>(plain.hours) * 24.0 * month_days[m], 1e-12, 1e-12));
+    CHECK(near(by_month[m].hours_a_year,
+               static_cast<double>(plain.below) / static_cast<double>(plain.hours) * 24.0 * month_days[m], 1e-12,
+               1e-12));
     CHECK(by_month[m].longest.hours == plain.longest);
     CHECK(by_month[m].longest.from == (plain.longest > 0 ? hour_name(plain.longest_first) : ""));
   }
