@@ -2,7 +2,9 @@
 
 #include "base/format.hpp"
 
+#include <algorithm>
 #include <boost/math/tools/roots.hpp>
+#include <cmath>
 #include <cstdint>
 
 #include "coldgrease/base/error.hpp"
@@ -104,15 +106,16 @@ oil_answer describe(const oil_data& known, std::span<const temperature> at, dens
   if (const auto vi = viscosity_index(answer.kv40, answer.kv100)) {
     answer.vi = std::nearbyint(*vi);
   } else {
-    answer.notes.push_back("ASTM D2270 defines no viscosity index below 2 mm2/s at 100 C");
+    answer.notes.push_back("ASTM D2270 defines no viscosity index for a KV100 below 2 mm2/s");
   }
   answer.iso_vg = iso_vg(answer.kv40);
   for (const temperature t : at) {
     const kinematic_viscosity v = line->at(t);
     answer.at.push_back({t, v, pascal_second(in_mm2_per_s(v) * 1e-6 * in_kg_per_m3(density_at(density_at_15, t)))});
-    if (t.in_celsius() < cold_end_of_the_chart)
-      answer.notes.push_back("below -34 C, or below the oil's cloud point, the line of ASTM D341 is an extrapolation");
   }
+  if (std::ranges::any_of(at, [&](temperature t) { return t.in_celsius() < cold_end_of_the_chart; }))
+    answer.notes.push_back("below " + both_scales(celsius(cold_end_of_the_chart)) +
+                           ", or below the oil's cloud point, the line of ASTM D341 is an extrapolation");
   return answer;
 }
 

@@ -1,7 +1,7 @@
 #include "coldgrease/report/text.hpp"
 
-#include "coldgrease/base/quantity_text.hpp"
 #include "base/format.hpp"
+#include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
 
 namespace coldgrease {

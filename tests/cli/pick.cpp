@@ -112,7 +112,8 @@ TEST_CASE("law: the seasons of a route tile the year, and their greases pass the
         for (const json& month : r.at("months")) CHECK(passes(grease_of(month, r.at("year").at("grease"))));
       }
       // Where nothing serves, the answer says what would help, or that no fill lasts into the next.
-      if (r.at("seasons").empty() && r.at("year").is_null()) CHECK((!r.at("would_help").empty() || !r.at("notes").empty()));
+      if (r.at("seasons").empty() && r.at("year").is_null())
+        CHECK((!r.at("would_help").empty() || !r.at("notes").empty()));
     }
   }
   CHECK(fills > 0);

@@ -66,9 +66,11 @@ struct named_pick {
   std::vector<grease> stock;
   pick_answer answer;
 };
-inline named_pick pick_named(const std::string& name, double mean, double amplitude, std::span<const published_rule> rules) {
+inline named_pick pick_named(const std::string& name, double mean, double amplitude,
+                             std::span<const published_rule> rules) {
   named_pick p;
-  p.installations = {{.name = name, .available = bar(250), .lines = {one_line(name, 2.0, 3.9), one_line(name + "2", 6.0, 3.9)}}};
+  p.installations = {
+      {.name = name, .available = bar(250), .lines = {one_line(name, 2.0, 3.9), one_line(name + "2", 6.0, 3.9)}}};
   p.stock = {mineral(name, "2"), mineral(name + " 1", "1"), mineral(name + " 00", "00"), mineral(name + " 4", "4")};
   p.answer = pick(monthly(weather(name, mean, amplitude)), p.installations, p.stock, {}, rules);
   p.answer.about = name;

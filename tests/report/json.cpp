@@ -64,8 +64,9 @@ TEST_CASE("law: what is not finite is written as null, whatever made it") {
 TEST_CASE("law: an answer of which nothing is known has all its keys, and nulls") {
   const line l = examples::one_line("p", 6, 3.9);
   const json j = object_of(to_json(check(l, examples::mineral("g", "4"), {.at = celsius(-10), .available = bar(250)})));
-  for (const char* key : {"wall_stress_Pa", "flow_loss_Pa", "start_loss_Pa", "needed_Pa", "chance", "coldest_C", "coldest_likely_C", "oil_bound_C",
-                          "longest_m", "smallest_bore_m", "largest_flow_m3_s", "residence_days"}) {
+  for (const char* key :
+       {"wall_stress_Pa", "flow_loss_Pa", "start_loss_Pa", "needed_Pa", "chance", "coldest_C", "coldest_likely_C",
+        "oil_bound_C", "longest_m", "smallest_bore_m", "largest_flow_m3_s", "residence_days"}) {
     CAPTURE(key);
     REQUIRE(j.contains(key));
     CHECK(j.at(key).is_null());
@@ -93,8 +94,13 @@ TEST_CASE("law: names pass through, and one that is no UTF-8 does not break the 
     CHECK(j.at("station") == name);
     CHECK(j.at("dropped_by").at(0).at("reason") == name);
   }
-  const json j = object_of(to_json(describe(examples::weather("Montr\xe9" "al", 7, 18))));
-  CHECK(j.at("station") == "Montr\xef\xbf\xbd" "al");
+  const json j =
+      object_of(to_json(describe(examples::weather("Montr\xe9"
+                                                   "al",
+                                                   7, 18))));
+  CHECK(j.at("station") ==
+        "Montr\xef\xbf\xbd"
+        "al");
 }
 
 TEST_CASE("law: picks") {

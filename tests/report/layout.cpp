@@ -33,7 +33,11 @@ std::string joined(std::string_view text) {
 bool is_utf8(std::string_view text) {
   for (std::size_t i = 0; i < text.size(); ++i) {
     const auto c = static_cast<unsigned char>(text[i]);
-    const std::size_t more = c < 0x80 ? 0 : (c & 0xe0U) == 0xc0U ? 1 : (c & 0xf0U) == 0xe0U ? 2 : (c & 0xf8U) == 0xf0U ? 3 : 9;
+    const std::size_t more = c < 0x80               ? 0
+                             : (c & 0xe0U) == 0xc0U ? 1
+                             : (c & 0xf0U) == 0xe0U ? 2
+                             : (c & 0xf8U) == 0xf0U ? 3
+                                                    : 9;
     if (i + more >= text.size() + (more == 9)) return false;
     for (std::size_t k = 1; k <= more; ++k) {
       if ((static_cast<unsigned char>(text[i + k]) & 0xc0U) != 0x80U) return false;
@@ -111,7 +115,8 @@ TEST_CASE("law: a row has its label in 13 columns and its value beside it, on ev
     const std::string out = row(name, name);
     CHECK(widest(out) <= page_width);
     CHECK(out.ends_with('\n'));
-    for (auto at = out.find('\n'); at + 1 < out.size(); at = out.find('\n', at + 1)) CHECK(out.substr(at + 1, 14) == std::string(14, ' '));
+    for (auto at = out.find('\n'); at + 1 < out.size(); at = out.find('\n', at + 1))
+      CHECK(out.substr(at + 1, 14) == std::string(14, ' '));
   }
 }
 

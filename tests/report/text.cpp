@@ -21,8 +21,11 @@ std::string on_one_line(const std::string& text) { return std::regex_replace(tex
 std::string lonely_temperature(const std::string& text) {
   const std::string flat = on_one_line(text);
   const std::string number = R"((-?[0-9]+\.?[0-9]*(?:e\+[0-9]+)?))";
-  const std::regex celsius_value(number + " C\\b"), pair(number + " C \\(" + number + " F\\)"), fahrenheit_value(number + " F\\b");
-  const auto count = [&](const std::regex& what) { return std::distance(std::sregex_iterator(flat.begin(), flat.end(), what), std::sregex_iterator()); };
+  const std::regex celsius_value(number + " C\\b"), pair(number + " C \\(" + number + " F\\)"),
+      fahrenheit_value(number + " F\\b");
+  const auto count = [&](const std::regex& what) {
+    return std::distance(std::sregex_iterator(flat.begin(), flat.end(), what), std::sregex_iterator());
+  };
   for (auto it = std::sregex_iterator(flat.begin(), flat.end(), pair); it != std::sregex_iterator(); ++it) {
     const double c = *to_number((*it)[1].str()), f = *to_number((*it)[2].str());
     if (!near(f, c * 1.8 + 32.0, 1e-3, 0.15)) return (*it)[0].str();
@@ -72,8 +75,10 @@ TEST_CASE("law: class answers") {
 }
 
 TEST_CASE("law: oil answers, from a solvent to a tar") {
-  const std::array at{celsius(-273.15), celsius(-60), celsius(-0.04), fahrenheit(0), celsius(40), celsius(1e6), celsius(1e300)};
-  for (const double kv40 : {0.9, 2.2, 150.0, 3200.0, 1e9}) check_page(to_text(describe({.kv40 = mm2_per_s(kv40), .kv100 = mm2_per_s(0.25 * std::sqrt(kv40))}, at)));
+  const std::array at{celsius(-273.15), celsius(-60), celsius(-0.04), fahrenheit(0),
+                      celsius(40),      celsius(1e6), celsius(1e300)};
+  for (const double kv40 : {0.9, 2.2, 150.0, 3200.0, 1e9})
+    check_page(to_text(describe({.kv40 = mm2_per_s(kv40), .kv100 = mm2_per_s(0.25 * std::sqrt(kv40))}, at)));
   check_page(to_text(describe({.kv40 = mm2_per_s(150), .vi = 95}, {})));
 }
 
@@ -83,7 +88,8 @@ TEST_CASE("law: curve answers, with every name, kind and temperature") {
     for (const double t : {-273.15, -60.0, -20.0, 0.0, 25.0, 60.0, 1e6}) {
       for (const char* nlgi : {"000", "1/2", "2", "4"}) {
         const grease g = examples::mineral(name, nlgi);
-        for (const rate_kind kind : {rate_kind::nominal, rate_kind::rheometer}) check_page(to_text(describe(g, celsius(t), rates, kind), g));
+        for (const rate_kind kind : {rate_kind::nominal, rate_kind::rheometer})
+          check_page(to_text(describe(g, celsius(t), rates, kind), g));
       }
     }
   }
@@ -99,9 +105,11 @@ TEST_CASE("law: line answers, with every name, in both systems, from a hair to a
       for (const double metres : {1e-6, 6.0, 1e9}) {
         for (const double t : {-273.15, -50.0, -26.0, -10.0, 30.0, 1e6}) {
           line l = examples::one_line(name, metres, bore_mm);
-          l.segments.push_back({.length = metre(metres), .bore = millimetre(bore_mm), .offset = kelvins(3), .rating = bar(1e-3)});
-          const line_answer a =
-              check(l, g, {.at = celsius(t), .available = bar(250), .confidence = 0.8, .interval = hour(1), .hours_per_day = 10.0});
+          l.segments.push_back(
+              {.length = metre(metres), .bore = millimetre(bore_mm), .offset = kelvins(3), .rating = bar(1e-3)});
+          const line_answer a = check(
+              l, g,
+              {.at = celsius(t), .available = bar(250), .confidence = 0.8, .interval = hour(1), .hours_per_day = 10.0});
           for (const unit_system u : both) check_page(to_text(a, l, g, 0.8, u));
         }
       }
@@ -115,7 +123,8 @@ TEST_CASE("law: a line whose outlet is unknown, or asks for all there is") {
   l.outlet.reset();
   check_page(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8));
   l.outlet = bar(250);
-  for (const unit_system u : both) check_page(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8, u));
+  for (const unit_system u : both)
+    check_page(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8, u));
 }
 
 TEST_CASE("law: climate answers") {
@@ -150,8 +159,9 @@ TEST_CASE("law: picks, with every name, in both systems, from the pole to the de
 }
 
 TEST_CASE("law: tables, found in a folder with a long name") {
-  const std::array answers{table_answer{"greases.json", "/" + std::string(150, 'f') + "/greases.json", 1, 8, "what it is", "who says so"},
-                           table_answer{"published_rules.json", "built in", 1, 1000000, std::string(300, 'a'), "b"}};
+  const std::array answers{
+      table_answer{"greases.json", "/" + std::string(150, 'f') + "/greases.json", 1, 8, "what it is", "who says so"},
+      table_answer{"published_rules.json", "built in", 1, 1000000, std::string(300, 'a'), "b"}};
   check_page(to_text(answers));
   check_page(to_text(tables_in_force()));
 }
@@ -160,7 +170,8 @@ TEST_CASE("law: the same answer in US units has no SI pressure, length or volume
   const grease g = examples::mineral("g", "1");
   const line l = examples::one_line("p", 6, 3.9);
   const line_answer a = check(l, g, {.at = celsius(-10), .available = bar(250)});
-  const std::string si = on_one_line(to_text(a, l, g, 0.8, unit_system::si)), us = on_one_line(to_text(a, l, g, 0.8, unit_system::us));
+  const std::string si = on_one_line(to_text(a, l, g, 0.8, unit_system::si)),
+                    us = on_one_line(to_text(a, l, g, 0.8, unit_system::us));
   const std::regex si_unit("[0-9] (bar|m|mm|cm3|cm3/min)\\b"), us_unit("[0-9] (psi|ft|in|in3|in3/min)\\b");
   CHECK(std::regex_search(si, si_unit));
   CHECK_FALSE(std::regex_search(si, us_unit));
@@ -174,5 +185,6 @@ TEST_CASE("case: the cautions name the dangers and stand in every line and pick 
   CHECK(widest(cautions()) <= 80);
   const grease g = examples::mineral("g", "1");
   const line l = examples::one_line("p", 6, 3.9);
-  CHECK(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8).find(cautions()) != std::string::npos);
+  CHECK(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8).find(cautions()) !=
+        std::string::npos);
 }

@@ -58,6 +58,9 @@ struct walther {
   double kelvin_where(double v) const noexcept { return std::pow(10.0, (a - std::log10(std::log10(z_of(v)))) / b); }
 };
 
+/// 0.65 kg/m3 less for each K over 15 C [kg/m3]; the fall holds for liquids, far above their boiling it ends at 1.
+inline double density_at(double at_15, double t_c) noexcept { return std::fmax(at_15 - 0.65 * (t_c - 15.0), 1.0); }
+
 /// ASTM D2270, appendix: L = a Y^2 + b Y + c and H = d Y^2 + e Y + f of the oils of VI 0 and VI 100 with the same
 /// viscosity Y at 100 C [mm2/s], by ranges of Y. Within 0.096 % (L) and 0.113 % (H) of the standard's table.
 struct vi_row {
@@ -172,7 +175,7 @@ oil_answer describe(const oil_data& known, std::span<const temperature> at, dens
 
 /// Density of an oil or grease at a temperature: 0.65 kg/m3 less for each K. Range: -60 to 150 C.
 inline density density_at(density at_15, temperature t) {
-  return kg_per_m3(in_kg_per_m3(at_15) - 0.65 * (t.in_celsius() - 15.0));
+  return kg_per_m3(detail::density_at(in_kg_per_m3(at_15), t.in_celsius()));
 }
 
 /// Reads "700 SUS at 100 F", "3126 mm2/s at 0 C": a viscosity and its temperature. @throws input_error

@@ -64,10 +64,7 @@ struct grease_model {
   double reference_eta = 1.0;
 
   /// Oil viscosity [Pa s].
-  double eta(double t_c) const noexcept {
-    return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 *
-           std::fmax(density15 - 0.65 * (t_c - 15.0), 1.0);  // no density below 0
-  }
+  double eta(double t_c) const noexcept { return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 * density_at(density15, t_c); }
   /// Yield stress over that at 25 C; `eta_t` is eta(t_c).
   double yield_factor(double t_c, double eta_t) const noexcept {
     const double network = t_c < 25.0 ? std::pow(eta_t / eta25, cold_exponent) : std::exp2((25.0 - t_c) / hot_halving);
