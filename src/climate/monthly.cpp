@@ -116,7 +116,7 @@ climate_answer describe(const daily_series& series, std::optional<temperature> l
                     answer.annual_minima.size()));
   const int span_days = series.days.back().day - series.days.front().day + 1;
   if (span_days > answer.count)
-    answer.notes.push_back(fmt::format("{} days between the first and the last are missing", span_days - answer.count));
+    answer.notes.push_back(fmt::format("days missing between the first and the last: {}", span_days - answer.count));
   if (limit) answer.below = below(series, *limit);
   return answer;
 }

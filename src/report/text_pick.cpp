@@ -188,12 +188,15 @@ std::string reason(const grease_month& g, std::span<const installation> installa
   }
   const std::string point = point_words(g.worst, installations);
   if (!g.needed) return "nothing is known of it this cold";
-  const std::string figures = fmt::format("needs {} and has {}", words(*g.needed, units), words(g.available, units));
+  const std::string figures =
+      fmt::format("needs about {} and has {}", words(*g.needed, units), words(g.available, units));
   if (g.below_oil_bound && known.oil_bound() && g.verdict != verdict::stalls)
     return fmt::format("colder than its oil is good for, {}; {} {}", both_scales(*known.oil_bound()), point, figures);
   switch (g.verdict) {
     case verdict::flows: return fmt::format("reaches every point; the hardest, {}, {}", point, figures);
-    case verdict::doubtful: return fmt::format("may leave {} dry, which {}", point, figures);
+    case verdict::doubtful:
+      return fmt::format("{} {}: {:.0f} of 100 such greases would leave it dry", point, figures,
+                         100.0 * (1.0 - *g.chance));
     case verdict::stalls: return fmt::format("leaves {} dry, which {}", point, figures);
     case verdict::not_shown: break;
   }

@@ -28,7 +28,6 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <regex>
-#include <sstream>
 
 #include "cli/run.hpp"
 #include "near.hpp"
@@ -78,6 +77,13 @@ std::string with_demo(std::string text) {
   return text;
 }
 
+int whole_number(const std::string& text) {
+  int value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size()) throw std::runtime_error(text + " is no whole number");
+  return value;
+}
+
 std::string bytes_from_hex(const std::string& text) {
   std::string bytes;
   for (const std::string& word : split_words(text)) {
@@ -110,7 +116,7 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
       c.files.back().second += rest + "\n";
     } else if (word == "*") {
       const auto blank = rest.find(' ');
-      for (int i = std::stoi(rest.substr(0, blank)); i > 0; --i) c.files.back().second += rest.substr(blank + 1);
+      for (int i = whole_number(rest.substr(0, blank)); i > 0; --i) c.files.back().second += rest.substr(blank + 1);
     } else if (word == "x") {
       c.files.back().second += bytes_from_hex(rest);
     } else if (word == "folder") {
@@ -123,7 +129,7 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
     } else if (word == "stdout-to") {
       c.options.stdout_to = rest;
     } else if (word == "exit") {
-      c.exit = std::stoi(rest);
+      c.exit = whole_number(rest);
     } else if (word == "stdout" || word == "stdout!" || word == "stdout~" || word == "stderr" || word == "stderr~" ||
                word == "json" || word == "keys") {
       c.expected.push_back({word, with_demo(rest)});

@@ -28,6 +28,20 @@ int main() {
   const std::string_view verdict = name_of(blocked.verdict);
   std::printf("available below the outlet: %.*s\n", static_cast<int>(verdict.size()), verdict.data());
 
+  // A pick needs no fleet file: a weather file, the lines and the greases at hand. A warm year passes in every month.
+  if (std::FILE* file = std::fopen("station.csv", "w")) {
+    std::fputs("date,tmin,tmax\n", file);
+    for (int day = day_number({2023, 1, 1}); day <= day_number({2023, 12, 31}); ++day)
+      std::fprintf(file, "%s,50,68\n", text_of(date_of(day)).c_str());
+    std::fclose(file);
+  }
+  const auto year = monthly(read_weather("station.csv", {.unit = "F"}));
+  std::remove("station.csv");
+  const std::vector<installation> installations{{.name = "one line", .available = bar(250), .lines = {rear(6)}}};
+  const std::vector<grease> stock{g};
+  const pick_answer p = pick(year, installations, stock);
+  std::printf("picked for the whole year: %s\n", stock[p.routes.front().year->grease].name().c_str());
+
   // What the library throws is caught by its type, also across the boundary of a shared library.
   try {
     check(rear(-6), g, cold);
