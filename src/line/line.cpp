@@ -191,12 +191,14 @@ outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   const detail::line_kernel k = detail::kernel(l, c);
   const detail::grease_model& model = g.kernel();
   const double t_c = c.at->in_celsius();
-  if (!detail::knows(k, g, t_c)) return {};
+  const pressure outlet = l.outlet.value_or(assumed_outlet());
+  const pressure available = pascal(k.allowed) + outlet;
+  if (!detail::knows(k, g, t_c)) return {.available = available};
   const double lost = detail::loss(k, model, t_c, k.start, k.flow);
   require_finite(lost, l);
   const double chance = detail::chance(k.allowed, lost, detail::sigma_of(k, model, t_c));
   const bool cold = detail::below_bound(k, model, t_c);
-  return {chance, judge(chance, c.confidence, cold), l.outlet.value_or(assumed_outlet()) + pascal(lost), cold};
+  return {chance, judge(chance, c.confidence, cold), outlet + pascal(lost), available, cold};
 }
 
 line_answer check(const line& l, const grease& g, const conditions& c) {

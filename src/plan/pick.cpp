@@ -9,6 +9,7 @@
 #include <numeric>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/line/limits.hpp"
 
@@ -63,6 +64,8 @@ class job {
     mark_shown(r);
     add_time_below(r, legs);
     if (r.seasons.empty()) add_remedies(r);
+    add_warnings(r);
+    add_assumptions(r);
     return r;
   }
 
@@ -102,6 +105,7 @@ class job {
     grease_month worst{.grease = g};
     bool first = true;
     bool limited = true;
+    double smallest = 1.0;
     for (const std::size_t i : r.installations) {
       const installation& system = installations_[i];
       const grease_limit& known = limits_of(i)[g];
@@ -111,16 +115,20 @@ class job {
       const conditions c = conditions_of(system, at, policy_.confidence);
       for (std::size_t l = 0; l < system.lines.size(); ++l) {
         const outcome o = outcome_of(system.lines[l], stock_[g], c);
-        if (!first && o.chance.value_or(-1.0) >= worst.chance.value_or(-1.0)) continue;
+        worst.below_oil_bound = worst.below_oil_bound || o.below_oil_bound;
+        smallest = std::min(smallest, o.chance.value_or(0.0));
+        // A line below its oil's bound may have the better chance and the worse verdict: the verdict goes first.
+        const bool worse = o.verdict != worst.verdict ? o.verdict > worst.verdict : o.chance < worst.chance;
+        if (!first && !worse) continue;
         first = false;
         worst.chance = o.chance;
         worst.verdict = o.verdict;
         worst.needed = o.needed;
-        worst.available = c.available;
+        worst.available = o.available;
         worst.worst = {i, l};
-        worst.below_oil_bound = o.below_oil_bound;
       }
     }
+    if (worst.chance) worst.chance = smallest;
     if (!limited) worst.coldest.reset();
     return worst;
   }
@@ -172,12 +180,15 @@ class job {
     return f;
   }
 
+  /// A grease without a price stands behind every one that has it.
+  static double price_of(const grease& g) { return g.known().price.value_or(INFINITY); }
+
   /// True if grease a is to be preferred to b where both pass: stiffer, then cheaper, then by name.
   bool before(std::size_t a, std::size_t b) const {
     const grease& x = stock_[a];
     const grease& y = stock_[b];
     if (x.stiff_penetration() != y.stiff_penetration()) return x.stiff_penetration() < y.stiff_penetration();
-    const double px = x.known().price.value_or(INFINITY), py = y.known().price.value_or(INFINITY);
+    const double px = price_of(x), py = price_of(y);
     return px != py ? px < py : x.name() < y.name();
   }
 
@@ -202,7 +213,7 @@ class job {
     for (const fill& f : fills) {
       const double months = (f.to_month - f.from_month + 12) % 12 + 1;
       s.penetration += months / 12.0 * stock_[f.grease].stiff_penetration();
-      s.price += months / 12.0 * stock_[f.grease].known().price.value_or(0.0);
+      s.price += months / 12.0 * price_of(stock_[f.grease]);
       s.names += stock_[f.grease].name() + '\n';
     }
     return s;
@@ -262,9 +273,10 @@ class job {
 
   static void add_time_below(route_pick& r, std::span<const leg_climate> legs) {
     for (const leg_climate& l : legs) {
-      std::array<temperature, 12> limits{celsius(-300), celsius(-300), celsius(-300), celsius(-300),
-                                         celsius(-300), celsius(-300), celsius(-300), celsius(-300),
-                                         celsius(-300), celsius(-300), celsius(-300), celsius(-300)};
+      constexpr temperature nothing_is_colder = kelvin(0.0);
+      std::array<temperature, 12> limits{nothing_is_colder, nothing_is_colder, nothing_is_colder, nothing_is_colder,
+                                         nothing_is_colder, nothing_is_colder, nothing_is_colder, nothing_is_colder,
+                                         nothing_is_colder, nothing_is_colder, nothing_is_colder, nothing_is_colder};
       for (std::size_t m = 0; m < 12; ++m) {
         if (const auto& coldest = r.months[m].greases[r.months[m].shown].coldest) limits[m] = *coldest - l.shift;
       }
@@ -275,6 +287,52 @@ class job {
         month.hours_below = std::max(month.hours_below.value_or(0.0), below[m].hours_a_year);
         month.longest_spell = std::max(month.longest_spell.value_or(0), below[m].longest.hours);
       }
+    }
+  }
+
+  /// What is wrong or suspect with the lines, as a line check would warn.
+  void add_warnings(route_pick& r) const {
+    for (const std::size_t i : r.installations) {
+      const installation& system = installations_[i];
+      const pressure pump = available_pressure(system);
+      std::size_t suspect = 0;
+      const line* first = nullptr;
+      for (const line& l : system.lines) {
+        bool outside = false;
+        for (const segment& s : l.segments) {
+          if (s.rating && *s.rating < pump)
+            r.warnings.push_back(
+                fmt::format("{} ({}): a part rated {} stands below the {} of the pump, which limits the line", l.point,
+                            system.name, text_of(*s.rating, "bar"), text_of(pump, "bar")));
+          outside = outside || (!s.bore_from_tube && is_common_outside_diameter(s.bore));
+        }
+        suspect += outside;
+        if (outside && !first) first = &l;
+      }
+      if (first)
+        r.warnings.push_back(
+            fmt::format("{}: lines whose bore is a common outside diameter: {}, the first {}; if it is one, the line "
+                        "loses far more: write the tube as outside diameter x wall",
+                        system.name, suspect, first->point));
+    }
+  }
+
+  /// What the answer takes for granted: pressures at the points, and what the greases shown stand on.
+  void add_assumptions(route_pick& r) const {
+    for (const std::size_t i : r.installations) {
+      const auto assumed = std::ranges::count_if(installations_[i].lines, [](const line& l) { return !l.outlet; });
+      if (assumed > 0)
+        r.notes.push_back(
+            fmt::format("{}: points of unknown pressure: {}; 15 bar is assumed (common practice, no source)",
+                        installations_[i].name, assumed));
+    }
+    std::vector<std::size_t> shown;
+    for (const month_pick& m : r.months) {
+      if (std::ranges::find(shown, m.shown) == shown.end()) shown.push_back(m.shown);
+    }
+    for (const std::size_t g : shown) {
+      for (const std::string& note : stock_[g].notes())
+        r.notes.push_back(fmt::format("{}: {}", stock_[g].name(), note));
     }
   }
 

@@ -213,6 +213,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
          {"carry_over_days", in_days(r.carry_over)},
          {"months", list(r.months, month_json_of)},
          {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
+         {"warnings", r.warnings},
          {"notes", r.notes}});
   };
   return line_of(object(

@@ -108,6 +108,7 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
                        unit_system units) {
   std::string out =
       rule('=') + wrapped(r.route + (r.region.empty() ? std::string() : ", " + r.region)) + "\n" + rule('=');
+  for (const std::string& warning : r.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
   std::string names;
   for (const std::size_t i : r.installations)
     names += fmt::format("{}{}", names.empty() ? "" : "; ", installations[i].name);

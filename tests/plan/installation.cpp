@@ -65,9 +65,10 @@ TEST_CASE("published value: rules at their edges, side by side with their disagr
   CHECK(says("forestry machine maker", celsius(-20.1)) == classes{"0"});
   CHECK(says("forestry machine maker", celsius(0)) == classes{"2"});
   CHECK(says("forestry machine maker", celsius(-20)) == classes{"1"});
-  // fleet magazine: below 20 F only
-  CHECK(says("fleet magazine", fahrenheit(19)) == classes{"1", "0", "2"});
-  CHECK(says("fleet magazine", fahrenheit(21)) == classes{"silent"});
+  // farm press: when it falls to 10 to 20 F; fleet magazine: wherever an automatic system is fitted
+  CHECK(says("farm press", fahrenheit(19)) == classes{"1"});
+  CHECK(says("farm press", fahrenheit(21)) == classes{"silent"});
+  CHECK(says("fleet magazine", fahrenheit(60)) == classes{"1", "0", "2"});
   // handbook: caps by system, whatever the weather
   CHECK(says("handbook, single-line", celsius(20), "single-line") == classes{"000"});
   CHECK(says("handbook, single-line", celsius(20)) == classes{"silent"});

@@ -190,3 +190,39 @@ TEST_CASE("case: empty lists are refused") {
   CHECK_THROWS_AS(pick(year, installations, {}), input_error);
   CHECK_THROWS_AS(pick(year, installations, stock, {.confidence = 0.5}), input_error);
 }
+
+TEST_CASE("law: a month passes only if every line's own check says that it flows") {
+  // The long warm line has the smaller chance, the short cold one is below the bound of the oil.
+  auto known = examples::mineral("waxy 00", "00").known();
+  known.pour = celsius(-20);
+  const std::vector stock{estimate(known)};
+  installation i{.name = "system", .available = bar(250)};
+  i.lines = {examples::tube("long, warm", 30.0, 6.0), examples::tube("short, cold", 0.2)};
+  i.lines[0].segments[0].offset = kelvins(15);
+  const std::vector installations{i};
+  const auto r = pick(monthly(examples::weather(2, 15)), installations, stock).routes.front();
+  int doubtful = 0;
+  for (const month_pick& m : r.months) {
+    bool all_flow = true;
+    for (const line& l : i.lines)
+      all_flow = all_flow && check(l, stock[0], conditions_of(i, m.design, 0.80)).verdict == verdict::flows;
+    CHECK(passes(m.greases[0]) == all_flow);
+    doubtful += m.greases[0].below_oil_bound && m.greases[0].chance.value_or(0.0) >= 0.80;
+  }
+  CHECK(doubtful > 0);
+}
+
+TEST_CASE("case: a rating limits its line, is warned of, and is what the reason shows") {
+  const auto stock = examples::stock();
+  std::vector installations{examples::system(250)};
+  installations.front().lines[1].segments[0].rating = bar(100);
+  installations.front().lines[1].outlet.reset();
+  const auto r = pick(monthly(examples::weather(2, 15)), installations, stock).routes.front();
+  REQUIRE(!r.warnings.empty());
+  CHECK(r.warnings.front().find("100 bar") != std::string::npos);
+  const auto says = [&](std::string_view words) {
+    return std::ranges::any_of(r.notes, [&](const std::string& n) { return n.find(words) != std::string::npos; });
+  };
+  CHECK(says("15 bar is assumed"));
+  CHECK(near(in_bar(r.months[0].greases[0].available), 100.0, 1e-12));
+}

@@ -114,6 +114,7 @@ struct outcome {
   std::optional<double> chance{};
   coldgrease::verdict verdict = verdict::not_shown;
   std::optional<pressure> needed{};
+  pressure available{};  // after the ratings of the parts
   bool below_oil_bound = false;
 };
 

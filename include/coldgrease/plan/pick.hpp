@@ -83,7 +83,8 @@ struct route_pick {
   std::array<month_pick, 12> months{};
   duration carry_over{};  // how long a fill lasts
   std::vector<remedy> would_help{};
-  std::vector<std::string> notes{};
+  std::vector<std::string> warnings{};
+  std::vector<std::string> notes{};  // what is assumed or wants saying
 };
 
 struct pick_answer {
