@@ -34,6 +34,7 @@ std::string run(const arguments& given) {
   l.flow = given.quantity<volume_flow>("--flow", sign::positive);
   l.dose = given.quantity<volume>("--dose", sign::positive);
   l.in = given.quantity<duration>("--in", sign::positive);
+  if (l.flow && l.in) throw input_error("--in", "stands beside --flow, which says the same", "one of them");
   if (!l.flow && !(l.dose && l.in)) throw input_error("--flow", "is missing", "--flow, or --dose with --in");
 
   conditions c;

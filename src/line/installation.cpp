@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <numbers>
 
 #include "coldgrease/base/error.hpp"
 
@@ -23,13 +22,6 @@ pressure available_pressure(const installation& i) {
 }
 
 namespace {
-
-double line_volume(const line& l) {
-  double sum = 0.0;
-  for (const segment& s : l.segments)
-    sum += std::numbers::pi / 4.0 * in_metre(s.bore) * in_metre(s.bore) * in_metre(s.length);
-  return sum;
-}
 
 std::optional<double> cycles_a_day(const installation& i) {
   if (!i.interval) return std::nullopt;
@@ -56,9 +48,7 @@ std::optional<duration> reservoir_time(const installation& i) {
 }
 
 std::optional<duration> residence_time(const line& l, const installation& i) {
-  const auto cycles = cycles_a_day(i);
-  if (!cycles || !l.dose) return std::nullopt;
-  return days(line_volume(l) / (in_m3(*l.dose) * *cycles));
+  return residence_of(l, i.interval, i.hours_per_day);
 }
 
 duration carry_over(const installation& i, duration unknown) {

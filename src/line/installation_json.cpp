@@ -47,6 +47,7 @@ void complete(line& l, std::optional<volume_flow> pump_output) {
 }
 
 line read_line(const json_node& node, std::optional<volume_flow> pump_output) {
+  if (node.find("rules")) node.refuse("\"rules\" is not read by this version", "a line without it");
   node.only({"point", "segments", "outlet", "dose", "in"});
   line l;
   l.point = node.need("point").text();
@@ -125,6 +126,7 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
 }  // namespace
 
 installation read_installation(const json_node& node, const std::string& folder) {
+  if (node.find("feed")) node.refuse("\"feed\" is not read by this version", "an installation without it");
   node.only({"name", "type", "available", "relief", "ratings", "pump_output", "stiffest", "solids_max", "reservoir",
              "interval", "hours_per_day", "lines", "lines_file"});
   installation i;

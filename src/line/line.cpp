@@ -40,6 +40,22 @@ std::string_view name_of(verdict v) {
   return names[static_cast<std::size_t>(v)];
 }
 
+volume volume_of(const line& l) {
+  double sum = 0.0;
+  for (const segment& s : l.segments) {
+    const double bore = in_metre(s.bore);
+    sum += std::numbers::pi / 4.0 * bore * bore * in_metre(s.length);
+  }
+  return cubic_metre(sum);
+}
+
+std::optional<duration> residence_of(const line& l, std::optional<duration> interval,
+                                     std::optional<double> hours_per_day) {
+  if (!l.dose || !interval || !hours_per_day) return std::nullopt;
+  const double daily = in_m3(*l.dose) * *hours_per_day / in_hour(*interval);
+  return days(in_m3(volume_of(l)) / daily);
+}
+
 volume_flow flow_of(const line& l) {
   if (l.flow) return *l.flow;
   if (!l.dose || !l.in)
@@ -148,9 +164,10 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
   }
   if (!suspect) return;
   const double size = in_metre(suspect->bore), bore = bore_if_outside(size);
-  std::string text =
-      fmt::format("a bore of {:.4g} mm is a common outside diameter; as {:.4g} mm x {:g} mm tube its bore is {:.4g} mm",
-                  size * 1e3, size * 1e3, (size - bore) * 500.0, bore * 1e3);
+  std::string text = fmt::format(
+      "a bore of {:.4g} mm is a common outside diameter; as {:.4g} mm x {:g} mm tube (wall from memory) its bore is "
+      "{:.4g} mm",
+      size * 1e3, size * 1e3, (size - bore) * 500.0, bore * 1e3);
   if (g) {
     const double needed =
         in_pascal(l.outlet.value_or(assumed_outlet())) + detail::loss(other, *g, t_c, k.start, k.flow);
@@ -220,13 +237,8 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   warn(l, c, answer, answer.warnings);
   warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.warnings);
 
-  double cubic = 0.0;
-  for (const detail::tube& s : k.tubes) cubic += std::numbers::pi / 4.0 * s.bore * s.bore * s.length;
-  answer.line_volume = cubic_metre(cubic);
-  if (l.dose && c.interval && c.hours_per_day) {
-    const double daily = in_m3(*l.dose) * *c.hours_per_day / in_hour(*c.interval);
-    answer.residence = days(cubic / daily);
-  }
+  answer.line_volume = volume_of(l);
+  answer.residence = residence_of(l, c.interval, c.hours_per_day);
   if (k.allowed > 0.0) {
     const double stress = k.allowed / detail::supplier_factor(z) * worst.share * tight.bore / (4.0 * tight.length);
     answer.ask_supplier = supplier_question{celsius(t_c + tight.offset_k), answer.nominal_rate,

@@ -70,8 +70,6 @@ class job {
   }
 
  private:
-  using months_mask = std::array<bool, 12>;
-
   const std::vector<grease_limit>& limits_of(std::size_t i) {
     if (limits_[i].empty()) {
       for (const grease& g : stock_) limits_[i].push_back(limit(installations_[i], g));

@@ -46,6 +46,8 @@ std::string to_text(const curve_answer& answer, const grease& g) {
   std::string out = row("grease", g.name().empty() ? "as described" : g.name());
   out += row("at", both_scales(answer.temperature));
   out += row("stands on", answer.evidence);
+  if (g.kind() == evidence_kind::label || g.kind() == evidence_kind::penetration)
+    out += row("", "an estimate by engineering judgement, no measurement");
   if (!answer.curve) return out + bullets("\nNotes", answer.notes);
   const flow_curve& c = *answer.curve;
   out += row("flow curve", "stress = yield + K rate^n + c rate");
@@ -178,7 +180,9 @@ std::string cautions() {
        {"Grease under pressure goes through skin: treat any injection as a surgical emergency, however small it looks.",
         "Let stored pressure off before a line is opened; never clear a blocked line by more pressure.",
         "Wheel ends and sealed joints are not points of such a system.",
-        "These are estimates, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's "
+        "The flow of a grease known by its class and oil is engineering judgement, fitted to published one-sided "
+        "limits: "
+        "an estimate, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's "
         "makers, local "
         "rules and a qualified person come first."})
     out += wrapped("- " + std::string(s), 2) + "\n";

@@ -98,6 +98,12 @@ struct line_answer {
 /// @throws input_error where neither is given or one is not above 0
 volume_flow flow_of(const line& l);
 
+/// What a line holds: the sum of pi/4 D^2 L.
+volume volume_of(const line& l);
+/// How long grease stays in a line: its volume over the daily dose; nothing without dose, interval and hours a day.
+std::optional<duration> residence_of(const line& l, std::optional<duration> interval,
+                                     std::optional<double> hours_per_day);
+
 /// Checks the geometry and the numbers. @throws input_error naming the field
 void validate(const line& l);
 void validate(const conditions& c);
