@@ -9,10 +9,14 @@ namespace {
 std::string run(const arguments& given) {
   weather_options options;
   options.format = given.find("--format").value_or("");
+  check_weather_format(options.format, "--format");
   options.unit = given.find("--unit").value_or("");
   options.station = given.find("--station").value_or("");
   options.year_from = given.whole_number("--year-from");
   options.year_to = given.whole_number("--year-to");
+  if (options.year_from && options.year_to && *options.year_from > *options.year_to)
+    throw input_error("--year-from", in_quotes(*given.find("--year-from")) + " lies after --year-to",
+                      "the earlier year of the two");
   const auto below = given.quantity<temperature>("--below");
   const climate_answer answer = describe(read_weather(*given.positional, options), below);
   return given.json ? to_json(answer) + "\n" : to_text(answer);

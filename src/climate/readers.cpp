@@ -59,10 +59,10 @@ class account {
   std::vector<dropped_rows> finish(std::size_t days, std::string_view unit) {
     if (impossible_ > 0) {
       if (impossible_ * 1000 > days)
-        throw file_error(first_,
-                         fmt::format("{:.4g} C if the unit is {}; {} values lie outside -90 to 60 C", first_value_,
-                                     unit, impossible_),
-                         "another unit (C, F, K or 0.1 C)");
+        throw file_error(
+            first_,
+            fmt::format("{:.4g} C if the unit is {}; values outside -90 to 60 C: {}", first_value_, unit, impossible_),
+            "another unit (C, F, K or 0.1 C)");
       drop("outside -90 to 60 C", static_cast<int>(impossible_));
     }
     return std::move(rows_);
@@ -385,11 +385,15 @@ daily_series parse_dly(std::string_view text, std::string_view name, const weath
 
 }  // namespace
 
+void check_weather_format(std::string_view format, std::string_view where) {
+  if (!format.empty() && format != "dly" && format != "csv")
+    throw input_error(where, in_quotes(format) + " is no weather format", "dly or csv");
+}
+
 daily_series parse_weather(std::string_view text, std::string_view name, const weather_options& options) {
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) throw file_error(name, "is empty", "a weather file");
+  check_weather_format(options.format, "format");
   const bool dly = options.format == "dly" || (options.format.empty() && looks_like_dly(text));
-  if (!dly && !options.format.empty() && options.format != "csv")
-    throw input_error("format", in_quotes(options.format) + " is no weather format", "dly or csv");
   return dly ? parse_dly(text, name, options) : parse_csv(text, name, options);
 }
 

@@ -232,7 +232,7 @@ time_below below(const daily_series& series, temperature limit) {
   return counter.finish(days_of_year);
 }
 
-std::array<time_below, 12> below_by_month(const daily_series& series, const std::array<temperature, 12>& limits) {
+std::array<time_below, 12> below_by_month(const daily_series& series, std::span<const temperature, 12> limits) {
   std::vector<below_counter> counters(limits.begin(), limits.end());
   const auto months = detail::months_of(series);
   for (std::size_t i = 0; i < series.days.size(); ++i) {

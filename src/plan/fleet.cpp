@@ -25,7 +25,10 @@ leg read_leg(const json_node& node, const std::string& folder) {
   leg l;
   if (const auto station = node.find("station")) l.station = l.options.station = station->text();
   l.weather = beside(folder, node.need("weather").text());
-  if (const auto format = node.find("format")) l.options.format = format->text();
+  if (const auto format = node.find("format")) {
+    l.options.format = format->text();
+    detail::in_file([&] { check_weather_format(l.options.format, format->where()); });
+  }
   if (const auto unit = node.find("unit")) l.options.unit = unit->text();
   if (const auto elevation = node.find("elevation")) l.elevation = elevation->quantity<length>();
   if (const auto highest = node.find("highest")) l.highest = highest->quantity<length>();

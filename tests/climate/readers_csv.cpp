@@ -9,32 +9,19 @@
 #include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/climate/readers.hpp"
 #include "near.hpp"
+#include "reading.hpp"
 
 using namespace coldgrease;
+using reading::dropped_for;
+using reading::holds;
 
 namespace {
 
 daily_series read(std::string_view text, const weather_options& options = {}) {
-  return parse_weather(text, "w.csv", options);
+  return reading::file{"w.csv"}.read(text, options);
 }
-
-/// The one line of the refusal.
 std::string refusal(std::string_view text, const weather_options& options = {}) {
-  try {
-    read(text, options);
-  } catch (const file_error& e) {
-    return e.what();
-  }
-  return "not refused";
-}
-
-bool holds(std::string_view text, std::string_view part) { return text.find(part) != std::string_view::npos; }
-
-int dropped_for(const daily_series& s, std::string_view reason) {
-  for (const dropped_rows& d : s.dropped) {
-    if (holds(d.reason, reason)) return d.count;
-  }
-  return 0;
+  return reading::file{"w.csv"}.refusal(text, options);
 }
 
 std::string dates(const daily_series& s) {
@@ -104,7 +91,7 @@ TEST_CASE("case: a Fahrenheit file or a file of tenths declared as C is refused,
     tenths += day + ",200,322\n";
   }
   CHECK(holds(refusal(fahrenheit),
-              "w.csv:2: tmax [C]: 90 C if the unit is C; 28 values lie outside -90 to 60 C; expected another unit"));
+              "w.csv:2: tmax [C]: 90 C if the unit is C; values outside -90 to 60 C: 28; expected another unit"));
   // The first value outside the range is named: the minimum of the same row.
   CHECK(holds(refusal(tenths), "w.csv:2: tmin [C]: 200 C if the unit is C"));
   CHECK(holds(refusal("date,tmin [F],tmax [F]\n2015-01-26,265,271\n"), "w.csv:2: tmin [F]: 129.4 C if the unit is F"));

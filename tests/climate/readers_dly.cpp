@@ -11,8 +11,11 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/climate/readers.hpp"
 #include "near.hpp"
+#include "reading.hpp"
 
 using namespace coldgrease;
+using reading::dropped_for;
+using reading::holds;
 
 namespace {
 
@@ -43,25 +46,10 @@ std::string month(std::string_view station, int year, int month, int low, int hi
 }
 
 daily_series read(std::string_view text, const weather_options& options = {}) {
-  return parse_weather(text, "s.dly", options);
+  return reading::file{"s.dly"}.read(text, options);
 }
-
 std::string refusal(std::string_view text, const weather_options& options = {}) {
-  try {
-    read(text, options);
-  } catch (const file_error& e) {
-    return e.what();
-  }
-  return "not refused";
-}
-
-bool holds(std::string_view text, std::string_view part) { return text.find(part) != std::string_view::npos; }
-
-int dropped_for(const daily_series& s, std::string_view reason) {
-  for (const dropped_rows& d : s.dropped) {
-    if (holds(d.reason, reason)) return d.count;
-  }
-  return 0;
+  return reading::file{"s.dly"}.refusal(text, options);
 }
 
 const std::string station = "USW00014735";

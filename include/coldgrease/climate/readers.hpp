@@ -17,6 +17,9 @@ struct weather_options {
   std::optional<int> year_to{};
 };
 
+/// @throws input_error for a format that is not read; `where` is the option or the key it was given by
+void check_weather_format(std::string_view format, std::string_view where);
+
 /// Reads a weather file. CSV columns, in any case and order: date (2015-01-26, 20150126) or year, month, day; tmin or
 /// temp_min; tmax or temp_max; optional station, location, id or name; optional TMAX_ATTRIBUTES and TMIN_ATTRIBUTES
 /// (measurement, quality, source flags). Rows may come in any order. Dropped and counted, by reason: missing values

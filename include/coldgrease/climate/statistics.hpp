@@ -61,6 +61,6 @@ struct time_below {
 };
 time_below below(const daily_series& series, temperature limit);
 /// The same within each month, with a limit for each; a run ends with its month. One pass over the days.
-std::array<time_below, 12> below_by_month(const daily_series& series, const std::array<temperature, 12>& limits);
+std::array<time_below, 12> below_by_month(const daily_series& series, std::span<const temperature, 12> limits);
 
 }  // namespace coldgrease
