@@ -64,7 +64,7 @@ void add(CLI::App& root, slot& s) {
     added->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);  // counted below, for a message that says so
   }
   s.app->add_option("--units", s.units, "si or us, for the text (JSON is always SI)")->type_name("TEXT");
-  s.app->add_flag("--json", s.json, "answer as JSON");
+  s.app->add_flag("--json", s.json, "answer as JSON")->disable_flag_override();
 }
 
 arguments given(const slot& s) {
@@ -100,6 +100,26 @@ void refuse_unknown(std::span<const std::string> words, std::span<const command>
   throw input_error("coldgrease", in_quotes(first) + " is no command", names + " (see --help)");
 }
 
+/// What the library found wrong with the words, said as every other error is.
+input_error usage_error(const CLI::App& root, const CLI::ParseError& e) {
+  const auto chosen = root.get_subcommands();
+  const std::string command = chosen.empty() ? "coldgrease" : chosen.front()->get_name();
+  const std::string text = e.what();
+  if (dynamic_cast<const CLI::ExtrasError*>(&e) != nullptr) {
+    const auto extra = root.remaining(true);
+    const std::string word = extra.empty() ? std::string() : extra.front();
+    if (word.starts_with('-')) return {word, "is no option of " + command, "one of those that --help shows"};
+    return {command, in_quotes(word) + " is one word too many", R"(a value of two words in quotes, such as "-15 C")"};
+  }
+  if (dynamic_cast<const CLI::RequiredError*>(&e) != nullptr)
+    return {command, "no " + text.substr(0, text.find(' ')) + " is given", "one (see --help)"};
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&e) != nullptr) {
+    if (text.starts_with("json ")) return {"--json", "takes no value", "--json alone"};
+    return {text.substr(0, text.find(':')), "has no value", "one, with its unit where it has one"};
+  }
+  return {"coldgrease", text, "see --help"};
+}
+
 std::string one_line(std::string text) {
   while (!text.empty() && text.back() == '\n') text.pop_back();
   std::ranges::replace(text, '\n', ' ');
@@ -133,7 +153,7 @@ result run(std::span<const std::string> words) {
   } catch (const CLI::CallForVersion&) {
     return {0, std::string("coldgrease ") + COLDGREASE_VERSION + "\n", {}};
   } catch (const CLI::ParseError& e) {
-    return {2, {}, "coldgrease: " + one_line(e.what()) + " (see --help)"};
+    return {2, {}, one_line(usage_error(root, e).what())};
   } catch (const file_error& e) {
     return {1, {}, one_line(e.what())};
   } catch (const input_error& e) {

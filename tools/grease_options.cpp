@@ -105,6 +105,11 @@ grease grease_from(const arguments& given, temperature at) {
   if (yield || consistency || index || linear) {
     const flow_curve curve{yield.value_or(pascal(0)), consistency.value_or(0.0), index.value_or(0.5),
                            linear.value_or(pascal_second(0))};
+    try {
+      validate(curve);
+    } catch (const input_error& error) {
+      throw input_error("--" + std::string(error.what()));  // the fields are called as the options are
+    }
     return measured(curve, at, e);
   }
   if (e.nlgi.empty() && !e.penetration)
