@@ -65,6 +65,7 @@ class job {
     add_time_below(r, legs);
     if (r.seasons.empty()) add_remedies(r);
     add_warnings(r);
+    add_gaps_of_record(r, legs);
     add_assumptions(r);
     return r;
   }
@@ -162,10 +163,15 @@ class job {
 
   static bool passes(const grease_month& g) { return g.verdict == verdict::flows && g.excluded == exclusion::none; }
 
+  /// In how many months a fill pumped in `length` months stands in the lines.
+  static int months_judged(const route_pick& r, int length) {
+    constexpr double days_a_month = 365.2425 / 12.0;
+    return std::min(12, length + static_cast<int>(std::ceil(in_days(r.carry_over) / days_a_month - 1e-9)));
+  }
+
   /// The fill of grease g pumped in `length` months from `from`, if it passes until it is used up.
   std::optional<fill> try_fill(const route_pick& r, std::size_t g, int from, int length) const {
-    constexpr double days_a_month = 365.2425 / 12.0;
-    const int judged = std::min(12, length + static_cast<int>(std::ceil(in_days(r.carry_over) / days_a_month - 1e-9)));
+    const int judged = months_judged(r, length);
     fill f{.from_month = from, .to_month = (from + length - 2) % 12 + 1, .grease = g, .chance = 1.0};
     for (int step = 0; step < judged; ++step) {
       const month_pick& m = r.months[static_cast<std::size_t>((from - 1 + step) % 12)];
@@ -199,6 +205,12 @@ class job {
     return best;
   }
 
+  /// Place of a penetration on the scale of classes, 0 for the stiffest pumped: the nearest middle of a class.
+  static int class_of(const grease& g) {
+    constexpr double stiffest_middle = 235.0, apart = 45.0;  // NLGI 3; middles of neighbours
+    return static_cast<int>(std::lround((g.stiff_penetration() - stiffest_middle) / apart));
+  }
+
   /// Mean penetration over the year [0.1 mm], mean price and the names: what two splits are compared by.
   struct score {
     double penetration = 0.0;
@@ -209,7 +221,7 @@ class job {
   score score_of(std::span<const fill> fills) const {
     score s;
     for (const fill& f : fills) {
-      const double months = (f.to_month - f.from_month + 12) % 12 + 1;
+      const double months = months_pumped(f);
       s.penetration += months / 12.0 * stock_[f.grease].stiff_penetration();
       s.price += months / 12.0 * price_of(stock_[f.grease]);
       s.names += stock_[f.grease].name() + '\n';
@@ -233,8 +245,10 @@ class job {
           continue;
         std::vector<fill> fills{*first, *second};
         score s = score_of(fills);
-        // A second fill must be worth its change-over: something stiffer than the one grease of the whole year.
-        if (r.year && s.penetration >= stock_[r.year->grease].stiff_penetration()) continue;
+        // A second fill must be worth its change-over: a whole class stiffer than the one grease of the year.
+        if (r.year && (s.penetration >= stock_[r.year->grease].stiff_penetration() ||
+                       class_of(stock_[second->grease]) >= class_of(stock_[r.year->grease])))
+          continue;
         if (!best || s < *best) {
           best = std::move(s);
           r.seasons = std::move(fills);
@@ -243,9 +257,9 @@ class job {
     }
   }
 
-  static bool holds(const fill& f, int month) {
-    return (month - f.from_month + 12) % 12 <= (f.to_month - f.from_month + 12) % 12;
-  }
+  static int months_pumped(const fill& f) { return (f.to_month - f.from_month + 12) % 12 + 1; }
+  /// True if a month is one of the `length` months that begin with the fill's first.
+  static bool within(const fill& f, int length, int month) { return (month - f.from_month + 12) % 12 < length; }
 
   /// Marks the grease each month's figures are shown for: the decision with the fewest fills, else the nearest.
   void mark_shown(route_pick& r) const {
@@ -255,7 +269,8 @@ class job {
         m.shown = r.year->grease;
         continue;
       }
-      const auto season = std::ranges::find_if(r.seasons, [&](const fill& f) { return holds(f, m.month); });
+      const auto season =
+          std::ranges::find_if(r.seasons, [&](const fill& f) { return within(f, months_pumped(f), m.month); });
       m.picked = season != r.seasons.end();
       m.shown = m.picked ? season->grease : nearest(m);
     }
@@ -269,19 +284,30 @@ class job {
     return static_cast<std::size_t>(best - m.greases.begin());
   }
 
-  static void add_time_below(route_pick& r, std::span<const leg_climate> legs) {
+  /// The warmest limit of the greases that may stand in the lines in a month: the one pumped, and the one before it
+  /// until it is used up. Nothing where one of them has no limit.
+  std::optional<temperature> limit_in(const route_pick& r, const month_pick& m) const {
+    auto limit = m.greases[m.shown].coldest;
+    if (r.year) return limit;
+    for (const fill& f : r.seasons) {
+      if (!within(f, months_judged(r, months_pumped(f)), m.month)) continue;
+      const auto& coldest = m.greases[f.grease].coldest;
+      if (!coldest || !limit) return std::nullopt;
+      limit = std::max(*limit, *coldest);
+    }
+    return limit;
+  }
+
+  void add_time_below(route_pick& r, std::span<const leg_climate> legs) const {
+    std::array<std::optional<temperature>, 12> limits;
+    for (std::size_t m = 0; m < 12; ++m) limits[m] = limit_in(r, r.months[m]);
     for (const leg_climate& l : legs) {
-      constexpr temperature nothing_is_colder = kelvin(0.0);
-      std::array<temperature, 12> limits{nothing_is_colder, nothing_is_colder, nothing_is_colder, nothing_is_colder,
-                                         nothing_is_colder, nothing_is_colder, nothing_is_colder, nothing_is_colder,
-                                         nothing_is_colder, nothing_is_colder, nothing_is_colder, nothing_is_colder};
+      std::vector<temperature> at_station;
+      for (const auto& limit : limits) at_station.push_back(limit ? *limit - l.shift : kelvin(0.0));
+      const auto below = below_by_month(l.climate->series, std::span<const temperature, 12>(at_station));
       for (std::size_t m = 0; m < 12; ++m) {
-        if (const auto& coldest = r.months[m].greases[r.months[m].shown].coldest) limits[m] = *coldest - l.shift;
-      }
-      const auto below = below_by_month(l.climate->series, limits);
-      for (std::size_t m = 0; m < 12; ++m) {
+        if (!limits[m]) continue;
         month_pick& month = r.months[m];
-        if (!month.greases[month.shown].coldest) continue;
         month.hours_below = std::max(month.hours_below.value_or(0.0), below[m].hours_a_year);
         month.longest_spell = std::max(month.longest_spell.value_or(0), below[m].longest.hours);
       }
@@ -301,7 +327,7 @@ class job {
           if (s.rating && *s.rating < pump)
             r.warnings.push_back(
                 fmt::format("{} ({}): a part rated {} stands below the {} of the pump, which limits the line", l.point,
-                            system.name, text_of(*s.rating, "bar"), text_of(pump, "bar")));
+                            system.name, both_units(*s.rating), both_units(pump)));
           outside = outside || (!s.bore_from_tube && is_common_outside_diameter(s.bore));
         }
         suspect += outside;
@@ -315,14 +341,23 @@ class job {
     }
   }
 
+  /// Why a month shows no n-year minimum.
+  void add_gaps_of_record(route_pick& r, std::span<const leg_climate> legs) const {
+    for (const leg_climate& l : legs) {
+      const auto& months = l.climate->months;
+      if (std::ranges::all_of(months, [](const month_climate& m) { return m.return_minimum.has_value(); })) continue;
+      r.notes.push_back(fmt::format("{}: a month with fewer than 10 whole years on record shows no {:g}-year minimum",
+                                    l.station, policy_.return_years));
+    }
+  }
+
   /// What the answer takes for granted: pressures at the points, and what the greases shown stand on.
   void add_assumptions(route_pick& r) const {
     for (const std::size_t i : r.installations) {
       const auto assumed = std::ranges::count_if(installations_[i].lines, [](const line& l) { return !l.outlet; });
       if (assumed > 0)
-        r.notes.push_back(
-            fmt::format("{}: points of unknown pressure: {}; 15 bar is assumed (common practice, no source)",
-                        installations_[i].name, assumed));
+        r.notes.push_back(fmt::format("{}: points of unknown pressure: {}; {} is assumed (common practice, no source)",
+                                      installations_[i].name, assumed, both_units(assumed_outlet())));
     }
     std::vector<std::size_t> shown;
     for (const month_pick& m : r.months) {
@@ -351,6 +386,8 @@ class job {
       r.notes.push_back("the systems of this route exclude every grease of the stock");
       return;
     }
+    // Where the oil gives out no line helps: one demand on the grease stands for all lines, the hardest of them.
+    const bool colder_oil = near.below_oil_bound || !near.chance;
     const double z = normal_quantile(policy_.confidence);
     for (const std::size_t i : r.installations) {
       const installation& system = installations_[i];
@@ -360,17 +397,32 @@ class job {
         if (a.verdict == verdict::flows) continue;
         remedy fix{
             .month = stuck->month, .at = stuck->design, .grease = g, .point = {i, l}, .ask_supplier = a.ask_supplier};
-        fix.colder_oil = !a.chance || near.below_oil_bound;
-        if (!fix.colder_oil) {
-          fix.bore = a.smallest_bore;
-          fix.length = a.longest;
-          const double outlet =
-              in_pascal(a.available) - in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
-          if (outlet > 0.0) fix.outlet = pascal(outlet);
+        fix.colder_oil = colder_oil;
+        if (colder_oil) {
+          if (r.would_help.empty()) {
+            r.would_help.push_back(fix);
+          } else if (harder(fix, r.would_help.front())) {
+            r.would_help.front() = fix;
+          }
+          continue;
         }
+        fix.bore = a.smallest_bore;
+        fix.length = a.longest;
+        const double outlet =
+            in_pascal(a.available) - in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
+        if (outlet > 0.0) fix.outlet = pascal(outlet);
         r.would_help.push_back(fix);
       }
     }
+  }
+
+  /// True if a asks a lower stress at the wall of its supplier than b.
+  static bool harder(const remedy& a, const remedy& b) {
+    const auto stress = [](const remedy& r) {
+      return r.ask_supplier ? in_pascal_second(r.ask_supplier->apparent_max) * in_per_second(r.ask_supplier->rate)
+                            : INFINITY;
+    };
+    return stress(a) < stress(b);
   }
 
   std::span<const installation> installations_;
@@ -424,7 +476,7 @@ pick_answer pick(const monthly_climate& year, std::span<const installation> inst
   const std::array legs{leg_climate{year.series.station, &year, kelvins(0)}};
   std::vector<std::size_t> all(installations.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  pick_answer answer{.confidence = p.confidence, .routes = {}};
+  pick_answer answer{.confidence = p.confidence, .share = p.share, .return_years = p.return_years, .routes = {}};
   answer.routes.push_back(work.route(year.series.station, {}, legs, std::move(all)));
   return answer;
 }
@@ -432,7 +484,11 @@ pick_answer pick(const monthly_climate& year, std::span<const installation> inst
 pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
   job work(f.installations, stock, f.policy, rules);
   weather_shelf shelf(f);
-  pick_answer answer{.about = f.about, .confidence = f.policy.confidence, .routes = {}};
+  pick_answer answer{.about = f.about,
+                     .confidence = f.policy.confidence,
+                     .share = f.policy.share,
+                     .return_years = f.policy.return_years,
+                     .routes = {}};
   for (const route& r : f.routes) {
     std::vector<std::shared_ptr<const monthly_climate>> climates;
     std::vector<leg_climate> legs;
@@ -442,6 +498,9 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
       const monthly_climate& climate = *climates.back();
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
       legs.push_back({l.station.empty() ? climate.series.station : l.station, &climate, kelvins(-lapse * climb)});
+      if (l.hours)
+        notes.push_back(fmt::format("{}: the hours on this leg are kept; the coldest leg governs whatever its share",
+                                    legs.back().station));
       const auto years = annual_minima(climate.series).size();
       if (years < 10)
         notes.push_back(

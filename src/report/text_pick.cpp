@@ -45,6 +45,13 @@ char mark(const grease_month& g) {
 /// No estimate is certain: a chance is never shown as 1.
 std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
 
+std::string grease_to_ask(const supplier_question& q) {
+  return fmt::format("a grease measured at no more than {} Pa s at {} and {:.3g} 1/s (ASTM D1092)",
+                     number_words(in_pascal_second(q.apparent_max)), both_scales(q.temperature), in_per_second(q.rate));
+}
+
+std::string coldest_share(const pick_answer& answer) { return fmt::format("coldest {:g} %", 100.0 * answer.share); }
+
 std::string decision_row(std::string_view route, const fill& f, std::span<const grease> stock) {
   const grease& g = stock[f.grease];
   return fmt::format("{} {} {} {} {:>6}\n", fitted(route, 22), fitted(fill_words(f), 12), fitted(g.name(), 26),
@@ -61,15 +68,17 @@ std::string decision_table(const pick_answer& answer, std::span<const grease> st
       for (std::size_t i = 0; i < r.seasons.size(); ++i)
         out += decision_row(i == 0 ? r.route : "", r.seasons[i], stock);
     } else {
-      out += fmt::format("{} {}\n", fitted(r.route, 22), "NO GREASE OF THE STOCK SERVES IT: see what would help");
+      out += fmt::format("{} {}: see {}\n", fitted(r.route, 22), "NO GREASE OF THE STOCK SERVES IT",
+                         r.would_help.empty() ? "its notes" : "what would help");
     }
   }
   return out;
 }
 
-std::string month_table(const route_pick& r, std::span<const grease> stock) {
-  std::string out = fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", "", "coldest 1 %", "10-year minimum",
-                                fitted("grease", 17), "chance", "hours", "spell");
+std::string month_table(const pick_answer& answer, const route_pick& r, std::span<const grease> stock) {
+  std::string out = fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", "", coldest_share(answer),
+                                fmt::format("{:g}-year minimum", answer.return_years), fitted("grease", 17), "chance",
+                                "hours", "spell");
   for (const month_pick& m : r.months) {
     const grease_month& g = m.greases[m.shown];
     const auto text = [](const auto& value, std::string_view form) {
@@ -81,8 +90,8 @@ std::string month_table(const route_pick& r, std::span<const grease> stock) {
                        text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"));
   }
   out += wrapped(
-             "hours, spell: hours a year, and the longest run of hours on record, colder than the grease passes (of "
-             "the nearest one where none is picked).") +
+             "hours, spell: hours a year, and the longest run of hours on record, colder than a grease that may still "
+             "stand in the lines passes (than the nearest one passes where none is picked).") +
          "\n";
   return out;
 }
@@ -104,8 +113,8 @@ std::string chance_table(const route_pick& r, std::span<const grease> stock) {
   return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded (limits)\n";
 }
 
-std::string route_page(const route_pick& r, std::span<const installation> installations, std::span<const grease> stock,
-                       unit_system units) {
+std::string route_page(const pick_answer& answer, const route_pick& r, std::span<const installation> installations,
+                       std::span<const grease> stock, unit_system units) {
   std::string out =
       rule('=') + wrapped(r.route + (r.region.empty() ? std::string() : ", " + r.region)) + "\n" + rule('=');
   for (const std::string& warning : r.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
@@ -144,7 +153,7 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
   if (r.year) caution(*r.year);
   if (split) std::ranges::for_each(r.seasons, caution);
   for (const std::string& note : r.notes) out += detail::row("note", note);
-  out += fmt::format("\n{}\n{}", month_table(r, stock), chance_table(r, stock));
+  out += fmt::format("\n{}\n{}", month_table(answer, r, stock), chance_table(r, stock));
 
   const auto coldest = std::ranges::min_element(r.months, {}, [](const month_pick& m) { return m.design; });
   out += "\n";
@@ -159,7 +168,8 @@ std::string route_page(const route_pick& r, std::span<const installation> instal
 
   std::vector<std::string> help;
   for (const remedy& fix : r.would_help) help.push_back(advice(fix, installations, stock, units));
-  out += bullets("\nWhat would help (any one change on each line named)", help);
+  const bool by_line = !r.would_help.empty() && !r.would_help.front().colder_oil;
+  out += bullets(by_line ? "\nWhat would help (any one change on each line named)" : "\nWhat would help", help);
 
   const std::string shown_class = class_words(stock[coldest->shown]);
   if (!coldest->published_rules.empty())
@@ -207,11 +217,19 @@ std::string reason(const grease_month& g, std::span<const installation> installa
 std::string advice(const remedy& r, std::span<const installation> installations, std::span<const grease> stock,
                    unit_system units) {
   const line& l = installations[r.point.installation].lines[r.point.line];
-  std::string out =
-      fmt::format("{}, {} with {}: ", point_words(r.point, installations), both_scales(r.at), stock[r.grease].name());
+  const std::string where = point_words(r.point, installations);
+  const grease& nearest = stock[r.grease];
+  if (r.colder_oil) {
+    std::string out = fmt::format("no change of a line helps: the oil of the nearest grease, {}, is good down to {}; ",
+                                  nearest.name(), nearest.oil_bound() ? both_scales(*nearest.oil_bound()) : "nothing");
+    out += fmt::format("ask for an oil that is good at {}", both_scales(r.at));
+    if (r.ask_supplier)
+      out += fmt::format(", and {}, for {}, the hardest point", grease_to_ask(*r.ask_supplier), where);
+    return out;
+  }
+  std::string out = fmt::format("{}, {} with {}: ", where, both_scales(r.at), nearest.name());
   std::string ways;
   const auto way = [&](const std::string& text) { ways += (ways.empty() ? "" : "; or ") + text; };
-  if (r.colder_oil) way("no change of the line helps, the oil of this grease is not good for that cold");
   double narrowest = in_metre(l.segments.front().bore), run = 0.0;
   for (const segment& s : l.segments) {
     narrowest = std::min(narrowest, in_metre(s.bore));
@@ -225,10 +243,7 @@ std::string advice(const remedy& r, std::span<const installation> installations,
   if (r.outlet)
     way(fmt::format("{} at the point instead of {}", words(*r.outlet, units),
                     words(l.outlet.value_or(assumed_outlet()), units)));
-  if (r.ask_supplier)
-    way(fmt::format("a grease measured at no more than {} Pa s at {} and {:.3g} 1/s (ASTM D1092)",
-                    number_words(in_pascal_second(r.ask_supplier->apparent_max)),
-                    both_scales(r.ask_supplier->temperature), in_per_second(r.ask_supplier->rate)));
+  if (r.ask_supplier) way(grease_to_ask(*r.ask_supplier));
   return out + ways;
 }
 
@@ -237,11 +252,11 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
   std::string out = answer.about.empty() ? std::string() : wrapped(answer.about) + "\n\n";
   out += wrapped(fmt::format(
              "What to put in, and when. A grease passes a month if at least {:.0f} of 100 greases of its description "
-             "reach every point at the coldest 1 % of the month's hours.",
-             100.0 * answer.confidence)) +
+             "reach every point at the {} of the month's hours.",
+             100.0 * answer.confidence, coldest_share(answer))) +
          "\n\n";
   out += decision_table(answer, stock) + "\n";
-  for (const route_pick& r : answer.routes) out += route_page(r, installations, stock, units) + "\n";
+  for (const route_pick& r : answer.routes) out += route_page(answer, r, installations, stock, units) + "\n";
   std::vector<std::string> sources;
   for (const route_pick& r : answer.routes) {
     for (const month_pick& m : r.months) {

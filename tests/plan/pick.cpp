@@ -126,11 +126,63 @@ TEST_CASE("case: colder than every oil is good for, no line is blamed") {
   const std::vector stock{examples::mineral("mineral 000", "000")};
   const std::vector installations{examples::system(400)};
   const auto r = pick(monthly(examples::weather(-20, 15)), installations, stock).routes.front();
-  REQUIRE(!r.would_help.empty());
-  for (const remedy& fix : r.would_help) {
-    CHECK(fix.colder_oil);
-    CHECK(!fix.bore);
-  }
+  // One demand stands for the two lines: the harder of theirs, that of the long one.
+  REQUIRE(r.would_help.size() == 1);
+  CHECK(r.would_help.front().colder_oil);
+  CHECK(!r.would_help.front().bore);
+  CHECK(installations.front().lines[r.would_help.front().point.line].point == "far");
+}
+
+TEST_CASE("law: hours below a limit are those of the worst grease that may still stand in the lines") {
+  const std::vector installations{examples::system(250, 60)};
+  const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 00", "00")};
+  const auto year = monthly(examples::weather(2, 16));
+  const auto r = pick(year, installations, stock, {.softest_in_heat = heat_limit{"0", celsius(18)}}).routes.front();
+  REQUIRE(!r.year);
+  REQUIRE(r.seasons.size() == 2);
+  const fill& warm = r.seasons[1];
+  // The first month of the cold season still holds what was pumped in the last of the warm one.
+  const month_pick& after = r.months[static_cast<std::size_t>(warm.to_month % 12)];
+  REQUIRE(after.shown == r.seasons[0].grease);
+  const auto& own = after.greases[r.seasons[0].grease].coldest;
+  const auto& left_over = after.greases[warm.grease].coldest;
+  REQUIRE(own);
+  REQUIRE(left_over);
+  REQUIRE(*left_over > *own);
+  const std::vector<temperature> limits(12, *left_over);
+  const auto below = below_by_month(year.series, std::span<const temperature, 12>(limits));
+  CHECK(after.hours_below == below[static_cast<std::size_t>(after.month - 1)].hours_a_year);
+  CHECK(after.longest_spell == below[static_cast<std::size_t>(after.month - 1)].longest.hours);
+}
+
+TEST_CASE("case: a second fill is offered for a whole class, not for a few units of penetration") {
+  const std::vector installations{examples::system(250, 20)};
+  const auto year = monthly(examples::weather(2, 16));
+  const auto synthetic = [](std::string name, double penetration) {
+    auto known = examples::synthetic(std::move(name), "1").known();
+    known.nlgi.clear();
+    known.penetration = penetration;
+    return estimate(known);
+  };
+  const std::vector near_stock{synthetic("415", 415), synthetic("405", 405)};
+  const auto same_class = pick(year, installations, near_stock, {.confidence = 0.55}).routes.front();
+  REQUIRE(same_class.year);
+  CHECK(same_class.seasons.size() == 1);
+  const std::vector far_stock{synthetic("415", 415), synthetic("280", 280)};
+  const auto apart = pick(year, installations, far_stock).routes.front();
+  REQUIRE(apart.year);
+  CHECK(apart.seasons.size() == 2);
+}
+
+TEST_CASE("case: a short record shows no n-year minimum, and says why") {
+  std::vector<daily_extremes> days;
+  for (int day = day_number({2001, 1, 1}); day <= day_number({2004, 12, 31}); ++day) days.push_back({day, 1.0, 9.0});
+  const std::vector installations{examples::system()};
+  const auto stock = examples::stock();
+  const auto r = pick(monthly(make_daily_series("short", std::move(days))), installations, stock).routes.front();
+  CHECK(!r.months[0].return_minimum);
+  CHECK(std::ranges::any_of(r.notes,
+                            [](const std::string& n) { return n.find("no 10-year minimum") != std::string::npos; }));
 }
 
 TEST_CASE("case: limits of the system and of the owner exclude a grease, whatever its chance") {
@@ -223,6 +275,6 @@ TEST_CASE("case: a rating limits its line, is warned of, and is what the reason 
   const auto says = [&](std::string_view words) {
     return std::ranges::any_of(r.notes, [&](const std::string& n) { return n.find(words) != std::string::npos; });
   };
-  CHECK(says("15 bar is assumed"));
+  CHECK(says("15 bar (218 psi) is assumed"));
   CHECK(near(in_bar(r.months[0].greases[0].available), 100.0, 1e-12));
 }

@@ -45,8 +45,8 @@ struct month_pick {
   std::string governing_station{};
   std::size_t shown = 0;  // index into `greases`: the one picked, or the nearest where none is
   bool picked = false;
-  std::optional<double> hours_below{};  // a year, below the coldest temperature of the grease shown
-  std::optional<int> longest_spell{};   // [h] on record
+  std::optional<double> hours_below{};  // a year, colder than a grease that may stand in the lines passes
+  std::optional<int> longest_spell{};   // [h] on record, of the same
   std::vector<grease_month> greases{};  // in the order of the stock
   std::vector<rule_answer> published_rules{};
 };
@@ -60,7 +60,8 @@ struct fill {
   std::vector<int> hot_months{};  // soft grease (NLGI 0 and softer) in months above 35 C: a caution
 };
 
-/// The smallest change that lets one line pass in the month where nothing does. Never more pressure.
+/// The smallest change that lets one line pass in the month where nothing does. Never more pressure. Where the oil of
+/// the nearest grease is not good for that cold, one remedy stands for the route: a colder oil, and the hardest demand.
 struct remedy {
   int month = 1;
   temperature at = celsius(0);
@@ -70,7 +71,7 @@ struct remedy {
   std::optional<coldgrease::length> length{};  // of the whole line
   std::optional<pressure> outlet{};
   std::optional<supplier_question> ask_supplier{};
-  bool colder_oil = false;  // no line helps: the month is below the bound of the oil
+  bool colder_oil = false;  // no change of a line helps: the month is below the bound of the oil
 };
 
 struct route_pick {
@@ -90,6 +91,8 @@ struct route_pick {
 struct pick_answer {
   std::string about{};  // what the fleet file says of itself
   double confidence = 0.80;
+  double share = 0.01;         // of a month's hours colder than its design temperature
+  double return_years = 10.0;  // of the minimum shown beside it
   std::vector<route_pick> routes{};
 };
 
