@@ -290,4 +290,9 @@ std::string both_scales(temperature t) {
   return fmt::format("{} C ({} F)", tenth(t.in_celsius()), tenth(t.in_fahrenheit()));
 }
 
+std::string both_units(pressure p) {
+  const auto whole = [](double v) { return std::abs(v) < 1e9 ? fmt::format("{:.0f}", v) : fmt::format("{:.4g}", v); };
+  return fmt::format("{} bar ({} psi)", whole(in_bar(p)), whole(in_psi(p)));
+}
+
 }  // namespace coldgrease

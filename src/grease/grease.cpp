@@ -122,7 +122,7 @@ oil_model oil_of(const evidence& known) {
   if (viscosities == 0) {
     constexpr double assumed_kv40 = 150.0;
     data.kv40 = mm2_per_s(assumed_kv40);
-    oil.notes.push_back("no viscosity of the base oil is given: 150 mm2/s at 40 C is assumed");
+    oil.notes.push_back("no viscosity of the base oil is given: a KV40 of 150 mm2/s is assumed");
   }
   if (viscosities <= 1 && !data.vi) {
     data.vi = assumed_vi(type);
@@ -135,7 +135,7 @@ oil_model oil_of(const evidence& known) {
       oil.notes.push_back(fmt::format(
           "the viscosities give an index of {:.0f}, the sheet says {:g}: the viscosities are used", *vi, *data.vi));
   }
-  oil.words = fmt::format("oil {:.4g} mm2/s at 40 C, {:.3g} at 100 C", in_mm2_per_s(oil.line->at(celsius(40.0))),
+  oil.words = fmt::format("oil KV40 {:.4g}, KV100 {:.3g} mm2/s", in_mm2_per_s(oil.line->at(celsius(40.0))),
                           in_mm2_per_s(oil.line->at(celsius(100.0))));
   return oil;
 }
@@ -220,14 +220,16 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
   g.model_.reference_c = at.in_celsius();
   g.model_.f0 = detail::measured_factor;
   g.model_.t0_c = at.in_celsius() - 10.0;
+  g.notes_ = c.notes;
   if (c.kind != evidence_kind::none) g.model_.f0_most = row_at(c.stiff).f25;
   if (says_anything_of_the_oil(known)) {
     const oil_model oil = oil_of(known);
     g.stands_on_ += "; " + oil.words;
-    g.notes_ = oil.notes;
+    append(g.notes_, oil.notes);
     add_oil(g.model_, known, oil, g.notes_);
   } else {
-    g.notes_.push_back("no oil data: nothing is said of other temperatures");
+    g.notes_.push_back(known.pour ? "no viscosity of the oil: a pour point alone says nothing of other temperatures"
+                                  : "no oil data: nothing is said of other temperatures");
   }
   fix_reference(g.model_);
   return g;

@@ -146,7 +146,7 @@ void warn(const line& l, const conditions& c, const line_answer& answer, std::ve
   for (const segment& s : l.segments) {
     if (s.rating && *s.rating < c.available)
       warnings.push_back(fmt::format("a part rated {} stands below the {} of the pump: the rating limits the line",
-                                     text_of(*s.rating, "bar"), text_of(c.available, "bar")));
+                                     both_units(*s.rating), both_units(c.available)));
   }
   if (answer.outlet >= answer.available)
     warnings.push_back("the point asks for as much pressure as there is: nothing is left for the line");
@@ -171,7 +171,7 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
   if (g) {
     const double needed =
         in_pascal(l.outlet.value_or(assumed_outlet())) + detail::loss(other, *g, t_c, k.start, k.flow);
-    text += fmt::format(" and the line needs {:.0f} bar ({:.0f} psi)", needed / factor::bar, needed / factor::psi);
+    text += fmt::format(" and the line needs {}", both_units(pascal(needed)));
   }
   warnings.push_back(std::move(text));
 }
@@ -247,7 +247,12 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();
   answer.notes = g.notes();
   if (!l.outlet)
-    answer.notes.push_back("the pressure at the point is not given: 15 bar is assumed (common practice, no source)");
+    answer.notes.push_back(
+        fmt::format("the pressure at the point is not given: {} is assumed (common practice, no source)",
+                    both_units(answer.outlet)));
+  if (c.interval && !answer.residence)
+    answer.notes.push_back(fmt::format("how long grease stays in the line is not said: {} missing",
+                                       l.dose ? "the hours a day are" : "the dose is"));
 
   if (!known) {
     answer.notes.push_back("not shown: nothing is known of this grease at this temperature");

@@ -277,7 +277,7 @@ TEST_CASE("model: what is not on the sheet is assumed, and said so") {
   const grease bare = estimate({.nlgi = "2"});
   const grease spelled = estimate({.nlgi = "2", .kv40 = mm2_per_s(150), .vi = 95.0});
   for (const double t : {25.0, 0.0, -15.0}) CHECK(apparent(bare, t) == apparent(spelled, t));
-  CHECK(notes_say(bare, "150 mm2/s at 40 C is assumed"));
+  CHECK(notes_say(bare, "a KV40 of 150 mm2/s is assumed"));
   CHECK(notes_say(bare, "index of 95"));
   CHECK(notes_say(bare, "mineral is assumed"));
   CHECK_FALSE(notes_say(spelled, "150 mm2/s"));
@@ -300,7 +300,7 @@ TEST_CASE("model: an index alone stands on the oil that is assumed") {
   const grease g = estimate({.nlgi = "2", .vi = 120.0});
   const grease spelled = estimate({.nlgi = "2", .kv40 = mm2_per_s(150), .vi = 120.0});
   CHECK(apparent(g, -15) == apparent(spelled, -15));
-  CHECK(notes_say(g, "150 mm2/s at 40 C is assumed"));
+  CHECK(notes_say(g, "a KV40 of 150 mm2/s is assumed"));
 }
 
 TEST_CASE("model: a viscosity at another temperature is carried by D341 (case from users)") {

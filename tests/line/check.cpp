@@ -275,7 +275,7 @@ TEST_CASE("check: an outlet that nobody knows is 15 bar, and the answer says so"
   l.outlet.reset();
   const line_answer a = check(l, on_vg150("1"), at(0));
   CHECK(near(in_bar(a.outlet), 15.0, 1e-14));
-  CHECK(says(a.notes, "15 bar is assumed"));
+  CHECK(says(a.notes, "15 bar (218 psi) is assumed"));
   CHECK_FALSE(says(check(one_line(), on_vg150("1"), at(0)).notes, "15 bar"));
 }
 

@@ -37,5 +37,7 @@ std::optional<double> to_number(std::string_view text) noexcept;
 
 /// Both scales, as every report prints a temperature: "-15.0 C (5.0 F)".
 std::string both_scales(temperature t);
+/// A pressure for people of either unit, in a sentence that cannot ask which: "250 bar (3626 psi)".
+std::string both_units(pressure p);
 
 }  // namespace coldgrease

@@ -108,7 +108,7 @@ class grease {
   /// The softer end, for leakage; equal to the stiffer one but for straddling labels.
   double soft_penetration() const { return soft_; }
   evidence_kind kind() const { return kind_; }
-  /// "worked penetration 280; oil 150 mm2/s at 40 C, 14.7 at 100 C", for people.
+  /// "worked penetration 280; oil KV40 150, KV100 14.7 mm2/s", for people.
   const std::string& stands_on() const { return stands_on_; }
   /// Assumptions and contradictions, a sentence each.
   const std::vector<std::string>& notes() const { return notes_; }
