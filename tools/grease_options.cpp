@@ -1,9 +1,8 @@
 #include "grease_options.hpp"
 
-#include <algorithm>
-
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "named.hpp"
 
 namespace coldgrease::tools {
 
@@ -58,11 +57,7 @@ evidence by_name(const arguments& given, const std::string& name) {
     const table_file table = find_table("greases.json");
     greases = parse_greases(table.text, table.found_in == "built in" ? table.name : table.found_in);
   }
-  const auto found = std::ranges::find(greases, name, &evidence::name);
-  if (found != greases.end()) return *found;
-  std::string names;
-  for (const evidence& e : greases) names += (names.empty() ? "" : ", ") + in_quotes(e.name);
-  throw input_error("--grease", "there is no " + in_quotes(name), "one of " + names);
+  return named(greases, name, "--grease");
 }
 
 void refuse_together(const arguments& given, std::string_view with, std::initializer_list<std::string_view> others) {

@@ -1,7 +1,9 @@
 #include "coldgrease/line/line.hpp"
 
+#include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/report/json.hpp"
 #include "grease_options.hpp"
+#include "named.hpp"
 
 namespace coldgrease::tools {
 
@@ -18,8 +20,14 @@ std::vector<segment> segments_of(const arguments& given) {
     if (sized == segments.size())
       throw input_error(m.option, "has no --length beside it", "a --length for every --bore or --tube");
     segment& s = segments[sized++];
-    s.bore_from_tube = m.option == "--tube";
-    s.bore = s.bore_from_tube ? bore_of_tube(m.value, "--tube") : parse<length>(m.value, "--bore", sign::positive);
+    if (m.option == "--tube") {
+      set_tube(s, m.value, "--tube");
+    } else {
+      s.bore = parse<length>(m.value, "--bore", sign::positive);
+    }
+  }
+  if (const auto material = given.find("--material")) {
+    for (segment& s : segments) s.material = parse_tube_material(*material, "--material");
   }
   if (segments.empty()) throw input_error("--length", "is missing", "--length with --bore or --tube");
   if (sized < segments.size())
@@ -27,7 +35,38 @@ std::vector<segment> segments_of(const arguments& given) {
   return segments;
 }
 
+double confidence_of(const arguments& given) {
+  const auto confidence = given.number("--confidence");
+  if (confidence && !(*confidence >= 0.55 && *confidence <= 0.99))
+    throw input_error("--confidence", in_quotes(*given.find("--confidence")), "0.55 to 0.99");
+  return confidence.value_or(0.80);
+}
+
+system_type system_of(const arguments& given) {
+  const std::string text = given.find("--system").value_or("multi-outlet");
+  for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
+    if (text == name_of(type)) return type;
+  }
+  throw input_error("--system", in_quotes(text) + " is no system", "multi-outlet, progressive or single-line");
+}
+
+std::string whole_installation(const arguments& given) {
+  for (const arguments::mention& m : given.mentions) {
+    if (m.option != "--installation" && m.option != "--grease" && m.option != "--at" && m.option != "--confidence")
+      throw input_error(m.option, "stands beside a fleet file", "--installation, --grease, --at and --confidence");
+  }
+  const auto at = parse<temperature>(given.need("--at"), "--at");
+  const double confidence = confidence_of(given);
+  const fleet f = read_fleet(*given.positional);
+  const installation& i = named(f.installations, given.need("--installation"), "--installation");
+  const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
+  const installation_answer answer = check(i, g, at, confidence);
+  return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, confidence, given.units);
+}
+
 std::string run(const arguments& given) {
+  if (given.positional) return whole_installation(given);
+  if (given.find("--installation")) throw input_error("--installation", "names no file", "a fleet file before it");
   line l;
   l.segments = segments_of(given);
   l.outlet = given.quantity<pressure>("--outlet", sign::not_negative);
@@ -40,17 +79,20 @@ std::string run(const arguments& given) {
   conditions c;
   c.at = parse<temperature>(given.need("--at"), "--at");
   c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
-  if (const auto confidence = given.number("--confidence")) {
-    if (!(*confidence >= 0.55 && *confidence <= 0.99))
-      throw input_error("--confidence", in_quotes(*given.find("--confidence")), "0.55 to 0.99");
-    c.confidence = *confidence;
-  }
+  c.confidence = confidence_of(given);
   if (const auto rest = given.find("--rest"))
     c.rest = *rest == "none" ? second(0) : parse<duration>(*rest, "--rest", sign::not_negative);
   c.interval = given.quantity<duration>("--interval", sign::positive);
   c.hours_per_day = given.number("--hours-per-day");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
     throw input_error("--hours-per-day", in_quotes(*given.find("--hours-per-day")), "above 0 and at most 24");
+  c.system = system_of(given);
+  c.divider_loss = given.quantity<pressure>("--divider-loss", sign::not_negative);
+  c.reset = given.quantity<pressure>("--reset", sign::positive);
+  if (c.divider_loss && c.system != system_type::progressive)
+    throw input_error("--divider-loss", "belongs to a progressive system", "--system progressive");
+  if (c.reset && c.system != system_type::single_line)
+    throw input_error("--reset", "belongs to a single-line system", "--system single-line");
 
   const grease g = grease_from(given, *c.at);
   const line_answer answer = check(l, g, c);
@@ -61,11 +103,12 @@ std::string run(const arguments& given) {
 
 command line_command() {
   return {"line",
-          "one line: does the grease reach the point, limits",
-          "",
-          "",
+          "one line or a whole installation: does it flow, limits",
+          "fleet",
+          "fleet file: every line of one of its installations",
           false,
-          joined({{{"--length", "length of a segment: 6 m (needed)", true},
+          joined({{{"--installation", "of the fleet file, by name"},
+                   {"--length", "length of a segment: 6 m (needed)", true},
                    {"--bore", "its inner diameter: 4 mm", true},
                    {"--tube", "or outside diameter x wall: \"6 mm x 1 mm\"", true},
                    {"--outlet", "pressure the point asks for: 15 bar"},
@@ -74,6 +117,10 @@ command line_command() {
                    {"--dose", "or a dose: 0.2 cm3"},
                    {"--in", "and the time it is delivered in: 10 s"},
                    {"--at", "temperature (needed)"},
+                   {"--system", "multi-outlet (default), progressive, single-line"},
+                   {"--divider-loss", "of the divider before the point: 5 bar"},
+                   {"--reset", "pressure at which meters recharge: 10 bar"},
+                   {"--material", "of the tubes: polyamide, steel, copper"},
                    {"--rest", "rest before the start: 12 h (default), none"},
                    {"--confidence", "0.55 to 0.99, default 0.80"},
                    {"--interval", "between doses, for the residence: 2 h"},

@@ -1,15 +1,68 @@
 #include "coldgrease/line/installation.hpp"
 
+#include "base/format.hpp"
+
 #include <algorithm>
 #include <array>
+#include <map>
+#include <set>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/line/dosing.hpp"
 
 namespace coldgrease {
 
-std::string_view name_of(system_type type) {
-  static constexpr std::array<std::string_view, 3> names{"multi-outlet", "progressive", "single-line"};
-  return names[static_cast<std::size_t>(type)];
+void join_mains(installation& i) {
+  struct main_tube {
+    const segment* first = nullptr;
+    double flow = 0.0;    // [m3/s]
+    double volume = 0.0;  // a cycle [m3]
+  };
+  std::map<std::string, main_tube> mains;
+  const auto own_dose = [](const line& l) { return l.dose ? in_m3(*l.dose) : 0.0; };
+  for (const line& l : i.lines) {
+    std::set<std::string> on_this_line;
+    for (const segment& s : l.segments) {
+      if (s.main.empty()) continue;
+      const std::string where = fmt::format("{}: main", l.point);
+      if (i.type == system_type::multi_outlet)
+        throw input_error(where, in_quotes(s.main) + " stands in a multi-outlet system",
+                          "progressive or single-line: in the other each point has its own line");
+      if (std::ranges::any_of(i.lines, [&](const line& other) { return other.point == s.main; }))
+        throw input_error(where, in_quotes(s.main) + " is the name of a point", "a name of its own");
+      main_tube& m = mains[s.main];
+      if (m.first && (m.first->length != s.length || m.first->bore != s.bore || m.first->offset != s.offset))
+        throw input_error(where, in_quotes(s.main) + " is another tube than in the line before",
+                          "the same length, bore and offset in every line that names it");
+      if (!on_this_line.insert(s.main).second)
+        throw input_error(where, in_quotes(s.main) + " stands twice in one line", "a name for each tube");
+      if (!m.first) m.first = &s;
+      const double flow = in_m3_per_s(flow_of(l));
+      m.flow = i.type == system_type::single_line ? m.flow + flow : std::max(m.flow, flow);
+      m.volume += own_dose(l);
+    }
+  }
+  for (line& l : i.lines) {
+    for (segment& s : l.segments) {
+      if (s.main.empty()) continue;
+      const main_tube& m = mains[s.main];
+      s.flow_ratio = m.flow / in_m3_per_s(flow_of(l));
+      s.dose_ratio = l.dose ? m.volume / own_dose(l) : 1.0;
+    }
+  }
+}
+
+usual_range usual(system_type type) {
+  // Source: The Tribology Handbook C15 (total loss grease systems), figures as printed there.
+  static constexpr std::array<usual_range, 3> ranges{
+      {{"1 to 60", "0.01 to 1 cm3", "up to 100 bar (1450 psi)",
+        "60 mm2/s oil to NLGI 000 (NLGI 2 with a pneumatic pump)", "The Tribology Handbook C15, multi-outlet"},
+       {"up to 200", "0.01 to 2 cm3", "100 bar (1450 psi)", "20 mm2/s oil to NLGI 2",
+        "The Tribology Handbook C15, progressive"},
+       {"1 to 500", "0.005 to 1.5 cm3", "20 to 50 bar (290 to 725 psi)", "20 mm2/s oil to NLGI 000",
+        "The Tribology Handbook C15, single line volumetric"}}};
+  return ranges[static_cast<std::size_t>(type)];
 }
 
 pressure available_pressure(const installation& i) {
@@ -19,26 +72,6 @@ pressure available_pressure(const installation& i) {
   if (!least) throw input_error(i.name, "no pressure is given", "available or relief");
   for (const pressure& rating : i.ratings) limit(rating);
   return *least;
-}
-
-namespace {
-
-std::optional<double> cycles_a_day(const installation& i) {
-  if (!i.interval) return std::nullopt;
-  return i.hours_per_day / in_hour(*i.interval);
-}
-
-}  // namespace
-
-std::optional<volume> daily_volume(const installation& i) {
-  const auto cycles = cycles_a_day(i);
-  if (!cycles) return std::nullopt;
-  double sum = 0.0;
-  for (const line& l : i.lines) {
-    if (!l.dose) return std::nullopt;
-    sum += in_m3(*l.dose) * *cycles;
-  }
-  return cubic_metre(sum);
 }
 
 std::optional<duration> reservoir_time(const installation& i) {
@@ -57,12 +90,42 @@ duration carry_over(const installation& i, duration unknown) {
   return longest;
 }
 
+volume volume_of(const installation& i) {
+  double sum = 0.0;
+  std::set<std::string> counted;
+  for (const line& l : i.lines) {
+    for (const segment& s : l.segments) {
+      if (s.main.empty() || counted.insert(s.main).second) sum += in_m3(volume_of(s));
+    }
+  }
+  return cubic_metre(sum);
+}
+
+std::vector<std::string> warnings_of(const installation& i) {
+  std::vector<std::string> warnings;
+  pressure pump = i.available.value_or(i.relief.value_or(pascal(0)));
+  if (i.relief) pump = std::min(pump, *i.relief);
+  for (const pressure& rating : i.ratings) {
+    if (rating < pump)
+      warnings.push_back(fmt::format("a part common to all lines is rated {}, below the {} of the pump: it limits them",
+                                     both_units(rating), both_units(pump)));
+  }
+  if (i.type == system_type::single_line && !i.reset)
+    warnings.push_back("not shown: reset pressure missing: nobody can say whether the meters recharge");
+  if (i.type == system_type::progressive && !i.divider_loss)
+    warnings.push_back("what a divider stage takes is not given: it is left out, and the lines need more than shown");
+  return warnings;
+}
+
 conditions conditions_of(const installation& i, temperature at, double confidence) {
   return {.at = at,
           .available = available_pressure(i),
           .confidence = confidence,
           .interval = i.interval,
-          .hours_per_day = i.hours_per_day};
+          .hours_per_day = i.hours_per_day,
+          .system = i.type,
+          .divider_loss = i.divider_loss,
+          .reset = i.reset};
 }
 
 }  // namespace coldgrease

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "base/csv.hpp"
+#include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
 
 namespace coldgrease::detail {
@@ -15,30 +16,97 @@ namespace {
 system_type read_type(const json_node& node) {
   const std::string text = node.text();
   for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
-    if (text != name_of(type)) continue;
-    if (type != system_type::multi_outlet)
-      node.refuse(text + " systems are not computed by this version", "multi-outlet (each point its own pump element)");
-    return type;
+    if (text == name_of(type)) return type;
   }
-  node.refuse(in_quotes(text) + " is no system type", "multi-outlet");
+  node.refuse(in_quotes(text) + " is no system type", "multi-outlet, progressive or single-line");
 }
 
 segment read_segment(const json_node& node) {
-  node.only({"length", "bore", "tube", "offset", "rating"});
+  node.only({"length", "bore", "tube", "offset", "rating", "main", "wall", "material"});
   segment s;
   s.length = node.need("length").quantity<length>(sign::positive);
   const auto bore = node.find("bore");
   const auto tube = node.find("tube");
   if (bore && tube) node.refuse("\"bore\" and \"tube\" are both given", "one of them");
   if (tube) {
-    s.bore = in_file([&] { return bore_of_tube(tube->text(), tube->where()); });
-    s.bore_from_tube = true;
+    in_file([&] { set_tube(s, tube->text(), tube->where()); });
   } else {
     s.bore = node.need("bore").quantity<length>(sign::positive);
   }
+  if (const auto wall = node.find("wall")) {
+    if (tube) node.refuse("\"wall\" stands beside \"tube\", which says the same", "one of them");
+    s.wall = wall->quantity<length>(sign::positive);
+  }
   if (const auto offset = node.find("offset")) s.offset = offset->quantity<temperature_step>();
   if (const auto rating = node.find("rating")) s.rating = rating->quantity<pressure>(sign::positive);
+  if (const auto main = node.find("main")) {
+    s.main = main->text();
+    if (s.main.empty()) main->refuse("is empty", "the name of the main");
+  }
+  if (const auto material = node.find("material"))
+    s.material = in_file([&] { return parse_tube_material(material->text(), material->where()); });
   return s;
+}
+
+std::vector<std::string> read_texts(const json_node& node) {
+  std::vector<std::string> texts;
+  for (const json_node& item : node.items()) texts.push_back(item.text());
+  return texts;
+}
+
+point_rules read_rules(const json_node& node) {
+  node.only(
+      {"excluded", "ban_solids", "require_solids", "solids_max", "ban_thickeners", "require_thickeners", "classes"});
+  point_rules rules;
+  if (const auto excluded = node.find("excluded")) rules.excluded = excluded->text();
+  if (const auto solids = node.find("ban_solids")) rules.banned_solids = read_texts(*solids);
+  if (const auto solids = node.find("require_solids")) rules.required_solids = read_texts(*solids);
+  if (const auto most = node.find("solids_max")) rules.solids_max = most->share();
+  if (const auto thickeners = node.find("ban_thickeners")) rules.banned_thickeners = read_texts(*thickeners);
+  if (const auto thickeners = node.find("require_thickeners")) rules.required_thickeners = read_texts(*thickeners);
+  if (const auto windows = node.find("classes")) {
+    for (const json_node& w : windows->items()) {
+      w.only({"above", "below", "nlgi"});
+      class_window window;
+      if (const auto above = w.find("above")) window.above = above->quantity<temperature>();
+      if (const auto below = w.find("below")) window.below = below->quantity<temperature>();
+      if (window.above && window.below && !(*window.above < *window.below))
+        w.refuse("\"above\" is not colder than \"below\"", "a window of temperatures");
+      for (const json_node& label : w.need("nlgi").items()) {
+        window.nlgi.push_back(label.text());
+        in_file([&] { return parse_nlgi(window.nlgi.back(), label.where()); });
+      }
+      if (window.nlgi.empty()) w.need("nlgi").refuse("is empty", "one class or more");
+      rules.classes.push_back(std::move(window));
+    }
+  }
+  return rules;
+}
+
+/// "45 mm x 50 mm": diameter x length of a plain bearing.
+bearing_size read_bearing(const json_node& node) {
+  const std::string text = node.text();
+  const auto cut = text.find('x');
+  if (cut == std::string::npos) node.refuse(in_quotes(text) + " is no bearing", "diameter x length: \"45 mm x 50 mm\"");
+  return in_file([&] {
+    return bearing_size{parse<length>(text.substr(0, cut), node.where(), sign::positive),
+                        parse<length>(text.substr(cut + 1), node.where(), sign::positive)};
+  });
+}
+
+/// "gravity", or {"kind", "height", "heated_to"}.
+inlet read_feed(const json_node& node) {
+  inlet feed;
+  if (node.is_text()) {
+    feed.kind = in_file([&] { return parse_feed_kind(node.text(), node.where()); });
+    return feed;
+  }
+  node.only({"kind", "height", "heated_to"});
+  const json_node kind = node.need("kind");
+  feed.kind = in_file([&] { return parse_feed_kind(kind.text(), kind.where()); });
+  if (const auto height = node.find("height")) feed.height = height->quantity<length>(sign::positive);
+  if (const auto heated = node.find("heated_to")) feed.heated_to = heated->quantity<temperature>();
+  return feed;
 }
 
 /// Time of a dose from the pump's output where the line gives none.
@@ -47,8 +115,7 @@ void complete(line& l, std::optional<volume_flow> pump_output) {
 }
 
 line read_line(const json_node& node, std::optional<volume_flow> pump_output) {
-  if (node.find("rules")) node.refuse("\"rules\" is not read by this version", "a line without it");
-  node.only({"point", "segments", "outlet", "dose", "in"});
+  node.only({"point", "segments", "outlet", "dose", "in", "stages", "bearing", "rules"});
   line l;
   l.point = node.need("point").text();
   for (const json_node& s : node.need("segments").items()) l.segments.push_back(read_segment(s));
@@ -56,6 +123,9 @@ line read_line(const json_node& node, std::optional<volume_flow> pump_output) {
   if (const auto outlet = node.find("outlet")) l.outlet = outlet->quantity<pressure>(sign::not_negative);
   l.dose = node.need("dose").quantity<volume>(sign::positive);
   if (const auto in = node.find("in")) l.in = in->quantity<duration>(sign::positive);
+  if (const auto stages = node.find("stages")) l.stages = stages->whole_number(0, 100);
+  if (const auto bearing = node.find("bearing")) l.bearing = read_bearing(*bearing);
+  if (const auto rules = node.find("rules")) l.rules = read_rules(*rules);
   complete(l, pump_output);
   if (!l.in)
     node.refuse("neither \"in\" nor the installation's \"pump_output\" is given", "the time a dose is delivered in");
@@ -68,18 +138,23 @@ line read_line(const json_node& node, std::optional<volume_flow> pump_output) {
 std::vector<line> read_lines_file(const std::string& path, std::optional<volume_flow> pump_output) {
   const std::string text = read_file(path);
   csv_rows rows(text, path);
-  constexpr std::string_view expected = "point, length [m], bore [mm] or tube, outlet [bar], dose [cm3], in [s]";
-  std::optional<std::size_t> point, run, bore, tube, outlet, dose, in;
+  constexpr std::string_view expected =
+      "point, length [m], bore [mm] or tube, outlet [bar], dose [cm3], in [s], main, rating [bar], material, stages";
+  std::optional<std::size_t> point, run, bore, tube, outlet, dose, in, main, rating, material, stages;
   for (std::size_t c = 0; c < rows.header().size(); ++c) {
     const std::string name = rows.name_of(c);
-    std::optional<std::size_t>* column = name == "point"    ? &point
-                                         : name == "length" ? &run
-                                         : name == "bore"   ? &bore
-                                         : name == "tube"   ? &tube
-                                         : name == "outlet" ? &outlet
-                                         : name == "dose"   ? &dose
-                                         : name == "in"     ? &in
-                                                            : nullptr;
+    std::optional<std::size_t>* column = name == "point"      ? &point
+                                         : name == "length"   ? &run
+                                         : name == "bore"     ? &bore
+                                         : name == "tube"     ? &tube
+                                         : name == "outlet"   ? &outlet
+                                         : name == "dose"     ? &dose
+                                         : name == "in"       ? &in
+                                         : name == "main"     ? &main
+                                         : name == "rating"   ? &rating
+                                         : name == "material" ? &material
+                                         : name == "stages"   ? &stages
+                                                              : nullptr;
     if (!column) throw file_error(rows.place(), "unknown column " + in_quotes(rows.header()[c]), expected);
     if (*column) throw file_error(rows.place(), "the column " + in_quotes(name) + " stands twice", expected);
     *column = c;
@@ -106,9 +181,22 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
     s.length = quantity(*run, fields[*run], sign::positive, static_cast<length*>(nullptr));
     const bool by_tube = tube && !fields[*tube].empty();
     if (by_tube == (bore && !fields[*bore].empty())) throw file_error(rows.place(), "bore and tube", "one of them");
-    s.bore_from_tube = by_tube;
-    s.bore = by_tube ? in_file([&] { return bore_of_tube(fields[*tube], rows.place(*tube)); })
-                     : quantity(*bore, fields[*bore], sign::positive, static_cast<length*>(nullptr));
+    if (by_tube) {
+      in_file([&] { set_tube(s, fields[*tube], rows.place(*tube)); });
+    } else {
+      s.bore = quantity(*bore, fields[*bore], sign::positive, static_cast<length*>(nullptr));
+    }
+    if (main) s.main = fields[*main];
+    if (rating && !fields[*rating].empty())
+      s.rating = quantity(*rating, fields[*rating], sign::positive, static_cast<pressure*>(nullptr));
+    if (material && !fields[*material].empty())
+      s.material = in_file([&] { return parse_tube_material(fields[*material], rows.place(*material)); });
+    if (stages && !fields[*stages].empty()) {
+      const auto number = to_number(fields[*stages]);
+      if (!number || *number != std::floor(*number) || *number < 0.0 || *number > 100.0)
+        throw file_error(rows.place(*stages), in_quotes(fields[*stages]), "a whole number, 0 to 100");
+      l.stages = static_cast<int>(*number);
+    }
     l.segments.push_back(s);
     if (outlet && !fields[*outlet].empty())
       l.outlet = quantity(*outlet, fields[*outlet], sign::not_negative, static_cast<pressure*>(nullptr));
@@ -126,9 +214,8 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
 }  // namespace
 
 installation read_installation(const json_node& node, const std::string& folder) {
-  if (node.find("feed")) node.refuse("\"feed\" is not read by this version", "an installation without it");
-  node.only({"name", "type", "available", "relief", "ratings", "pump_output", "stiffest", "solids_max", "reservoir",
-             "interval", "hours_per_day", "lines", "lines_file"});
+  node.only({"name", "type", "available", "relief", "ratings", "pump_output", "stiffest", "solids_max", "divider_loss",
+             "reset", "feed", "reservoir", "interval", "hours_per_day", "lines", "lines_file"});
   installation i;
   i.name = node.need("name").text();
   if (const auto type = node.find("type")) i.type = read_type(*type);
@@ -145,6 +232,15 @@ installation read_installation(const json_node& node, const std::string& folder)
     in_file([&] { return parse_nlgi(i.stiffest, stiffest->where()); });
   }
   if (const auto solids = node.find("solids_max")) i.solids_max = solids->share();
+  if (const auto loss = node.find("divider_loss")) {
+    if (i.type != system_type::progressive) loss->refuse("belongs to a progressive system", "no dividers in another");
+    i.divider_loss = loss->quantity<pressure>(sign::not_negative);
+  }
+  if (const auto reset = node.find("reset")) {
+    if (i.type != system_type::single_line) reset->refuse("belongs to a single-line system", "no meters in another");
+    i.reset = reset->quantity<pressure>(sign::positive);
+  }
+  if (const auto feed = node.find("feed")) i.feed = read_feed(*feed);
   if (const auto reservoir = node.find("reservoir")) i.reservoir = reservoir->quantity<volume>(sign::positive);
   if (const auto interval = node.find("interval")) i.interval = interval->quantity<duration>(sign::positive);
   if (const auto hours = node.find("hours_per_day")) {
@@ -166,6 +262,11 @@ installation read_installation(const json_node& node, const std::string& folder)
     i.lines = read_lines_file((std::filesystem::path(folder) / lines_file->text()).string(), pump_output);
   }
   if (i.lines.empty()) node.refuse("has no lines", "one line or more");
+  try {
+    join_mains(i);
+  } catch (const input_error& error) {
+    throw file_error(node.where(), error.what());
+  }
   return i;
 }
 

@@ -2,13 +2,13 @@
 
 #include "base/format.hpp"
 
+#include <algorithm>
 #include <boost/math/distributions/normal.hpp>
-#include <boost/math/tools/roots.hpp>
-#include <cstdint>
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "line_kernel.hpp"
+#include "root.hpp"
 
 namespace coldgrease {
 
@@ -18,15 +18,6 @@ namespace {
 
 constexpr double warmest_search_c = 60.0;
 constexpr double tightest_supplier_factor = measured_factor;
-
-/// Root of a monotone function between two arguments of opposite sign.
-template <class Function>
-double root_between(Function function, double low, double high) {
-  std::uintmax_t iterations = 200;
-  const auto [a, b] =
-      boost::math::tools::toms748_solve(function, low, high, boost::math::tools::eps_tolerance<double>(46), iterations);
-  return 0.5 * (a + b);
-}
 
 /// Smallest x in (0, inf) with falling(x) <= 0, by decades from 1: the function falls with x. Nothing if there is none
 /// within the decades, or if the function is not finite on the way.
@@ -64,22 +55,18 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, dou
   if (!g.has_oil || !(l.allowed > 0.0)) return std::nullopt;
   const double bound = g.bound_c - std::fmin(coldest_offset(l), 0.0);
   const auto excess = [&](double t_c) {
-    return std::log(loss(l, g, t_c, l.start, l.flow) / l.allowed) + z * g.sigma(t_c + coldest_offset(l));
+    const double flows = std::log(loss(l, g, t_c, l.start, l.flow) / l.allowed);
+    const double vents = std::log(residual(l, g, t_c) / l.reset);  // -inf where nothing must vent
+    return std::fmax(flows, vents) + z * g.sigma(t_c + coldest_offset(l));
   };
-  if (!(excess(warmest_search_c) <= 0.0) || bound >= warmest_search_c) return std::nullopt;
-  if (excess(bound) <= 0.0) return bound;
-  if (!std::isfinite(excess(bound))) return std::nullopt;
-  const double found = root_between(excess, bound, warmest_search_c);
-  return excess(found) <= 0.0 ? found : found + 1e-9;
+  return coldest_root(excess, bound, warmest_search_c);
 }
 
 std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
   const auto factor =
       first_below([&](double x) { return std::log(loss(scaled(l, x), g, t_c, l.start, l.flow) / allowed); });
   if (!factor) return std::nullopt;
-  double bore = l.tubes.front().bore;
-  for (const tube& s : l.tubes) bore = std::fmin(bore, s.bore);
-  return bore * *factor;
+  return narrowest(l) * *factor;
 }
 
 double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
@@ -90,16 +77,52 @@ double largest_flow(const line_kernel& l, const grease_model& g, double t_c, dou
 
 double supplier_factor(double z) { return std::exp(z * std::log(tightest_supplier_factor) / z90); }
 
+pressure in_dividers(const line& l, const conditions& c) {
+  if (c.system != system_type::progressive) return pascal(0);
+  return static_cast<double>(l.stages) * c.divider_loss.value_or(pascal(0));
+}
+
+double narrowest(const line_kernel& l) {
+  double bore = l.tubes.front().bore;
+  for (const tube& s : l.tubes) bore = std::fmin(bore, s.bore);
+  return bore;
+}
+
+double chance_of(const line_kernel& l, const grease_model& g, double t_c, double lost) {
+  const double sigma = sigma_of(l, g, t_c);
+  return std::fmin(chance(l.allowed, lost, sigma), chance(l.reset, residual(l, g, t_c), sigma));
+}
+
+std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c) {
+  double left = l.allowed, reach = 0.0;
+  for (const tube& s : l.tubes) {
+    const double gradient = 4.0 * l.start * g.at(t_c + s.offset_k).ty / s.bore;
+    const bool last = &s == &l.tubes.back();
+    if (gradient * s.length >= left || last) {
+      if (!(gradient > 0.0)) return std::nullopt;
+      return metre(reach + left / gradient);
+    }
+    left -= gradient * s.length;
+    reach += s.length;
+  }
+  return std::nullopt;
+}
+
 line_kernel kernel(const line& l, const conditions& c) {
   line_kernel k;
   double available = in_pascal(c.available);
   k.tubes.reserve(l.segments.size());
+  const bool single = c.system == system_type::single_line;
+  const bool has_main = std::ranges::any_of(l.segments, [](const segment& s) { return !s.main.empty(); });
   for (const segment& s : l.segments) {
-    k.tubes.push_back({in_metre(s.length), in_metre(s.bore), in_kelvins(s.offset)});
+    // Behind its meter a line need not vent; where no main is named, the meter is taken to stand at the point.
+    k.tubes.push_back({in_metre(s.length), in_metre(s.bore), in_kelvins(s.offset), s.flow_ratio,
+                       single && (!has_main || !s.main.empty())});
     if (s.rating) available = std::fmin(available, in_pascal(*s.rating));
   }
   k.flow = in_m3_per_s(flow_of(l));
-  k.allowed = available - in_pascal(l.outlet.value_or(assumed_outlet()));
+  k.allowed = available - in_pascal(l.outlet.value_or(assumed_outlet()) + in_dividers(l, c));
+  if (single && c.reset) k.reset = in_pascal(*c.reset);
   k.start = start_factor(c.rest);
   return k;
 }

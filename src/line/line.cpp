@@ -7,19 +7,41 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/line/storage.hpp"
 #include "line_kernel.hpp"
 
 namespace coldgrease {
 
-length bore_of_tube(std::string_view text, std::string_view where) {
+std::string_view name_of(system_type type) {
+  static constexpr std::array<std::string_view, 3> names{"multi-outlet", "progressive", "single-line"};
+  return names[static_cast<std::size_t>(type)];
+}
+
+namespace {
+
+constexpr std::array<std::string_view, 3> material_names{"polyamide", "steel", "copper"};
+
+}  // namespace
+
+std::string_view name_of(tube_material material) { return material_names[static_cast<std::size_t>(material)]; }
+
+tube_material parse_tube_material(std::string_view text, std::string_view where) {
+  const auto found = std::ranges::find(material_names, text);
+  if (found == material_names.end())
+    throw input_error(where, in_quotes(text) + " is no tube material", "polyamide, steel or copper");
+  return static_cast<tube_material>(found - material_names.begin());
+}
+
+void set_tube(segment& s, std::string_view text, std::string_view where) {
   constexpr std::string_view expected = R"(outside diameter x wall, such as "6 mm x 1 mm")";
   const auto cut = text.find('x');
   if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " is no tube size", expected);
   const auto outside = parse<length>(text.substr(0, cut), where, sign::positive);
   const auto wall = parse<length>(text.substr(cut + 1), where, sign::positive);
-  const length bore = outside - 2.0 * wall;
-  if (!(in_metre(bore) > 0.0)) throw input_error(where, in_quotes(text) + " leaves no bore", expected);
-  return bore;
+  s.bore = outside - 2.0 * wall;
+  if (!(in_metre(s.bore) > 0.0)) throw input_error(where, in_quotes(text) + " leaves no bore", expected);
+  s.wall = wall;
+  s.bore_from_tube = true;
 }
 
 bool is_common_outside_diameter(length bore) {
@@ -40,12 +62,13 @@ std::string_view name_of(verdict v) {
   return names[static_cast<std::size_t>(v)];
 }
 
+volume volume_of(const segment& s) {
+  return cubic_metre(std::numbers::pi / 4.0 * in_metre(s.bore) * in_metre(s.bore) * in_metre(s.length));
+}
+
 volume volume_of(const line& l) {
   double sum = 0.0;
-  for (const segment& s : l.segments) {
-    const double bore = in_metre(s.bore);
-    sum += std::numbers::pi / 4.0 * bore * bore * in_metre(s.length);
-  }
+  for (const segment& s : l.segments) sum += in_m3(volume_of(s));
   return cubic_metre(sum);
 }
 
@@ -53,7 +76,9 @@ std::optional<duration> residence_of(const line& l, std::optional<duration> inte
                                      std::optional<double> hours_per_day) {
   if (!l.dose || !interval || !hours_per_day) return std::nullopt;
   const double daily = in_m3(*l.dose) * *hours_per_day / in_hour(*interval);
-  return days(in_m3(volume_of(l)) / daily);
+  double sum = 0.0;
+  for (const segment& s : l.segments) sum += in_m3(volume_of(s)) / (daily * s.dose_ratio);
+  return days(sum);
 }
 
 volume_flow flow_of(const line& l) {
@@ -81,10 +106,14 @@ void validate(const line& l) {
     above_zero(in_metre(s.length), field(l, "length"), "m");
     above_zero(in_metre(s.bore), field(l, "bore"), "m");
     if (s.rating) above_zero(in_pascal(*s.rating), field(l, "rating"), "Pa");
+    if (s.wall) above_zero(in_metre(*s.wall), field(l, "wall"), "m");
+    above_zero(s.flow_ratio, field(l, "flow ratio"), "");
+    above_zero(s.dose_ratio, field(l, "dose ratio"), "");
     if (!std::isfinite(in_kelvins(s.offset))) throw input_error(field(l, "offset"), "is not finite", "a step in K");
   }
   if (l.outlet && !(in_pascal(*l.outlet) >= 0.0 && std::isfinite(in_pascal(*l.outlet))))
     throw input_error(field(l, "outlet"), fmt::format("{} Pa", in_pascal(*l.outlet)), "0 Pa or above");
+  if (l.stages < 0) throw input_error(field(l, "stages"), fmt::format("{}", l.stages), "0 or more dividers");
   if (l.dose) above_zero(in_m3(*l.dose), field(l, "dose"), "m3");
   if (l.in) above_zero(in_second(*l.in), field(l, "in"), "s");
   above_zero(in_m3_per_s(flow_of(l)), field(l, "flow"), "m3/s");
@@ -99,8 +128,18 @@ void validate(const conditions& c) {
     throw input_error("confidence", fmt::format("{}", c.confidence), "0.55 to 0.99");
   if (!(in_second(c.rest) >= 0.0)) throw input_error("rest", "is below 0", "0 or above");
   if (c.interval) above_zero(in_second(*c.interval), "interval", "s");
+  if (c.reset) above_zero(in_pascal(*c.reset), "reset", "Pa");
+  if (c.divider_loss && !(in_pascal(*c.divider_loss) >= 0.0))
+    throw input_error("divider loss", fmt::format("{} Pa", in_pascal(*c.divider_loss)), "0 Pa or above");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
     throw input_error("hours per day", fmt::format("{}", *c.hours_per_day), "above 0 and at most 24");
+}
+
+verdict judge(std::optional<double> chance, double confidence, bool below_bound) {
+  if (!chance) return verdict::not_shown;
+  if (*chance >= confidence) return below_bound ? verdict::doubtful : verdict::flows;
+  // 1 - 0.8 is not 0.2 in binary: the comparison is made on the side where the user's number stands.
+  return 1.0 - *chance >= confidence ? verdict::stalls : verdict::doubtful;
 }
 
 namespace {
@@ -120,7 +159,9 @@ governing governing_segment(const detail::line_kernel& k, const detail::grease_m
     const detail::tube& s = k.tubes[i];
     // Without a model the share is that of a pure yield stress, L/D.
     const double stress =
-        g ? detail::wall_at_nominal(g->at(t_c + s.offset_k), detail::nominal_rate_of(k.flow, s.bore)).stress : 1.0;
+        g ? detail::wall_at_nominal(g->at(t_c + s.offset_k), detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore))
+                .stress
+          : 1.0;
     const double lost = 4.0 * s.length / s.bore * stress;
     total += lost;
     if (i == 0 || (g ? stress > found.stress : s.bore < k.tubes[found.index].bore)) {
@@ -133,12 +174,6 @@ governing governing_segment(const detail::line_kernel& k, const detail::grease_m
   return found;
 }
 
-verdict judge(double chance, double confidence, bool below_bound) {
-  if (chance >= confidence) return below_bound ? verdict::doubtful : verdict::flows;
-  // 1 - 0.8 is not 0.2 in binary: the comparison is made on the side where the user's number stands.
-  return 1.0 - chance >= confidence ? verdict::stalls : verdict::doubtful;
-}
-
 /// What a bore would be if its size were an outside diameter: wall 0.75 mm up to 4 mm, 1 mm above (from memory).
 double bore_if_outside(double size) { return size - 2.0 * (size < 4.1e-3 ? 0.75e-3 : 1e-3); }
 
@@ -148,13 +183,17 @@ void warn(const line& l, const conditions& c, const line_answer& answer, std::ve
       warnings.push_back(fmt::format("a part rated {} stands below the {} of the pump: the rating limits the line",
                                      both_units(*s.rating), both_units(c.available)));
   }
-  if (answer.outlet >= answer.available)
+  if (c.system == system_type::progressive && l.stages > 0 && !c.divider_loss)
+    warnings.push_back("what a divider stage takes is not given: it is left out, and the line needs more than shown");
+  if (c.system == system_type::single_line && !c.reset)
+    warnings.push_back("not shown: reset pressure missing: nobody can say whether the meters recharge");
+  if (answer.outlet + answer.divider_loss >= answer.available)
     warnings.push_back("the point asks for as much pressure as there is: nothing is left for the line");
 }
 
 /// Says how the answer would change if a bore that is a common outside diameter were one.
 void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const detail::grease_model* g, double t_c,
-                              std::vector<std::string>& warnings) {
+                              pressure fixed, std::vector<std::string>& warnings) {
   detail::line_kernel other = k;
   const segment* suspect = nullptr;
   for (std::size_t i = 0; i < l.segments.size(); ++i) {
@@ -169,11 +208,20 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
       "{:.4g} mm",
       size * 1e3, size * 1e3, (size - bore) * 500.0, bore * 1e3);
   if (g) {
-    const double needed =
-        in_pascal(l.outlet.value_or(assumed_outlet())) + detail::loss(other, *g, t_c, k.start, k.flow);
-    text += fmt::format(" and the line needs {}", both_units(pascal(needed)));
+    const double lost = detail::loss(other, *g, t_c, k.start, k.flow);
+    text += fmt::format(" and the line needs {}", both_units(fixed + pascal(lost)));
   }
   warnings.push_back(std::move(text));
+}
+
+/// What is assumed or missing.
+void note(const line& l, const conditions& c, const line_answer& answer, std::vector<std::string>& notes) {
+  if (!l.outlet)
+    notes.push_back(fmt::format("the pressure at the point is not given: {} is assumed (common practice, no source)",
+                                both_units(answer.outlet)));
+  if (c.interval && !answer.residence)
+    notes.push_back(fmt::format("how long grease stays in the line is not said: {} missing",
+                                l.dose ? "the hours a day are" : "the dose is"));
 }
 
 }  // namespace
@@ -194,6 +242,9 @@ void require_finite(const line_answer& a, const line& l) {
   }
   refuse_unless(in_per_second(a.nominal_rate));
   refuse_unless(in_m3(a.line_volume));
+  refuse_unless(in_pascal(a.residual.value_or(pascal(0))));
+  refuse_unless(in_metre(a.front_reach.value_or(metre(0))));
+  refuse_unless(in_m3(a.swallowed.value_or(cubic_metre(0))));
   refuse_unless(in_second(a.residence.value_or(second(0))));
   refuse_unless(a.chance.value_or(0.0));
   refuse_unless(in_metre(a.longest.value_or(metre(0))));
@@ -208,14 +259,18 @@ outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   const detail::line_kernel k = detail::kernel(l, c);
   const detail::grease_model& model = g.kernel();
   const double t_c = c.at->in_celsius();
-  const pressure outlet = l.outlet.value_or(assumed_outlet());
-  const pressure available = pascal(k.allowed) + outlet;
-  if (!detail::knows(k, g, t_c)) return {.available = available};
+  const pressure fixed = l.outlet.value_or(assumed_outlet()) + detail::in_dividers(l, c);
+  outcome o{.available = pascal(k.allowed) + fixed};
+  if (!detail::knows(k, g, t_c)) return o;
   const double lost = detail::loss(k, model, t_c, k.start, k.flow);
   require_finite(lost, l);
-  const double chance = detail::chance(k.allowed, lost, detail::sigma_of(k, model, t_c));
-  const bool cold = detail::below_bound(k, model, t_c);
-  return {chance, judge(chance, c.confidence, cold), outlet + pascal(lost), available, cold};
+  o.needed = fixed + pascal(lost);
+  o.below_oil_bound = detail::below_bound(k, model, t_c);
+  o.reset_missing = c.system == system_type::single_line && !c.reset;
+  if (o.reset_missing) return o;
+  o.chance = detail::chance_of(k, model, t_c, lost);
+  o.verdict = judge(o.chance, c.confidence, o.below_oil_bound);
+  return o;
 }
 
 line_answer check(const line& l, const grease& g, const conditions& c) {
@@ -226,16 +281,19 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   const double t_c = c.at->in_celsius();
   const double z = normal_quantile(c.confidence);
   const bool known = detail::knows(k, g, t_c);
+  const bool reset_missing = c.system == system_type::single_line && !c.reset;
 
   line_answer answer;
   answer.temperature = *c.at;
   answer.outlet = l.outlet.value_or(assumed_outlet());
-  answer.available = pascal(k.allowed) + answer.outlet;
+  answer.divider_loss = detail::in_dividers(l, c);
+  answer.available = pascal(k.allowed) + answer.outlet + answer.divider_loss;
+  answer.reset = c.reset;
   const governing worst = governing_segment(k, known ? &model : nullptr, t_c);
   const detail::tube& tight = k.tubes[worst.index];
-  answer.nominal_rate = per_second(detail::nominal_rate_of(k.flow, tight.bore));
+  answer.nominal_rate = per_second(detail::nominal_rate_of(k.flow * tight.flow_ratio, tight.bore));
   warn(l, c, answer, answer.warnings);
-  warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.warnings);
+  warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.outlet + answer.divider_loss, answer.warnings);
 
   answer.line_volume = volume_of(l);
   answer.residence = residence_of(l, c.interval, c.hours_per_day);
@@ -246,13 +304,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   }
   answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();
   answer.notes = g.notes();
-  if (!l.outlet)
-    answer.notes.push_back(
-        fmt::format("the pressure at the point is not given: {} is assumed (common practice, no source)",
-                    both_units(answer.outlet)));
-  if (c.interval && !answer.residence)
-    answer.notes.push_back(fmt::format("how long grease stays in the line is not said: {} missing",
-                                       l.dose ? "the hours a day are" : "the dose is"));
+  note(l, c, answer, answer.notes);
 
   if (!known) {
     answer.notes.push_back("not shown: nothing is known of this grease at this temperature");
@@ -260,27 +312,36 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
     const double running = detail::loss(k, model, t_c, 1.0, k.flow);
     const double starting = detail::loss(k, model, t_c, k.start, k.flow);
     const double sigma = detail::sigma_of(k, model, t_c);
+    const double residual = detail::residual(k, model, t_c) * std::exp(z * sigma);
     answer.wall_stress = pascal(worst.stress);
     answer.flow_loss = pascal(running);
     answer.start_loss = pascal(starting);
-    answer.needed = answer.outlet + pascal(starting);
-    const double chance = detail::chance(k.allowed, starting, sigma);
-    answer.chance = chance;
+    answer.needed = answer.outlet + answer.divider_loss + *answer.start_loss;
+    if (c.system == system_type::single_line) answer.residual = pascal(residual);
     const bool cold = detail::below_bound(k, model, t_c);
-    answer.verdict = judge(chance, c.confidence, cold);
     if (cold)
       answer.warnings.push_back("colder than the oil's bound, " + both_scales(*answer.oil_bound) +
                                 ": at best doubtful");
+    if (!reset_missing) {
+      answer.chance = detail::chance_of(k, model, t_c, starting);
+      answer.verdict = judge(answer.chance, c.confidence, cold);
+    }
     if (k.allowed > 0.0) {
       const double allowed = k.allowed * std::exp(-z * sigma);
+      // What must vent bounds length and bore as well: residual is proportional to length over bore.
+      const double vent = residual > 0.0 ? k.reset / residual : std::numeric_limits<double>::infinity();
       double total = 0.0;
       for (const detail::tube& s : k.tubes) total += s.length;
-      answer.longest = metre(total * allowed / starting);
-      if (const auto bore = detail::smallest_bore(k, model, t_c, allowed)) answer.smallest_bore = metre(*bore);
-      answer.largest_flow = m3_per_s(detail::largest_flow(k, model, t_c, allowed));
+      answer.longest = metre(total * std::fmin(allowed / starting, vent));
+      if (const auto bore = detail::smallest_bore(k, model, t_c, allowed))
+        answer.smallest_bore = metre(std::fmax(*bore, detail::narrowest(k) / vent));
+      answer.largest_flow = m3_per_s(vent >= 1.0 ? detail::largest_flow(k, model, t_c, allowed) : 0.0);
+      answer.dose_share = std::fmin(1.0, detail::largest_flow(k, model, t_c, k.allowed) / k.flow);
+      answer.front_reach = detail::front_reach(k, model, t_c);
     }
+    answer.swallowed = swallowed_of(l, g, *c.at);
   }
-  if (g.kind() != evidence_kind::none) {
+  if (g.kind() != evidence_kind::none && !reset_missing) {
     if (const auto t = detail::coldest_c(k, model, z)) answer.coldest = celsius(*t);
     if (const auto t = detail::coldest_c(k, model, 0.0)) answer.coldest_likely = celsius(*t);
   }

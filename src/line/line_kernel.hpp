@@ -16,6 +16,16 @@ double sigma_of(const line_kernel& l, const grease_model& g, double t_c);
 /// True if some segment is colder than the oil's bound.
 bool below_bound(const line_kernel& l, const grease_model& g, double t_c);
 
+/// What the dividers on the way take.
+pressure in_dividers(const line& l, const conditions& c);
+/// Chance that the line flows and, in a single-line system, that its meters recharge: the worse of the two. `lost` is
+/// the loss at the start.
+double chance_of(const line_kernel& l, const grease_model& g, double t_c, double lost);
+double narrowest(const line_kernel& l);
+/// How far `allowed` drives a front through the tubes, the last of them going on for ever; nothing without a yield
+/// stress.
+std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c);
+
 /// Coldest air temperature that passes at the normal quantile z; never below the bound [C].
 std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, double z);
 /// Smallest bore among the segments once all are scaled so that the loss is `allowed` [m].

@@ -11,6 +11,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limits.hpp"
 
 namespace coldgrease {
@@ -37,14 +38,12 @@ class job {
  public:
   job(std::span<const installation> installations, std::span<const grease> stock, const policy& p,
       std::span<const published_rule> rules)
-      : installations_(installations), stock_(stock), policy_(p), rules_(rules) {
+      : installations_(installations.begin(), installations.end()), stock_(stock), policy_(p), rules_(rules) {
     validate(p);
     if (stock.empty()) throw input_error("greases", "none is given", "one or more");
     if (installations.empty()) throw input_error("installations", "none is given", "one or more");
-    for (const installation& i : installations) {
-      if (i.type != system_type::multi_outlet)
-        throw input_error(i.name, fmt::format("{} systems are not computed by this version", name_of(i.type)),
-                          "multi-outlet");
+    for (installation& i : installations_) {
+      join_mains(i);
       if (i.lines.empty()) throw input_error(i.name, "has no lines", "one or more");
       for (const line& l : i.lines) validate(l);
       validate(conditions_of(i, celsius(0), p.confidence));
@@ -65,6 +64,7 @@ class job {
     add_time_below(r, legs);
     if (r.seasons.empty()) add_remedies(r);
     add_warnings(r);
+    add_conflicts(r);
     add_gaps_of_record(r, legs);
     add_assumptions(r);
     return r;
@@ -88,6 +88,10 @@ class job {
       if (t && (!found.coldest || *t > *found.coldest)) found.coldest = t;
     }
     if (!all) found.coldest.reset();
+    if (i.feed && found.coldest) {
+      const auto fed = coldest_air(*i.feed, feeding(*i.feed, g, celsius(0), policy_.confidence));
+      found.coldest = fed ? std::optional(std::max(*found.coldest, *fed)) : std::nullopt;
+    }
     double solids = 0.0;
     for (const solid& s : g.known().solids) solids += s.share;
     if (!i.stiffest.empty() && g.stiff_penetration() > 0.0 &&
@@ -99,12 +103,23 @@ class job {
     return found;
   }
 
-  /// The worst line of a route's installations decides.
+  /// The worst line of a route's installations decides, or the worst inlet; and what a system, a point's maker or the
+  /// owner excludes.
   grease_month judge_grease(std::size_t g, temperature at, const route_pick& r) {
     grease_month worst{.grease = g};
     bool first = true;
     bool limited = true;
-    double smallest = 1.0;
+    std::optional<double> smallest = 1.0;
+    const auto take = [&](std::optional<double> chance, verdict v) {
+      smallest = smallest && chance ? std::optional(std::min(*smallest, *chance)) : std::nullopt;
+      // A line below its oil's bound may have the better chance and the worse verdict: the verdict goes first.
+      const bool worse = first || (v != worst.verdict ? v > worst.verdict : chance < worst.chance);
+      first = false;
+      if (!worse) return false;
+      worst.chance = chance;
+      worst.verdict = v;
+      return true;
+    };
     for (const std::size_t i : r.installations) {
       const installation& system = installations_[i];
       const grease_limit& known = limits_of(i)[g];
@@ -113,21 +128,29 @@ class job {
       if (known.coldest && (!worst.coldest || *known.coldest > *worst.coldest)) worst.coldest = known.coldest;
       const conditions c = conditions_of(system, at, policy_.confidence);
       for (std::size_t l = 0; l < system.lines.size(); ++l) {
+        if (worst.excluded == exclusion::none) {
+          const auto broken = breaches(system.lines[l].rules, stock_[g], at);
+          if (!broken.empty()) {
+            worst.excluded = exclusion::point_rule;
+            worst.excluded_by = {i, l};
+            worst.broken_rule = broken.front();
+          }
+        }
         const outcome o = outcome_of(system.lines[l], stock_[g], c);
         worst.below_oil_bound = worst.below_oil_bound || o.below_oil_bound;
-        smallest = std::min(smallest, o.chance.value_or(0.0));
-        // A line below its oil's bound may have the better chance and the worse verdict: the verdict goes first.
-        const bool worse = o.verdict != worst.verdict ? o.verdict > worst.verdict : o.chance < worst.chance;
-        if (!first && !worse) continue;
-        first = false;
-        worst.chance = o.chance;
-        worst.verdict = o.verdict;
+        worst.reset_missing = worst.reset_missing || o.reset_missing;
+        if (!take(o.chance, o.verdict)) continue;
         worst.needed = o.needed;
         worst.available = o.available;
         worst.worst = {i, l};
+        worst.unfed.reset();
       }
+      if (!system.feed) continue;
+      const inlet_answer fed = feeding(*system.feed, stock_[g], at, policy_.confidence);
+      worst.below_oil_bound = worst.below_oil_bound || fed.below_oil_bound;
+      if (take(fed.chance, judge(fed.chance, policy_.confidence, fed.below_oil_bound))) worst.unfed = i;
     }
-    if (worst.chance) worst.chance = smallest;
+    worst.chance = smallest;
     if (!limited) worst.coldest.reset();
     return worst;
   }
@@ -151,7 +174,12 @@ class job {
       if (m.greases.back().excluded == exclusion::none && too_soft(stock_[g], m.hot))
         m.greases.back().excluded = exclusion::too_soft_for_heat;
     }
-    m.published_rules = rules_at(rules_, m.design, name_of(system_type::multi_outlet));
+    for (const std::size_t i : r.installations) {
+      for (rule_answer& a : rules_at(rules_, m.design, name_of(installations_[i].type))) {
+        if (std::ranges::find(m.published_rules, a.rule, &rule_answer::rule) == m.published_rules.end())
+          m.published_rules.push_back(std::move(a));
+      }
+    }
     return m;
   }
 
@@ -318,6 +346,7 @@ class job {
   void add_warnings(route_pick& r) const {
     for (const std::size_t i : r.installations) {
       const installation& system = installations_[i];
+      for (const std::string& warning : warnings_of(system)) r.warnings.push_back(system.name + ": " + warning);
       const pressure pump = available_pressure(system);
       std::size_t suspect = 0;
       const line* first = nullptr;
@@ -338,6 +367,27 @@ class job {
             fmt::format("{}: lines whose bore is a common outside diameter: {}, the first {}; if it is one, the line "
                         "loses far more: write the tube as outside diameter x wall",
                         system.name, suspect, first->point));
+    }
+  }
+
+  /// Points whose makers' rules no grease can serve together, and which to take off the system.
+  void add_conflicts(route_pick& r) const {
+    for (const std::size_t i : r.installations) {
+      const installation& system = installations_[i];
+      const temperature coldest = std::ranges::min(r.months, {}, [](const month_pick& m) { return m.design; }).design;
+      const rule_conflicts found = conflicts_of(system, stock_, coldest);
+      for (const contradiction& c : found.contradictions)
+        r.notes.push_back(
+            fmt::format("{}: {} asks for {}, {} bans it: no grease serves both; grease one of them by hand",
+                        system.name, system.lines[c.asks].point, c.what, system.lines[c.bans].point));
+      if (found.take_off.empty()) continue;
+      std::string points;
+      for (const std::size_t l : found.take_off)
+        points += fmt::format("{}{}", points.empty() ? "" : ", ", system.lines[l].point);
+      r.notes.push_back(
+          fmt::format("{}: no grease of the stock keeps every point's rules at {}; {} breaks the fewest, if these come "
+                      "off the system and are greased by hand: {}",
+                      system.name, both_scales(coldest), stock_[*found.grease].name(), points));
     }
   }
 
@@ -383,7 +433,19 @@ class job {
     const std::size_t g = nearest(*stuck);
     const grease_month& near = stuck->greases[g];
     if (near.excluded != exclusion::none) {
-      r.notes.push_back("the systems of this route exclude every grease of the stock");
+      r.notes.push_back(
+          "the systems of this route, the rules of their points or the owner exclude every grease of the stock");
+      return;
+    }
+    if (near.reset_missing) {
+      r.notes.push_back("enter the reset pressure of the meters: without it no grease can be shown to pass");
+      return;
+    }
+    if (near.unfed) {
+      r.notes.push_back(
+          fmt::format("{}: the pump is not fed in the coldest month: a paddle, a follower plate or a heated "
+                      "reservoir would help, no change of a line",
+                      installations_[*near.unfed].name));
       return;
     }
     // Where the oil gives out no line helps: one demand on the grease stands for all lines, the hardest of them.
@@ -408,9 +470,10 @@ class job {
         }
         fix.bore = a.smallest_bore;
         fix.length = a.longest;
-        const double outlet =
-            in_pascal(a.available) - in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
-        if (outlet > 0.0) fix.outlet = pascal(outlet);
+        const double outlet = in_pascal(a.available - a.divider_loss) -
+                              in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
+        const bool vents = !a.residual || !a.reset || *a.residual <= *a.reset;
+        if (outlet > 0.0 && vents) fix.outlet = pascal(outlet);
         r.would_help.push_back(fix);
       }
     }
@@ -425,7 +488,7 @@ class job {
     return stress(a) < stress(b);
   }
 
-  std::span<const installation> installations_;
+  std::vector<installation> installations_;  // mains joined
   std::span<const grease> stock_;
   policy policy_;
   std::span<const published_rule> rules_;

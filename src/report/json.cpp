@@ -97,31 +97,85 @@ std::string to_json(const curve_answer& a) {
                          {"notes", a.notes}}));
 }
 
-std::string to_json(const line_answer& a) {
+namespace {
+
+json line_json(const line_answer& a) {
   const auto question = [](const supplier_question& q) {
     return object({{"temperature_C", deg_c(q.temperature)},
                    {"rate_1_s", in_per_second(q.rate)},
                    {"apparent_max_Pa_s", in_pascal_second(q.apparent_max)}});
   };
-  return line_of(object({{"temperature_C", deg_c(a.temperature)},
-                         {"nominal_rate_1_s", in_per_second(a.nominal_rate)},
-                         {"wall_stress_Pa", maybe(a.wall_stress, in_pascal)},
-                         {"flow_loss_Pa", maybe(a.flow_loss, in_pascal)},
-                         {"start_loss_Pa", maybe(a.start_loss, in_pascal)},
-                         {"outlet_Pa", in_pascal(a.outlet)},
-                         {"needed_Pa", maybe(a.needed, in_pascal)},
+  return object({{"temperature_C", deg_c(a.temperature)},
+                 {"nominal_rate_1_s", in_per_second(a.nominal_rate)},
+                 {"wall_stress_Pa", maybe(a.wall_stress, in_pascal)},
+                 {"flow_loss_Pa", maybe(a.flow_loss, in_pascal)},
+                 {"start_loss_Pa", maybe(a.start_loss, in_pascal)},
+                 {"outlet_Pa", in_pascal(a.outlet)},
+                 {"divider_loss_Pa", in_pascal(a.divider_loss)},
+                 {"needed_Pa", maybe(a.needed, in_pascal)},
+                 {"available_Pa", in_pascal(a.available)},
+                 {"residual_Pa", maybe(a.residual, in_pascal)},
+                 {"reset_Pa", maybe(a.reset, in_pascal)},
+                 {"chance", maybe(a.chance, plain)},
+                 {"verdict", name_of(a.verdict)},
+                 {"coldest_C", maybe(a.coldest, deg_c)},
+                 {"coldest_likely_C", maybe(a.coldest_likely, deg_c)},
+                 {"oil_bound_C", maybe(a.oil_bound, deg_c)},
+                 {"longest_m", maybe(a.longest, in_metre)},
+                 {"smallest_bore_m", maybe(a.smallest_bore, in_metre)},
+                 {"largest_flow_m3_s", maybe(a.largest_flow, in_m3_per_s)},
+                 {"dose_share", maybe(a.dose_share, plain)},
+                 {"front_reach_m", maybe(a.front_reach, in_metre)},
+                 {"swallowed_m3", maybe(a.swallowed, in_m3)},
+                 {"line_volume_m3", in_m3(a.line_volume)},
+                 {"residence_days", maybe(a.residence, in_days)},
+                 {"ask_supplier", maybe(a.ask_supplier, question)},
+                 {"warnings", a.warnings},
+                 {"notes", a.notes}});
+}
+
+}  // namespace
+
+std::string to_json(const line_answer& a) { return line_of(line_json(a)); }
+
+std::string to_json(const installation_answer& a, const installation& i, const grease& g) {
+  const auto point_json = [&](const point_answer& p) {
+    json j = object({{"point", i.lines[p.line].point}});
+    j.update(line_json(p.check));
+    j["daily_volume_m3"] = maybe(p.daily, in_m3);
+    j["film_need_m3"] = maybe(p.film_need, in_m3);
+    j["breaches"] = p.breaches;
+    return j;
+  };
+  const auto feed_json = [&](const inlet_answer& f) {
+    return object({{"kind", name_of(i.feed->kind)},
+                   {"temperature_C", deg_c(f.temperature)},
+                   {"chance", maybe(f.chance, plain)},
+                   {"coldest_C", maybe(f.coldest, deg_c)}});
+  };
+  const auto level_json = [](const level_signs& s) {
+    return object({{"as_expected_m3", in_m3(s.as_expected)},
+                   {"one_blocked_m3", in_m3(s.one_blocked)},
+                   {"one_broken_m3", in_m3(s.one_broken)},
+                   {"one_with_air_m3", in_m3(s.one_with_air)},
+                   {"height_m", maybe(s.height, in_metre)}});
+  };
+  return line_of(object({{"installation", i.name},
+                         {"type", name_of(i.type)},
+                         {"grease", g.name()},
+                         {"nlgi", g.nlgi()},
+                         {"stands_on", g.stands_on()},
+                         {"temperature_C", deg_c(a.temperature)},
                          {"available_Pa", in_pascal(a.available)},
-                         {"chance", maybe(a.chance, plain)},
                          {"verdict", name_of(a.verdict)},
-                         {"coldest_C", maybe(a.coldest, deg_c)},
-                         {"coldest_likely_C", maybe(a.coldest_likely, deg_c)},
-                         {"oil_bound_C", maybe(a.oil_bound, deg_c)},
-                         {"longest_m", maybe(a.longest, in_metre)},
-                         {"smallest_bore_m", maybe(a.smallest_bore, in_metre)},
-                         {"largest_flow_m3_s", maybe(a.largest_flow, in_m3_per_s)},
-                         {"line_volume_m3", in_m3(a.line_volume)},
-                         {"residence_days", maybe(a.residence, in_days)},
-                         {"ask_supplier", maybe(a.ask_supplier, question)},
+                         {"feed", maybe(a.feed, feed_json)},
+                         {"cycles_a_day", maybe(a.cycles_a_day, plain)},
+                         {"daily_volume_m3", maybe(a.daily, in_m3)},
+                         {"reservoir_days", maybe(a.reservoir, in_days)},
+                         {"reservoir_kg", maybe(a.reservoir_mass, in_kilogram)},
+                         {"level_in_a_week", maybe(a.level, level_json)},
+                         {"shortest_pause_s", maybe(a.shortest_pause, in_second)},
+                         {"points", list(a.points, point_json)},
                          {"warnings", a.warnings},
                          {"notes", a.notes}}));
 }

@@ -77,7 +77,7 @@ std::string verdict_words(const line_answer& a, double confidence) {
     case verdict::stalls: return fmt::format("stalls: chance {:.2f}, {:.2f} asked for", *a.chance, confidence);
     case verdict::not_shown: break;
   }
-  return "not shown: nothing is known of this grease here";
+  return a.needed ? "not shown: reset pressure missing" : "not shown: nothing is known of this grease here";
 }
 
 }  // namespace
@@ -97,11 +97,22 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   out += row("VERDICT", verdict_words(a, confidence));
   out += "\n";
   if (a.needed) {
-    out += row("needed", fmt::format("{} = {} at the point + {} to start after the rest", press(*a.needed),
-                                     press(a.outlet), press(*a.start_loss)));
+    const std::string dividers =
+        in_pascal(a.divider_loss) > 0.0 ? fmt::format(" + {} in dividers", press(a.divider_loss)) : std::string();
+    out += row("needed", fmt::format("{} = {} at the point{} + {} to start after the rest", press(*a.needed),
+                                     press(a.outlet), dividers, press(*a.start_loss)));
     out += row("running", fmt::format("{} lost in the line once it flows", press(*a.flow_loss)));
   }
   out += row("available", press(a.available));
+  if (a.residual)
+    out += row("after relief", fmt::format("{} stay in the supply at this confidence; meters recharge at {}",
+                                           press(*a.residual), or_none(a.reset, press)));
+  if (a.dose_share && *a.dose_share < 1.0)
+    out += row("of the dose", fmt::format("{:.0f} % still arrive by the middle estimate", 100.0 * *a.dose_share));
+  if (a.front_reach)
+    out += row("front", fmt::format("the pressure reaches {} into such a line", run_words(*a.front_reach, units)));
+  if (a.swallowed)
+    out += row("swallows", fmt::format("{} before the full flow stands at the point", words(*a.swallowed, units)));
   if (a.wall_stress)
     out += row("at the wall", fmt::format("{} Pa at a nominal rate of {:.4g} 1/s",
                                           number_words(in_pascal(*a.wall_stress)), in_per_second(a.nominal_rate)));

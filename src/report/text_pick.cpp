@@ -195,8 +195,14 @@ std::string reason(const grease_month& g, std::span<const installation> installa
     case exclusion::stiffer_than_allowed: return "stiffer than a system of this route allows";
     case exclusion::too_much_solid: return "more solids than a system of this route allows";
     case exclusion::too_soft_for_heat: return "softer than the owner allows in a month this hot";
+    case exclusion::point_rule: return fmt::format("{} {}", point_words(g.excluded_by, installations), g.broken_rule);
     case exclusion::none: break;
   }
+  if (g.reset_missing) return "not shown: reset pressure missing";
+  if (g.unfed && g.verdict != verdict::flows)
+    return fmt::format(
+        "the pump of {} is not fed this cold{}", installations[*g.unfed].name,
+        g.chance ? fmt::format(": {:.0f} of 100 such greases would not reach it", 100.0 * (1.0 - *g.chance)) : "");
   const std::string point = point_words(g.worst, installations);
   if (!g.needed) return "nothing is known of it this cold";
   const std::string figures =

@@ -113,20 +113,27 @@ TEST_CASE("check: a bore that is a common outside diameter is answered and warne
   CHECK(says(check(one_line(), on_vg150("1"), at(0)).warnings, "2.5 mm"));
   CHECK(says(check(one_line(), on_vg150("1"), at(0)).warnings, bars));
   line from_tube = one_line();
-  from_tube.segments[0].bore = bore_of_tube("6 mm x 1 mm", "tube");
-  from_tube.segments[0].bore_from_tube = true;
+  set_tube(from_tube.segments[0], "6 mm x 1 mm", "tube");
   CHECK_FALSE(says(check(from_tube, on_vg150("1"), at(0)).warnings, "outside diameter"));
 }
 
 TEST_CASE("check: tube by outside diameter and wall") {
-  CHECK(near(in_millimetre(bore_of_tube("6 mm x 1 mm", "tube")), 4.0, 1e-14));
-  CHECK(near(in_millimetre(bore_of_tube("4mm x 0.75mm", "tube")), 2.5, 1e-14));
-  CHECK(near(in_inch(bore_of_tube("1/4 in x 0.035 in", "tube")), 0.18, 1e-14));
-  CHECK(near(in_millimetre(bore_of_tube("1/4 in x 1 mm", "tube")), 4.35, 1e-14));
+  const auto bore_of = [](std::string_view text) {
+    segment s;
+    set_tube(s, text, "tube");
+    return s.bore;
+  };
+  CHECK(near(in_millimetre(bore_of("6 mm x 1 mm")), 4.0, 1e-14));
+  CHECK(near(in_millimetre(bore_of("4mm x 0.75mm")), 2.5, 1e-14));
+  CHECK(near(in_inch(bore_of("1/4 in x 0.035 in")), 0.18, 1e-14));
+  CHECK(near(in_millimetre(bore_of("1/4 in x 1 mm")), 4.35, 1e-14));
   for (const char* bad : {"6 mm", "6 mm x", "x 1 mm", "6 x 1", "6 mm x 3 mm", "6 mm x 4 mm", "6 mm x 0 mm",
                           "6 mm x -1 mm", "6 mm * 1 mm", "", "6 mm x 1 mm x 1 mm"}) {
     CAPTURE(bad);
-    const std::string message = refusal([&] { bore_of_tube(bad, "--tube"); });
+    const std::string message = refusal([&] {
+      segment s;
+      set_tube(s, bad, "--tube");
+    });
     CHECK(message.find("--tube") == 0);
     CHECK(message.find("expected") != std::string::npos);
   }

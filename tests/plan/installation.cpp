@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "coldgrease/grease/published_rules.hpp"
+#include "coldgrease/line/dosing.hpp"
 #include "examples.hpp"
 #include "near.hpp"
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/report/text.hpp"
 #include "examples.hpp"
 #include "near.hpp"
 
@@ -227,11 +229,53 @@ TEST_CASE("law: hours below the limit are none where the limit lies below the re
   }
 }
 
-TEST_CASE("case: systems that share mains are refused, never computed as if they did not") {
-  std::vector installations{examples::system()};
-  installations.front().type = system_type::progressive;
+TEST_CASE("law: a pick of a system that shares mains stands on the same numbers as its line check") {
+  installation i = examples::system();
+  i.type = system_type::single_line;
+  i.reset = bar(12);
+  for (line& l : i.lines)
+    l.segments.insert(l.segments.begin(), {.length = metre(5), .bore = millimetre(8), .main = "main"});
+  const std::vector installations{i};
   const auto stock = examples::stock();
-  CHECK_THROWS_AS(pick(monthly(examples::weather(5, 10)), installations, stock), input_error);
+  const auto r = pick(monthly(examples::weather(5, 10)), installations, stock).routes.front();
+  for (const month_pick& m : r.months) {
+    for (const grease_month& g : m.greases) {
+      const installation_answer a = check(i, stock[g.grease], m.design);
+      CHECK(g.verdict == a.verdict);
+      CHECK(near(g.chance.value_or(-1.0), a.points.front().check.chance.value_or(-1.0), 1e-12));
+    }
+  }
+}
+
+TEST_CASE("case: a pump that is no longer fed decides, and the reason says so") {
+  std::vector installations{examples::system(400)};
+  installations.front().feed = inlet{.kind = feed_kind::gravity, .height = millimetre(100)};
+  const std::vector stock{examples::synthetic("synthetic 2", "2")};
+  const auto r = pick(monthly(examples::weather(2, 15)), installations, stock).routes.front();
+  const grease_month& january = r.months[0].greases[0];
+  REQUIRE(january.unfed);
+  CHECK(january.verdict == verdict::stalls);
+  CHECK(reason(january, installations, stock).find("is not fed this cold") != std::string::npos);
+  CHECK(january.coldest.value_or(celsius(99)) > r.months[0].design);
+}
+
+TEST_CASE("case: one point asks for a solid that another bans: no grease serves both, and the odd point is named") {
+  std::vector installations{examples::system(400)};
+  installations.front().lines[0].rules.required_solids = {"molybdenum disulfide"};
+  installations.front().lines[1].rules.banned_solids = {"MoS2"};
+  auto with = examples::synthetic("with", "1").known();
+  with.solids = {{"MoS2", 0.03}};
+  const std::vector stock{estimate(with), examples::synthetic("without", "1")};
+  const auto r = pick(monthly(examples::weather(10, 10)), installations, stock).routes.front();
+  CHECK(!r.year);
+  CHECK(r.months[0].greases[0].excluded == exclusion::point_rule);
+  CHECK(r.months[0].greases[0].excluded_by.line == 1);
+  CHECK(r.months[0].greases[1].excluded_by.line == 0);
+  const auto says = [&](std::string_view words) {
+    return std::ranges::any_of(r.notes, [&](const std::string& n) { return n.find(words) != std::string::npos; });
+  };
+  CHECK(says("near asks for molybdenum disulfide, far bans it: no grease serves both"));
+  CHECK(says("come off the system and are greased by hand: far"));
 }
 
 TEST_CASE("case: empty lists are refused") {

@@ -1,6 +1,7 @@
 // Where a line stops passing: the coldest temperature, the longest run, the smallest bore, the largest flow.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <span>
 
@@ -16,14 +17,17 @@ struct tube {
   double length = 0.0;
   double bore = 0.0;
   double offset_k = 0.0;
+  double flow_ratio = 1.0;  // flow in it over the line's
+  bool vents = false;       // its pressure must fall before meters recharge
 };
 
 /// A line reduced to what the kernels need.
 struct line_kernel {
   std::vector<tube> tubes;
   double flow = 0.0;
-  double allowed = 0.0;  // available - outlet [Pa]
-  double start = 1.0;    // factor on the yield stress
+  double allowed = 0.0;                                    // available - outlet - dividers [Pa]
+  double start = 1.0;                                      // factor on the yield stress
+  double reset = std::numeric_limits<double>::infinity();  // what the residual must come down to [Pa]
 };
 
 /// Sum of 4 L tau_w/D at an air temperature; `start` multiplies the yield stress of every segment.
@@ -32,7 +36,16 @@ inline double loss(const line_kernel& l, const grease_model& g, double t_c, doub
   for (const tube& s : l.tubes) {
     curve f = g.at(t_c + s.offset_k);
     f.ty *= start;
-    sum += loss(f, s.length, s.bore, flow);
+    sum += loss(f, s.length, s.bore, flow * s.flow_ratio);
+  }
+  return sum;
+}
+
+/// Sum of 4 L ty/D over the tubes that must vent: what stays in them after relief [Pa].
+inline double residual(const line_kernel& l, const grease_model& g, double t_c) noexcept {
+  double sum = 0.0;
+  for (const tube& s : l.tubes) {
+    if (s.vents) sum += 4.0 * s.length / s.bore * g.at(t_c + s.offset_k).ty;
   }
   return sum;
 }

@@ -10,34 +10,62 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/point_rules.hpp"
 
 namespace coldgrease {
 
-/// A length of tube of one bore.
+/// How the pump reaches the points.
+/// multi_outlet: each point has its own pump element and line. progressive: dividers serve one outlet after the other
+/// through shared mains. single_line: all meters fill a shared main's pressure at once, and recharge when it is
+/// relieved.
+enum class system_type { multi_outlet, progressive, single_line };
+std::string_view name_of(system_type type);
+
+/// What a tube is made of: soft walls swell under pressure.
+enum class tube_material { polyamide, steel, copper };
+std::string_view name_of(tube_material material);
+/// @throws input_error for an unknown material
+tube_material parse_tube_material(std::string_view text, std::string_view where);
+
+/// A length of tube of one bore; also a hose or a fitting, by its length, bore and rating.
 struct segment {
-  coldgrease::length length{};       // [m], > 0
-  coldgrease::length bore{};         // inner diameter [m], > 0
-  temperature_step offset{};         // its temperature over that of the air [K]
-  std::optional<pressure> rating{};  // what tube and fittings are rated for
-  bool bore_from_tube = false;       // computed from outside diameter and wall, so surely no outside diameter
+  coldgrease::length length{};               // [m], > 0
+  coldgrease::length bore{};                 // inner diameter [m], > 0
+  temperature_step offset{};                 // its temperature over that of the air [K]
+  std::optional<pressure> rating{};          // what tube and fittings are rated for
+  bool bore_from_tube = false;               // computed from outside diameter and wall, so surely no outside diameter
+  std::string main{};                        // the shared main it is a part of; empty for the point's own tube
+  std::optional<coldgrease::length> wall{};  // wall thickness, for the swelling
+  std::optional<tube_material> material{};   // for the swelling
+  double flow_ratio = 1.0;                   // flow in it over the line's own: join_mains()
+  double dose_ratio = 1.0;                   // volume a cycle through it over the line's own: join_mains()
 };
 
 /// Outlet pressure assumed where nobody knows it: common practice, no source.
 inline pressure assumed_outlet() { return bar(15); }
 
+/// A plain bearing: pin or bush.
+struct bearing_size {
+  coldgrease::length diameter{};  // [m], > 0
+  coldgrease::length length{};    // [m], > 0
+};
+
 /// A line: segments in series from the pump element to one point.
 struct line {
   std::string point{};
   std::vector<segment> segments{};
-  std::optional<pressure> outlet{};   // pressure the point asks for; 15 bar assumed, and said so
-  std::optional<volume_flow> flow{};  // while the pump delivers; else dose over in
-  std::optional<volume> dose{};       // a cycle
-  std::optional<duration> in{};       // the time a dose is delivered in
+  std::optional<pressure> outlet{};       // pressure the point asks for; 15 bar assumed, and said so
+  std::optional<volume_flow> flow{};      // while the pump delivers; else dose over in
+  std::optional<volume> dose{};           // a cycle
+  std::optional<duration> in{};           // the time a dose is delivered in
+  int stages = 1;                         // dividers between pump and point, in a progressive system
+  std::optional<bearing_size> bearing{};  // at the point, for the volume it asks for
+  point_rules rules{};                    // what the point's maker allows
 };
 
-/// Tube by outside diameter and wall, "6 mm x 1 mm": the bore is OD - 2 wall.
+/// Tube by outside diameter and wall, "6 mm x 1 mm": the bore is OD - 2 wall. Fills bore, wall and bore_from_tube.
 /// @throws input_error for anything that leaves no bore
-length bore_of_tube(std::string_view text, std::string_view where);
+void set_tube(segment& s, std::string_view text, std::string_view where);
 
 /// True for bores that are common outside diameters: 4, 6, 8, 10, 12 mm, 1/8, 3/16, 1/4 in.
 bool is_common_outside_diameter(length bore);
@@ -57,10 +85,16 @@ struct conditions {
   duration rest = overnight();            // 0 means running
   std::optional<duration> interval{};     // between cycles, for the residence
   std::optional<double> hours_per_day{};  // for the residence
+  system_type system = system_type::multi_outlet;
+  std::optional<pressure> divider_loss{};  // of each stage of a progressive system; 0 if not given, and said so
+  std::optional<pressure> reset{};         // at or below which the meters of a single-line system recharge
 };
 
+/// Flows: chance >= confidence. Stalls: chance <= 1 - confidence. Not shown: something is not known that decides.
 enum class verdict { flows, doubtful, stalls, not_shown };
 std::string_view name_of(verdict v);
+/// Verdict on a chance; below the oil's bound at best doubtful, without a chance not shown.
+verdict judge(std::optional<double> chance, double confidence, bool below_bound);
 
 /// A line of a tender: the largest apparent viscosity (nominal rate, ASTM D1092) with which a measured grease passes.
 struct supplier_question {
@@ -77,9 +111,12 @@ struct line_answer {
   std::optional<pressure> flow_loss{};    // running
   std::optional<pressure> start_loss{};   // after the rest
   pressure outlet{};
-  std::optional<pressure> needed{};  // outlet + start_loss
-  pressure available{};              // after the ratings of the parts
-  std::optional<double> chance{};    // share of greases of this description that reach the point
+  pressure divider_loss{};             // of all stages
+  std::optional<pressure> needed{};    // outlet + divider_loss + start_loss
+  pressure available{};                // after the ratings of the parts
+  std::optional<pressure> residual{};  // left in the supply after relief, at the confidence
+  std::optional<pressure> reset{};     // single-line: what the residual must come down to
+  std::optional<double> chance{};      // share of greases of this description that reach the point
   coldgrease::verdict verdict = verdict::not_shown;
   std::optional<coldgrease::temperature> coldest{};         // at the confidence
   std::optional<coldgrease::temperature> coldest_likely{};  // at an even chance
@@ -87,6 +124,9 @@ struct line_answer {
   std::optional<length> longest{};        // total length that still passes at `temperature`
   std::optional<length> smallest_bore{};  // the smallest segment's, all scaled by one factor
   std::optional<volume_flow> largest_flow{};
+  std::optional<double> dose_share{};   // of the flow wanted that the pressure still drives, by the middle estimate
+  std::optional<length> front_reach{};  // how far the pressure goes before the yield stress has eaten it
+  std::optional<volume> swallowed{};    // by grease and walls before the full flow stands at the point
   volume line_volume{};
   std::optional<duration> residence{};
   std::optional<supplier_question> ask_supplier{};
@@ -98,9 +138,12 @@ struct line_answer {
 /// @throws input_error where neither is given or one is not above 0
 volume_flow flow_of(const line& l);
 
-/// What a line holds: the sum of pi/4 D^2 L.
+/// What a segment holds: pi/4 D^2 L.
+volume volume_of(const segment& s);
+/// What a line holds: the sum over its segments, shared mains included.
 volume volume_of(const line& l);
-/// How long grease stays in a line: its volume over the daily dose; nothing without dose, interval and hours a day.
+/// How long grease stays in a line: the sum over its segments of volume over the daily volume through each; nothing
+/// without dose, interval and hours a day.
 std::optional<duration> residence_of(const line& l, std::optional<duration> interval,
                                      std::optional<double> hours_per_day);
 
@@ -110,7 +153,9 @@ void validate(const conditions& c);
 
 /// chance of flow = Phi(ln((available - outlet)/loss)/sigma); loss = sum of 4 L tau_w/D with the start factor on the
 /// yield stress alone. Verdict: flows (chance >= confidence), doubtful, stalls (chance <= 1 - confidence), not shown;
-/// below the oil's bound at best doubtful. Limits hold at `at` and the confidence: loss <= (available - outlet)
+/// below the oil's bound at best doubtful. A single-line system flows only if its meters recharge as well: the residual
+/// sum of 4 L ty/D of its supply (the segments of a main; the whole line where none is named) at or below `reset`; the
+/// worse of the two chances counts. Limits hold at `at` and the confidence: loss <= (available - outlet)
 /// exp(-z sigma(T)), z the normal quantile of the confidence.
 /// @throws input_error for wrong numbers; a line that cannot flow is an answer
 line_answer check(const line& l, const grease& g, const conditions& c);
@@ -122,6 +167,7 @@ struct outcome {
   std::optional<pressure> needed{};
   pressure available{};  // after the ratings of the parts
   bool below_oil_bound = false;
+  bool reset_missing = false;  // a single-line system whose reset pressure nobody knows
 };
 
 /// As check, without limits and notes, and without validating again: a microsecond a call.

@@ -21,8 +21,9 @@ struct point_index {
   std::size_t line = 0;
 };
 
-/// Why a grease is not used although it may be pumped: a limit of the system, or the owner's limit for hot months.
-enum class exclusion { none, stiffer_than_allowed, too_much_solid, too_soft_for_heat };
+/// Why a grease is not used although it may be pumped: a limit of the system, a rule of a point's maker, or the owner's
+/// limit for hot months.
+enum class exclusion { none, stiffer_than_allowed, too_much_solid, too_soft_for_heat, point_rule };
 
 /// One grease in one month of a route: the worst line decides.
 struct grease_month {
@@ -34,7 +35,11 @@ struct grease_month {
   pressure available{};
   point_index worst{};
   bool below_oil_bound = false;
+  bool reset_missing = false;          // a single-line system whose reset pressure nobody knows
+  std::optional<std::size_t> unfed{};  // the installation whose inlet is worse than every line
   exclusion excluded = exclusion::none;
+  point_index excluded_by{};  // the point whose rule excludes it
+  std::string broken_rule{};  // and which, as a clause
 };
 
 struct month_pick {

@@ -10,6 +10,7 @@
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/pick.hpp"
 
@@ -25,6 +26,10 @@ std::string to_text(const line_answer& answer, const line& l, const grease& g, d
                     unit_system units = unit_system::si);
 std::string to_text(const climate_answer& answer);
 std::string to_text(std::span<const table_answer> answers);
+
+/// Every line of an installation, worst first, and what its pump and reservoir do. @param i, g  what was checked
+std::string to_text(const installation_answer& answer, const installation& i, const grease& g, double confidence,
+                    unit_system units = unit_system::si);
 
 /// @param installations, stock  the lists that the answer's indices point into
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,

@@ -1,0 +1,49 @@
+// How much grease a point gets, how much its size asks for, and what the reservoir shows of it.
+#pragma once
+
+#include <numbers>
+#include <optional>
+
+#include "coldgrease/line/installation.hpp"
+
+namespace coldgrease {
+
+/// Film renewed on a bearing each period: 0.001 in every 4 h. Source: a published formula of the trade (film thickness
+/// times bearing area); its example: 6 in x 6 in asks for 0.113 in3. Test: tests/line/dosing.cpp
+inline constexpr double film_thickness = 0.001 * factor::inch;  // [m]
+inline constexpr double film_hours = 4.0;                       // in service
+
+/// Area of a plain bearing, pi d L, times the film.
+inline volume film_volume(const bearing_size& b) {
+  return cubic_metre(std::numbers::pi * in_metre(b.diameter) * in_metre(b.length) * film_thickness);
+}
+/// What the film rule asks for a day.
+inline volume film_need(const bearing_size& b, double hours_per_day) {
+  return cubic_metre(in_m3(film_volume(b)) * hours_per_day / film_hours);
+}
+
+/// Cycles a day; nothing without an interval.
+std::optional<double> cycles_a_day(const installation& i);
+/// Dose of a line a day.
+std::optional<volume> daily_volume(const line& l, const installation& i);
+/// Dose of all lines together a day; nothing without interval and every dose.
+std::optional<volume> daily_volume(const installation& i);
+
+/// What the reservoir loses in a week, and what it loses when one line is wrong: how a silent failure shows.
+struct level_signs {
+  volume as_expected{};
+  volume
+      one_blocked{};  // multi-outlet: all but that line; progressive: nothing, the cycle stops; single-line: all but it
+  volume one_broken{};             // behind its element or meter: as expected, so the level tells nothing
+  volume one_with_air{};           // until the air is out: as blocked
+  std::optional<length> height{};  // of the expected drop, where reservoir and height are known
+};
+/// @param line  the one that is wrong @return nothing without interval and every dose
+std::optional<level_signs> level_in_a_week(const installation& i, std::size_t line);
+
+/// The shortest pause between cycles: the longest delivery of the lines (multi-outlet), the sum of them (progressive,
+/// one outlet at a time), or delivery and the time the supply takes to come down (single-line).
+/// @return nothing where a time is not known
+std::optional<duration> shortest_pause(const installation& i, const grease& g, temperature at);
+
+}  // namespace coldgrease

@@ -1,0 +1,37 @@
+// What the maker of a part allows at its point: solids, thickeners, classes by temperature, or no automatic greasing.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "coldgrease/grease/grease.hpp"
+
+namespace coldgrease {
+
+/// Classes allowed between two temperatures; an end that is not given is open.
+struct class_window {
+  std::optional<temperature> above{};
+  std::optional<temperature> below{};
+  std::vector<std::string> nlgi{};  // labels
+};
+
+/// As entered by the user from the maker's document; empty: nothing is asked.
+struct point_rules {
+  std::string excluded{};                    // why the point must not be on the system
+  std::vector<std::string> banned_solids{};  // kinds; "any" for all
+  std::vector<std::string> required_solids{};
+  std::optional<double> solids_max{};  // share of the mass [-]
+  std::vector<std::string> banned_thickeners{};
+  std::vector<std::string> required_thickeners{};  // one of them
+  std::vector<class_window> classes{};             // where several hold at a temperature, each is a rule
+};
+
+/// Two names of one solid or thickener: case and blanks aside, "MoS2" is "molybdenum disulfide".
+bool same_substance(std::string_view a, std::string_view b);
+
+/// What a grease breaks of a point's rules in air of a temperature, a clause each: "bans molybdenum disulfide (3 %)".
+/// A record that names no solids counts as having none; without a thickener a required one is broken, since unknown.
+std::vector<std::string> breaches(const point_rules& rules, const grease& g, temperature at);
+
+}  // namespace coldgrease

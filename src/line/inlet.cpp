@@ -1,0 +1,65 @@
+#include "coldgrease/line/inlet.hpp"
+
+#include "base/format.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/line/limits.hpp"
+#include "root.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+constexpr std::array<std::string_view, 3> kinds{"gravity", "stirred", "follower plate"};
+constexpr double gravity = 9.80665;     // [m/s2]
+constexpr double assumed_height = 0.2;  // [m]
+constexpr double assisted_yield = 5e3;  // [Pa], JUDGEMENT
+constexpr double most_stress = 5e3;     // [Pa] at 1 1/s, JUDGEMENT
+constexpr double warmest_search_c = 60.0;
+
+/// ln of the worse demand over its limit: below 0 the pump is fed by the middle estimate.
+double shortfall(const inlet& i, const detail::grease_model& g, double t_c) {
+  const detail::curve f = g.at(t_c);
+  const double density = detail::density_at(g.density15, t_c);
+  const double height = i.height ? in_metre(*i.height) : assumed_height;
+  const double limit = i.kind == feed_kind::gravity ? density * gravity * height / 4.0 : assisted_yield;
+  return std::log(std::fmax(f.ty / limit, f.stress(1.0) / most_stress));
+}
+
+}  // namespace
+
+std::string_view name_of(feed_kind kind) { return kinds[static_cast<std::size_t>(kind)]; }
+
+feed_kind parse_feed_kind(std::string_view text, std::string_view where) {
+  const auto found = std::ranges::find(kinds, text);
+  if (found == kinds.end())
+    throw input_error(where, in_quotes(text) + " is no way to feed a pump", "gravity, stirred or follower plate");
+  return static_cast<feed_kind>(found - kinds.begin());
+}
+
+inlet_answer feeding(const inlet& i, const grease& g, temperature at, double confidence) {
+  inlet_answer answer;
+  answer.temperature = i.heated_to ? std::max(at, *i.heated_to) : at;
+  if (g.kind() == evidence_kind::none) return answer;
+  const detail::grease_model& model = g.kernel();
+  const double t_c = answer.temperature.in_celsius();
+  if (model.knows(t_c)) {
+    answer.chance = 0.5 * std::erfc(shortfall(i, model, t_c) / (model.sigma(t_c) * std::numbers::sqrt2));
+    answer.below_oil_bound = model.has_oil && t_c < model.bound_c;
+  }
+  if (!model.has_oil) return answer;
+  const double z = normal_quantile(confidence);
+  const auto excess = [&](double t) { return shortfall(i, model, t) + z * model.sigma(t); };
+  if (const auto t = detail::coldest_root(excess, model.bound_c, warmest_search_c)) answer.coldest = celsius(*t);
+  return answer;
+}
+
+std::optional<temperature> coldest_air(const inlet& i, const inlet_answer& answer) {
+  if (!answer.coldest) return std::nullopt;
+  return i.heated_to && *i.heated_to >= *answer.coldest ? kelvin(0.0) : *answer.coldest;
+}
+
+}  // namespace coldgrease

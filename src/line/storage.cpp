@@ -1,0 +1,52 @@
+#include "coldgrease/line/storage.hpp"
+
+#include "coldgrease/line/limits.hpp"
+#include "line_kernel.hpp"
+
+namespace coldgrease {
+
+std::optional<volume> swallowed_of(const line& l, const grease& g, temperature at) {
+  const double flow = in_m3_per_s(flow_of(l));
+  double sum = 0.0;
+  // Pressures at the downstream end of a segment, from the point back to the pump.
+  double flowing = in_pascal(l.outlet.value_or(assumed_outlet())), resting = flowing;
+  for (auto s = l.segments.rbegin(); s != l.segments.rend(); ++s) {
+    const auto t = at + s->offset;
+    if (!s->wall || !s->material || !g.knows(t)) return std::nullopt;
+    const detail::curve f = g.kernel().at(t.in_celsius());
+    const double run = in_metre(s->length), bore = in_metre(s->bore);
+    const double lost = detail::loss(f, run, bore, flow * s->flow_ratio), held = 4.0 * run / bore * f.ty;
+    const double mean_flowing = flowing + 0.5 * lost, mean_resting = resting + 0.5 * held;
+    const double wall = detail::wall_modulus(*s->material, t.in_celsius(), bore, in_metre(*s->wall));
+    sum += in_m3(volume_of(*s)) * (detail::volume_under(mean_resting) - detail::volume_under(mean_flowing) +
+                                   (mean_flowing - mean_resting) / wall);
+    flowing += lost;
+    resting += held;
+  }
+  return cubic_metre(sum);
+}
+
+std::optional<duration> vent_time(const line& l, const grease& g, const conditions& c) {
+  const detail::line_kernel k = detail::kernel(l, c);
+  const double t_c = c.at->in_celsius();
+  if (!detail::knows(k, g, t_c)) return std::nullopt;
+  const double gauge = 0.5 * in_pascal(c.available);
+  // -dV/V over dp of the grease at that pressure, air included.
+  const double step = 1e-3 * gauge;
+  const double soft = (detail::volume_under(gauge - step) - detail::volume_under(gauge + step)) / (2.0 * step);
+  double root = 0.0;
+  for (std::size_t i = 0; i < k.tubes.size(); ++i) {
+    const detail::tube& s = k.tubes[i];
+    const segment& own = l.segments[i];
+    if (!s.vents) continue;
+    const double rate = detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore);
+    const double eta = detail::wall_at_nominal(g.kernel().at(t_c + s.offset_k), rate).stress / rate;
+    const double wall = own.wall && own.material
+                            ? 1.0 / detail::wall_modulus(*own.material, t_c + s.offset_k, s.bore, in_metre(*own.wall))
+                            : 0.0;
+    root += s.length / s.bore * std::sqrt(32.0 * eta * (soft + wall));
+  }
+  return second(root * root);
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,135 @@
+// One installation at one temperature, as an engineer reads it: the verdict, then every line, worst first.
+#include <algorithm>
+
+#include "base/format.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "report/layout.hpp"
+
+namespace coldgrease {
+
+using detail::bullets;
+using detail::fitted;
+using detail::row;
+using detail::run_words;
+using detail::words;
+using detail::wrapped;
+
+namespace {
+
+constexpr std::size_t point_width = 27;
+
+template <class Value, class Words>
+std::string or_dash(const std::optional<Value>& value, Words in_words) {
+  return value ? in_words(*value) : std::string("-");
+}
+
+std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
+
+std::string duration_words(duration d) {
+  const double s = in_second(d);
+  if (s < 100.0) return fmt::format("{:.0f} s", s);
+  return s < 100.0 * 60.0 ? fmt::format("{:.0f} min", s / 60.0) : fmt::format("{:.0f} h", s / 3600.0);
+}
+
+std::string verdict_words(const installation_answer& a, const installation& i, double confidence) {
+  const point_answer& worst = a.points.front();
+  if (a.verdict == verdict::not_shown)
+    return worst.check.needed ? "not shown: reset pressure missing" : "not shown: nothing is known of this grease here";
+  const bool inlet = a.feed && a.feed->chance && worst.check.chance && *a.feed->chance < *worst.check.chance;
+  return fmt::format("{}: chance {} at the {}, {:.2f} asked for", name_of(a.verdict),
+                     chance_words(inlet ? *a.feed->chance : worst.check.chance.value_or(0.0)),
+                     inlet ? "inlet of the pump" : "worst line, " + i.lines[worst.line].point, confidence);
+}
+
+std::string pumping_table(const installation_answer& a, const installation& i, unit_system units) {
+  std::string out = fmt::format("{} {:>6} {:<9} {:>8} {:<18} {:>7}\n", fitted("pumping", point_width), "chance",
+                                "verdict", "needs", "coldest", "longest");
+  for (const point_answer& p : a.points) {
+    const line_answer& c = p.check;
+    out += fmt::format("{} {:>6} {:<9} {:>8} {:<18} {:>7}\n", fitted(i.lines[p.line].point, point_width),
+                       or_dash(c.chance, chance_words), name_of(c.verdict),
+                       or_dash(c.needed, [&](pressure v) { return words(v, units); }), or_dash(c.coldest, both_scales),
+                       or_dash(c.longest, [&](length v) { return run_words(v, units); }));
+  }
+  return out;
+}
+
+std::string supply_table(const installation_answer& a, const installation& i, unit_system units) {
+  std::string out = fmt::format("{} {:>9} {:>4} {:>9} {:>9} {:>6} {:>8}\n", fitted("supply", point_width), "holds",
+                                "days", "gets/day", "asks/day", "dose %", "swallows");
+  const auto vol = [&](volume v) { return words(v, units); };
+  for (const point_answer& p : a.points) {
+    const line_answer& c = p.check;
+    out += fmt::format(
+        "{} {:>9} {:>4} {:>9} {:>9} {:>6} {:>8}\n", fitted(i.lines[p.line].point, point_width), vol(c.line_volume),
+        or_dash(c.residence, [](duration d) { return fmt::format("{:.0f}", in_days(d)); }), or_dash(p.daily, vol),
+        or_dash(p.film_need, vol), or_dash(c.dose_share, [](double s) { return fmt::format("{:.0f}", 100.0 * s); }),
+        or_dash(c.swallowed, vol));
+  }
+  return out +
+         wrapped(
+             "days: grease stays that long in the line. asks: a film of 0.0254 mm (0.001 in) every 4 h on the size "
+             "given, a published rule. dose %: what still arrives by the middle estimate. swallows: taken up by "
+             "grease and walls before the full flow stands at the point.") +
+         "\n";
+}
+
+std::string reset_table(const installation_answer& a, const installation& i, unit_system units) {
+  if (i.type != system_type::single_line) return {};
+  const auto press = [&](pressure v) { return words(v, units); };
+  std::string out = fmt::format("\n{} {:>14} {:>14}\n", fitted("after relief", point_width), "stays", "meters reset");
+  for (const point_answer& p : a.points)
+    out += fmt::format("{} {:>14} {:>14}\n", fitted(i.lines[p.line].point, point_width),
+                       or_dash(p.check.residual, press), or_dash(p.check.reset, press));
+  return out;
+}
+
+}  // namespace
+
+std::string to_text(const installation_answer& a, const installation& i, const grease& g, double confidence,
+                    unit_system units) {
+  std::string out;
+  for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
+  for (const point_answer& p : a.points) {
+    for (const std::string& warning : p.check.warnings)
+      out += wrapped(fmt::format("WARNING: {}: {}", i.lines[p.line].point, warning), 9) + "\n";
+    for (const std::string& breach : p.breaches)
+      out += wrapped(fmt::format("WARNING: {} {}", i.lines[p.line].point, breach), 9) + "\n";
+  }
+  if (!out.empty()) out += "\n";
+  const usual_range range = usual(i.type);
+  out += row("installation", fmt::format("{}, {}", i.name, name_of(i.type)));
+  out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
+                                   g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
+  out += row("stands on", g.stands_on());
+  out += row("at", both_scales(a.temperature));
+  out += row("VERDICT", verdict_words(a, i, confidence));
+  out += row("available", words(a.available, units));
+  out += row("usual", fmt::format("{}; {} an outlet and cycle; {} outlets; {} ({})", range.pressure, range.dose,
+                                  range.outlets, range.greases, range.source));
+  if (a.feed)
+    out += row("inlet", fmt::format("{} at {}: {}; fed down to {} (judgement)", name_of(i.feed->kind),
+                                    both_scales(a.feed->temperature),
+                                    or_dash(a.feed->chance, [](double c) { return "chance " + chance_words(c); }),
+                                    or_dash(a.feed->coldest, both_scales)));
+  if (a.daily)
+    out += row("doses", fmt::format("{:.1f} cycles a day, {} a day in all", *a.cycles_a_day, words(*a.daily, units)));
+  if (a.reservoir)
+    out += row("reservoir", fmt::format("{}, {:.1f} kg ({:.1f} lb): lasts {:.0f} days", words(*i.reservoir, units),
+                                        in_kilogram(*a.reservoir_mass), in_kilogram(*a.reservoir_mass) / factor::pound,
+                                        in_days(*a.reservoir)));
+  if (a.level) {
+    const auto week = [&](volume v) { return words(v, units); };
+    out += row("level", fmt::format("falls {}{} a week; {} with the worst line blocked; {} while it is full of air; as "
+                                    "ever where it is broken, which the level does not show",
+                                    week(a.level->as_expected),
+                                    a.level->height ? fmt::format(" ({:.1f} mm)", in_millimetre(*a.level->height)) : "",
+                                    week(a.level->one_blocked), week(a.level->one_with_air)));
+  }
+  if (a.shortest_pause)
+    out += row("pause", fmt::format("a cycle takes at least {}", duration_words(*a.shortest_pause)));
+  out += "\n" + pumping_table(a, i, units) + "\n" + supply_table(a, i, units) + reset_table(a, i, units);
+  return out + bullets("\nNotes", a.notes) + "\n" + cautions();
+}
+
+}  // namespace coldgrease

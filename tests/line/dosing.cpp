@@ -1,0 +1,64 @@
+// Doses: the film rule, what a week shows on the reservoir.
+#include "coldgrease/line/dosing.hpp"
+
+#include <doctest/doctest.h>
+
+#include "near.hpp"
+
+using namespace coldgrease;
+
+namespace {
+
+installation system(system_type type, std::size_t points) {
+  installation i{.name = "s", .type = type, .available = bar(100), .reservoir = litre(2), .interval = hour(2)};
+  for (std::size_t p = 0; p < points; ++p)
+    i.lines.push_back({.point = std::to_string(p),
+                       .segments = {{.length = metre(4), .bore = millimetre(4)}},
+                       .outlet = bar(10),
+                       .dose = cm3(0.2),
+                       .in = second(10)});
+  return i;
+}
+
+}  // namespace
+
+TEST_CASE("published value: film rule, 6 in x 6 in bearing asks for 0.113 in3 (1.85 cm3) a period") {
+  // Source: a published page of basic lubrication formulas (0.001 in film per 4 h).
+  CHECK(near(in_m3(film_volume({inch(6), inch(6)})) / factor::cubic_inch, 0.113, 0.001));
+  CHECK(near(in_cm3(film_volume({inch(6), inch(6)})), 1.85, 0.002));
+  // Derived from the same rule: a kingpin bush of 45 mm x 50 mm, 0.18 cm3 in 4 h.
+  CHECK(near(in_cm3(film_volume({millimetre(45), millimetre(50)})), 0.18, 0.005));
+  CHECK(near(in_cm3(film_need({millimetre(45), millimetre(50)}, 10.0)),
+             2.5 * in_cm3(film_volume({millimetre(45), millimetre(50)})), 1e-12));
+}
+
+TEST_CASE("law: the weekly level tells a blocked line only while the points are few") {
+  for (const std::size_t points : {2U, 5U, 20U, 40U}) {
+    const auto signs = *level_in_a_week(system(system_type::multi_outlet, points), 0);
+    const double expected = 7.0 * 5.0 * 0.2 * static_cast<double>(points);
+    CHECK(near(in_cm3(signs.as_expected), expected, 1e-12));
+    CHECK(near(in_cm3(signs.one_broken), expected, 1e-12));
+    CHECK(near(in_cm3(signs.one_blocked) / expected, 1.0 - 1.0 / static_cast<double>(points), 1e-12));
+  }
+  CHECK(in_cm3(level_in_a_week(system(system_type::progressive, 5), 0)->one_blocked) == 0.0);
+  installation unknown = system(system_type::multi_outlet, 2);
+  unknown.interval.reset();
+  CHECK(!level_in_a_week(unknown, 0));
+}
+
+TEST_CASE("law: the shortest pause is the longest delivery, or in a progressive system the sum") {
+  const grease g = estimate({.nlgi = "00"});
+  CHECK(near(in_second(*shortest_pause(system(system_type::multi_outlet, 5), g, celsius(0))), 10.0, 1e-12));
+  CHECK(near(in_second(*shortest_pause(system(system_type::progressive, 5), g, celsius(0))), 50.0, 1e-12));
+  installation single = system(system_type::single_line, 5);
+  single.reset = bar(10);
+  CHECK(in_second(*shortest_pause(single, g, celsius(0))) > 10.0);
+  CHECK(in_second(*shortest_pause(single, g, celsius(-20))) > in_second(*shortest_pause(single, g, celsius(0))));
+}
+
+TEST_CASE("published value: the level drops by its share of the reservoir's height") {
+  installation i = system(system_type::multi_outlet, 5);
+  i.feed = inlet{.height = millimetre(200)};
+  // 35 cm3 a week of 2000 cm3: 1.75 % of 200 mm (derived).
+  CHECK(near(in_millimetre(*level_in_a_week(i, 0)->height), 3.5, 1e-12));
+}
