@@ -61,6 +61,7 @@ command curve_command();
 command line_command();
 command climate_command();
 command pick_command();
+command starve_command();
 command tables_command();
 
 /// Runs one command line (without the program's name). Output and error are texts, so that a caller can place them.

@@ -19,6 +19,7 @@
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/line/dosing.hpp"
+#include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/inlet.hpp"
 #include "coldgrease/line/installation.hpp"
 #include "coldgrease/line/installation_check.hpp"

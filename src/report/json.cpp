@@ -99,6 +99,14 @@ std::string to_json(const curve_answer& a) {
 
 namespace {
 
+json level_json(const level_signs& s) {
+  return object({{"as_expected_m3", in_m3(s.as_expected)},
+                 {"one_blocked_m3", in_m3(s.one_blocked)},
+                 {"one_broken_m3", in_m3(s.one_broken)},
+                 {"one_with_air_m3", in_m3(s.one_with_air)},
+                 {"height_m", maybe(s.height, in_metre)}});
+}
+
 json line_json(const line_answer& a) {
   const auto question = [](const supplier_question& q) {
     return object({{"temperature_C", deg_c(q.temperature)},
@@ -153,13 +161,6 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                    {"chance", maybe(f.chance, plain)},
                    {"coldest_C", maybe(f.coldest, deg_c)}});
   };
-  const auto level_json = [](const level_signs& s) {
-    return object({{"as_expected_m3", in_m3(s.as_expected)},
-                   {"one_blocked_m3", in_m3(s.one_blocked)},
-                   {"one_broken_m3", in_m3(s.one_broken)},
-                   {"one_with_air_m3", in_m3(s.one_with_air)},
-                   {"height_m", maybe(s.height, in_metre)}});
-  };
   return line_of(object({{"installation", i.name},
                          {"type", name_of(i.type)},
                          {"grease", g.name()},
@@ -177,6 +178,29 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                          {"shortest_pause_s", maybe(a.shortest_pause, in_second)},
                          {"points", list(a.points, point_json)},
                          {"warnings", a.warnings},
+                         {"notes", a.notes}}));
+}
+
+std::string to_json(const fault_answer& a, const installation* i) {
+  const auto type = i ? std::optional(i->type) : std::nullopt;
+  const auto cause_json = [&](const cause& c) {
+    return object({{"cause", name_of(c.fault)},
+                   {"weight", c.weight},
+                   {"speaks_for", c.speaks_for},
+                   {"speaks_against", c.speaks_against},
+                   {"check", check_of(c.fault, type)}});
+  };
+  const auto gauge_json = [&](const expected_gauge& e) {
+    return object({{"point", i->lines[e.line].point},
+                   {"low_Pa", in_pascal(e.low)},
+                   {"middle_Pa", in_pascal(e.middle)},
+                   {"high_Pa", in_pascal(e.high)}});
+  };
+  return line_of(object({{"expected_gauge", maybe(a.gauge, gauge_json)},
+                         {"level_in_a_week", maybe(a.level, level_json)},
+                         {"coldest_C", maybe(a.coldest_line, deg_c)},
+                         {"feel_first", list(a.feel_first, [&](std::size_t l) { return i->lines[l].point; })},
+                         {"causes", list(a.causes, cause_json)},
                          {"notes", a.notes}}));
 }
 

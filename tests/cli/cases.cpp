@@ -11,6 +11,7 @@
 //   stdout-to /dev/full                   instead of catching it
 //   exit 1                                0 if not said
 //   stdout TEXT   stderr TEXT             must stand in it
+//   says TEXT                             must stand in standard output, wherever its lines are broken
 //   stdout! TEXT                          must not
 //   stdout~ REGEX stderr~ REGEX           must match somewhere
 //   json /pointer VALUE [~ REL]           in the JSON answer; numbers to 1e-9 or REL
@@ -155,11 +156,18 @@ bool equal(const nlohmann::json& a, const nlohmann::json& b, double relative) {
 }
 
 /// What is wrong with an expectation; empty if it holds.
+/// Every run of blanks and line ends as one blank.
+std::string unwrapped(const std::string& text) { return std::regex_replace(text, std::regex("\\s+"), " "); }
+
 std::string fault_of(const expectation& e, const run_result& r) {
   const auto shown = [](const std::string& text) { return text.size() > 600 ? text.substr(0, 600) + "..." : text; };
   const std::string& text = e.kind.starts_with("stderr") ? r.err : r.out;
   if (e.kind == "stdout" || e.kind == "stderr")
     return text.find(e.text) != std::string::npos ? "" : fmt::format("no \"{}\" in: {}", e.text, shown(text));
+  if (e.kind == "says")
+    return unwrapped(text).find(unwrapped(e.text)) != std::string::npos
+               ? ""
+               : fmt::format("nowhere \"{}\" in: {}", e.text, shown(text));
   if (e.kind == "stdout!") return text.find(e.text) == std::string::npos ? "" : fmt::format("holds \"{}\"", e.text);
   if (e.kind == "stdout~" || e.kind == "stderr~")
     return std::regex_search(text, std::regex(e.text)) ? "" : fmt::format("no match of {} in: {}", e.text, shown(text));
@@ -206,7 +214,11 @@ void check_form(const cli_case& c, const run_result& r) {
 
 TEST_CASE("case: the command, as every *.case says") {
   int files = 0, count = 0;
-  for (const auto& entry : std::filesystem::directory_iterator(COLDGREASE_TEST_DATA "/cli")) {
+  std::vector<std::filesystem::directory_entry> entries;
+  for (const char* folder : {COLDGREASE_TEST_DATA "/cli", COLDGREASE_TEST_DATA "/cases"}) {
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) entries.push_back(entry);
+  }
+  for (const auto& entry : entries) {
     if (entry.path().extension() != ".case") continue;
     ++files;
     for (const cli_case& c : cases_of(entry.path())) {
@@ -246,6 +258,8 @@ TEST_CASE("law: the reader of cases and its checks can fail") {
   CHECK(fault_of({"keys", "/c d e"}, r) != "");
   CHECK(fault_of({"stdout", "null"}, r) == "");
   CHECK(fault_of({"stdout!", "null"}, r) != "");
+  CHECK(fault_of({"says", "\"b\":   null"}, r) == "");
+  CHECK(fault_of({"says", "\"b\": zero"}, r) != "");
   CHECK(fault_of({"stdout~", "\"a\": [0-9]"}, r) == "");
   CHECK(fault_of({"stdout~", "\"a\": [a-z]"}, r) != "");
 }

@@ -9,6 +9,7 @@
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/pick.hpp"
@@ -25,6 +26,9 @@ std::string to_json(std::span<const table_answer> answers);
 
 /// @param i, g  what was checked
 std::string to_json(const installation_answer& answer, const installation& i, const grease& g);
+
+/// @param i  the installation, nullptr where none was given
+std::string to_json(const fault_answer& answer, const installation* i);
 
 /// @param installations, stock  the lists that the answer's indices point into
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,

@@ -10,6 +10,7 @@
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/pick.hpp"
@@ -34,6 +35,14 @@ std::string to_text(const installation_answer& answer, const installation& i, co
 /// @param installations, stock  the lists that the answer's indices point into
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,
                     std::span<const grease> stock, unit_system units = unit_system::si);
+
+/// Causes of a dry point in the order to look, with a check each; without an installation, and with one.
+std::string to_text(const fault_answer& answer);
+std::string to_text(const fault_answer& answer, const symptoms& seen, const installation& i,
+                    unit_system units = unit_system::si);
+/// A cause in words, and the check that tells it from the others (in a system of a type, where known).
+std::string_view name_of(fault f);
+std::string_view check_of(fault f, std::optional<system_type> type);
 
 /// Why a grease passes or not in a month, in a sentence.
 std::string reason(const grease_month& g, std::span<const installation> installations, std::span<const grease> stock,

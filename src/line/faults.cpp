@@ -1,0 +1,171 @@
+#include "coldgrease/line/faults.hpp"
+
+#include "base/format.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/line/limits.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+/// JUDGEMENT, no source: how often each cause is met, and by how much a sign makes it likelier (above 1) or rarer.
+/// A sign that a cause cannot show is 0.05, not 0: people misread levels and gauges.
+struct row {
+  fault what;
+  double share;
+  double level_falls, level_stands;
+  double one_dry, all_dry;
+  double turns, still;
+  double weeps;
+  double gauge_low, gauge_right, gauge_high;
+  double lines_pass, lines_stall;  // by the computed pressures, in the coldest since then
+};
+constexpr double never = 0.05;
+constexpr std::array<row, 10> rows{{
+    {fault::cold_grease, 0.20, 0.3, 2, 0.6, 1.5, 1, 0.3, 4, 0.2, 1.5, 3, 0.2, 5},
+    {fault::blocked_point, 0.15, 1, 0.7, 3, 0.3, 1, 0.3, 3, 0.1, 0.5, 4, 1.2, 0.7},
+    {fault::open_line, 0.15, 2, 0.2, 3, 0.2, 1, 0.3, 0.1, 5, 0.5, never, 1, 1},
+    {fault::air, 0.10, 0.5, 1.5, 1, 1.5, 1, 0.3, 0.2, 3, 0.5, 0.2, 1, 1},
+    {fault::unfed_pump, 0.10, never, 3, 0.1, 3, 1.3, never, 0.1, 4, 0.3, 0.1, 0.8, 1.5},
+    {fault::pump_still, 0.10, never, 3, never, 4, never, 10, never, 1, never, never, 1, 1},
+    {fault::jammed_meter, 0.08, 1, 1, 3, 0.5, 1, 0.5, 1, 0.7, 1, 1.5, 1, 1},
+    {fault::bled_grease, 0.04, 0.7, 1.2, 3, 0.2, 1, 0.3, 2, 0.2, 0.7, 3, 1.2, 0.7},
+    {fault::too_little, 0.05, 3, 0.1, 0.7, 1.5, 1, never, 0.2, 0.7, 3, 0.3, 1.5, 0.5},
+    {fault::weak_relief, 0.03, 0.3, 2, 0.3, 2, 1, 0.3, 5, 3, 0.3, 0.1, 0.8, 1.5},
+}};
+
+enum class reading { low, right, high };
+struct computed {
+  std::optional<reading> gauge;
+  std::optional<bool> passes;  // every line concerned, in the coldest since then
+};
+
+struct sign {
+  std::string words;
+  double row::*factor;
+};
+
+std::vector<sign> signs_of(const symptoms& seen, const computed& found) {
+  std::vector<sign> signs;
+  if (seen.level_falls)
+    signs.push_back(*seen.level_falls ? sign{"the level falls", &row::level_falls}
+                                      : sign{"the level stands", &row::level_stands});
+  if (seen.dry == dry_points::one) signs.push_back({"one point is dry", &row::one_dry});
+  if (seen.dry == dry_points::all) signs.push_back({"all points are dry", &row::all_dry});
+  if (seen.pump_turns)
+    signs.push_back(*seen.pump_turns ? sign{"the pump turns", &row::turns} : sign{"the pump is still", &row::still});
+  if (seen.relief_weeps.value_or(false)) signs.push_back({"the relief valve weeps", &row::weeps});
+  if (found.gauge == reading::low)
+    signs.push_back({"the gauge reads less than a whole line asks for", &row::gauge_low});
+  if (found.gauge == reading::right) signs.push_back({"the gauge reads what the line asks for", &row::gauge_right});
+  if (found.gauge == reading::high)
+    signs.push_back({"the gauge reads more than the line should ask for", &row::gauge_high});
+  if (found.passes)
+    signs.push_back(*found.passes ? sign{"the lines should have passed in the coldest since then", &row::lines_pass}
+                                  : sign{"the coldest since then was too cold for the line", &row::lines_stall});
+  return signs;
+}
+
+std::vector<cause> ranked(const symptoms& seen, const computed& found, system_type type) {
+  const auto signs = signs_of(seen, found);
+  std::vector<cause> causes;
+  double total = 0.0;
+  for (row r : rows) {
+    // In a progressive system one outlet that takes nothing stops the whole cycle.
+    const bool stops = r.what == fault::blocked_point || r.what == fault::bled_grease || r.what == fault::jammed_meter;
+    if (type == system_type::progressive && stops) {
+      std::swap(r.one_dry, r.all_dry);
+      std::swap(r.level_falls, r.level_stands);
+      r.level_stands = std::max(r.level_stands, 2.0);
+      r.level_falls = never;
+    }
+    cause c{.fault = r.what, .weight = r.share};
+    for (const sign& s : signs) {
+      const double factor = r.*s.factor;
+      c.weight *= factor;
+      if (factor > 1.0) c.speaks_for.push_back(s.words);
+      if (factor < 0.5) c.speaks_against.push_back(s.words);
+    }
+    total += c.weight;
+    causes.push_back(std::move(c));
+  }
+  for (cause& c : causes) c.weight /= total;
+  std::ranges::stable_sort(causes, std::ranges::greater{}, &cause::weight);
+  return causes;
+}
+
+}  // namespace
+
+fault_answer find_fault(const symptoms& seen) {
+  fault_answer answer;
+  answer.causes = ranked(seen, {}, system_type::multi_outlet);
+  if (seen.gauge)
+    answer.notes.push_back("the gauge says more beside an installation and its grease: name a fleet file");
+  return answer;
+}
+
+fault_answer find_fault(const symptoms& seen, const installation& given, const grease& g, double confidence) {
+  installation i = given;
+  join_mains(i);
+  if (!seen.at) throw input_error("at", "no temperature is given", "the temperature when it was seen");
+  const temperature coldest = seen.coldest.value_or(*seen.at);
+  if (coldest > *seen.at)
+    throw input_error("coldest", both_scales(coldest) + " is warmer than when it was seen", "the coldest since then");
+
+  fault_answer answer;
+  computed found;
+  const installation_answer in_cold = check(i, g, coldest, confidence);
+  for (const point_answer& p : in_cold.points) answer.feel_first.push_back(p.line);
+  if (seen.point) {
+    std::erase(answer.feel_first, *seen.point);
+    answer.feel_first.insert(answer.feel_first.begin(), *seen.point);
+  }
+  const std::size_t concerned = answer.feel_first.front();
+  const auto cold_line = std::ranges::find(in_cold.points, concerned, &point_answer::line);
+  answer.coldest_line = cold_line->check.coldest;
+  if (cold_line->check.chance) found.passes = cold_line->check.verdict == verdict::flows;
+  answer.level = level_in_a_week(i, concerned);
+
+  const line_answer now = check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence));
+  if (now.start_loss) {
+    const double factor = std::exp(detail::z90 * g.sigma(*seen.at));
+    const pressure fixed = now.outlet + now.divider_loss;
+    // No gauge reads more than the pump can give.
+    const auto bounded = [&](pressure p) { return std::min(p, now.available); };
+    answer.gauge = expected_gauge{concerned, bounded(fixed + *now.flow_loss / factor), bounded(*now.needed),
+                                  bounded(fixed + *now.start_loss * factor)};
+    if (seen.gauge)
+      found.gauge = *seen.gauge < answer.gauge->low    ? reading::low
+                    : *seen.gauge > answer.gauge->high ? reading::high
+                                                       : reading::right;
+    // At the relief setting the pump is stalled, whatever the spread allows.
+    if (seen.gauge && *seen.gauge >= now.available && *now.needed < now.available) found.gauge = reading::high;
+  } else {
+    answer.notes.push_back("nothing is known of this grease at " + both_scales(*seen.at) +
+                           ": no pressure to hold the gauge against");
+  }
+  answer.causes = ranked(seen, found, i.type);
+  if (found.passes == true && seen.dry)
+    answer.notes.push_back("if it fails warm too it is no matter of cold: clear the point, do not change the grease");
+  for (cause& c : answer.causes) {
+    if (c.fault != fault::bled_grease || !cold_line->check.residence) continue;
+    // JUDGEMENT: three months in a line is the handbook's usual reservoir time; beyond it the oil has had long to
+    // leave.
+    if (in_days(*cold_line->check.residence) > 90.0)
+      c.speaks_for.push_back(
+          fmt::format("grease stays {:.0f} days in that line", in_days(*cold_line->check.residence)));
+  }
+  const double points = static_cast<double>(i.lines.size());
+  if (i.type != system_type::progressive && points > 10.0)
+    answer.notes.push_back(
+        fmt::format("one blocked line of {:.0f} changes the weekly level by {:.0f} %: the level alone cannot show it",
+                    points, 100.0 / points));
+  return answer;
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,111 @@
+// The fault finder: its weights are judgement; what is tested is that signs move the ranking as they must.
+#include "coldgrease/line/faults.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "coldgrease/base/error.hpp"
+#include "near.hpp"
+
+using namespace coldgrease;
+
+namespace {
+
+grease mineral_1() { return estimate({.nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)}); }
+
+installation system(system_type type = system_type::multi_outlet) {
+  installation i{.name = "s", .type = type, .available = bar(250), .interval = hour(2)};
+  if (type == system_type::progressive) i.divider_loss = bar(0);
+  for (const double metres : {2.0, 6.0, 4.0})
+    i.lines.push_back({.point = std::to_string(static_cast<int>(metres)) + " m",
+                       .segments = {{.length = metre(metres), .bore = millimetre(4)}},
+                       .outlet = bar(15),
+                       .dose = cm3(0.2),
+                       .in = second(12)});
+  return i;
+}
+
+fault first(const fault_answer& a) { return a.causes.front().fault; }
+
+double weight_of(const fault_answer& a, fault f) { return std::ranges::find(a.causes, f, &cause::fault)->weight; }
+
+}  // namespace
+
+TEST_CASE("law: weights are a share of all causes, the likeliest first, whatever was seen") {
+  for (const auto level : {std::optional<bool>(), std::optional(true), std::optional(false)}) {
+    for (const auto dry :
+         {std::optional<dry_points>(), std::optional(dry_points::one), std::optional(dry_points::all)}) {
+      const fault_answer a = find_fault({.level_falls = level, .dry = dry});
+      double sum = 0.0;
+      for (std::size_t c = 0; c < a.causes.size(); ++c) {
+        sum += a.causes[c].weight;
+        if (c > 0) CHECK(a.causes[c].weight <= a.causes[c - 1].weight);
+      }
+      CHECK(near(sum, 1.0, 1e-12));
+    }
+  }
+}
+
+TEST_CASE("case: what people describe leads to the cause they found") {
+  CHECK(first(find_fault({.level_falls = false, .dry = dry_points::all, .pump_turns = false})) == fault::pump_still);
+  // A hole over the inlet: the pump turns, nothing goes, no pressure.
+  CHECK(first(find_fault(
+            {.level_falls = false, .dry = dry_points::all, .pump_turns = true, .gauge = bar(5), .at = celsius(10)},
+            system(), mineral_1())) == fault::unfed_pump);
+  // Cold: the level stands, the relief valve weeps, every line is past its limit.
+  const fault_answer cold = find_fault({.level_falls = false,
+                                        .dry = dry_points::all,
+                                        .pump_turns = true,
+                                        .relief_weeps = true,
+                                        .gauge = bar(250),
+                                        .at = celsius(-22)},
+                                       system(), mineral_1());
+  CHECK(first(cold) == fault::cold_grease);
+  // The same in mild air is no matter of cold: hardened grease in the point.
+  const fault_answer warm = find_fault(
+      {.dry = dry_points::one, .pump_turns = true, .gauge = bar(250), .at = celsius(15)}, system(), mineral_1());
+  CHECK(first(warm) == fault::blocked_point);
+  CHECK(std::ranges::any_of(
+      warm.notes, [](const std::string& n) { return n.find("do not change the grease") != std::string::npos; }));
+  // Little pressure, level falls, one dry point: an open line.
+  CHECK(first(find_fault({.level_falls = true, .dry = dry_points::one, .gauge = bar(20), .at = celsius(-15)}, system(),
+                         mineral_1())) == fault::open_line);
+  // Everything as it should be and still dry: too little.
+  CHECK(first(find_fault(
+            {.level_falls = true, .dry = dry_points::all, .pump_turns = true, .gauge = bar(70), .at = celsius(0)},
+            system(), mineral_1())) == fault::too_little);
+}
+
+TEST_CASE("law: the gauge is held against the dry line's own pressure, and never above what the pump can give") {
+  installation i = system();
+  for (const double t : {-20.0, -10.0, 0.0, 20.0}) {
+    symptoms seen{.gauge = bar(60), .at = celsius(t), .point = 1};
+    const auto expected = *find_fault(seen, i, mineral_1()).gauge;
+    const line_answer own = check(i.lines[1], mineral_1(), conditions_of(i, celsius(t), 0.80));
+    CHECK(near(in_pascal(expected.middle), std::min(in_pascal(*own.needed), 250e5), 1e-12));
+    CHECK(in_pascal(expected.low) < in_pascal(expected.middle));
+    CHECK(in_pascal(expected.high) <= 250e5);
+    seen.point = 0;
+    CHECK(in_pascal(find_fault(seen, i, mineral_1()).gauge->middle) < in_pascal(expected.middle));
+  }
+}
+
+TEST_CASE("law: in a progressive system one blocked outlet leaves all points dry") {
+  const symptoms seen{
+      .level_falls = false, .dry = dry_points::all, .pump_turns = true, .gauge = bar(250), .at = celsius(15)};
+  CHECK(weight_of(find_fault(seen, system(system_type::progressive), mineral_1()), fault::blocked_point) >
+        2.0 * weight_of(find_fault(seen, system(), mineral_1()), fault::blocked_point));
+}
+
+TEST_CASE("law: the points to feel first are those worst off in the cold, the one named before all") {
+  CHECK(find_fault({.dry = dry_points::one, .at = celsius(-10)}, system(), mineral_1()).feel_first ==
+        std::vector<std::size_t>{1, 2, 0});
+  CHECK(find_fault({.dry = dry_points::one, .at = celsius(-10), .point = 0}, system(), mineral_1()).feel_first ==
+        std::vector<std::size_t>{0, 1, 2});
+}
+
+TEST_CASE("case: a reading without its temperature, or a cold that was warmer, is refused") {
+  CHECK_THROWS_AS(find_fault({.gauge = bar(60)}, system(), mineral_1()), input_error);
+  CHECK_THROWS_AS(find_fault({.at = celsius(-10), .coldest = celsius(0)}, system(), mineral_1()), input_error);
+}

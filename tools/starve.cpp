@@ -1,0 +1,89 @@
+#include "coldgrease/line/faults.hpp"
+#include "coldgrease/plan/fleet.hpp"
+#include "coldgrease/report/json.hpp"
+#include "command.hpp"
+#include "named.hpp"
+
+namespace coldgrease::tools {
+
+namespace {
+
+/// One of two words as yes or no.
+std::optional<bool> either(const arguments& given, std::string_view option, std::string_view yes, std::string_view no) {
+  const auto text = given.find(option);
+  if (!text) return std::nullopt;
+  if (*text == yes) return true;
+  if (*text == no) return false;
+  throw input_error(option, in_quotes(*text), std::string(yes) + " or " + std::string(no));
+}
+
+symptoms symptoms_of(const arguments& given) {
+  symptoms seen;
+  seen.level_falls = either(given, "--level", "falls", "stands");
+  seen.pump_turns = either(given, "--pump", "turns", "still");
+  seen.relief_weeps = either(given, "--relief", "weeps", "tight");
+  seen.gauge = given.quantity<pressure>("--gauge", sign::not_negative);
+  seen.at = given.quantity<temperature>("--at");
+  seen.coldest = given.quantity<temperature>("--coldest");
+  if (const auto dry = given.find("--dry")) {
+    if (*dry != "one" && *dry != "several" && *dry != "all")
+      throw input_error("--dry", in_quotes(*dry), "one, several or all");
+    seen.dry = *dry == "one" ? dry_points::one : *dry == "all" ? dry_points::all : dry_points::several;
+  }
+  if (!seen.level_falls && !seen.pump_turns && !seen.relief_weeps && !seen.gauge && !seen.dry)
+    throw input_error("--dry", "nothing that was seen is given",
+                      "one or more of --dry, --level, --pump, --relief, --gauge");
+  return seen;
+}
+
+std::size_t point_of(const installation& i, std::string_view name) {
+  const auto found = std::ranges::find(i.lines, name, &line::point);
+  if (found != i.lines.end()) return static_cast<std::size_t>(found - i.lines.begin());
+  std::string names;
+  for (const line& l : i.lines) names += (names.empty() ? "" : ", ") + in_quotes(l.point);
+  throw input_error("--point", "there is no " + in_quotes(name), "one of " + names);
+}
+
+std::string run(const arguments& given) {
+  symptoms seen = symptoms_of(given);
+  if (!given.positional) {
+    for (const char* option : {"--installation", "--grease", "--point"}) {
+      if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
+    }
+    const fault_answer answer = find_fault(seen);
+    return given.json ? to_json(answer, nullptr) + "\n" : to_text(answer);
+  }
+  if (!seen.at) throw input_error("--at", "is missing", "the temperature when it was seen");
+  if (seen.coldest && *seen.coldest > *seen.at)
+    throw input_error("--coldest", in_quotes(*given.find("--coldest")) + " is warmer than --at",
+                      "the coldest since the point was last well");
+  const fleet f = read_fleet(*given.positional);
+  const installation& i = named(f.installations, given.need("--installation"), "--installation");
+  const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
+  if (const auto point = given.find("--point")) seen.point = point_of(i, *point);
+  const fault_answer answer = find_fault(seen, i, g);
+  return given.json ? to_json(answer, &i) + "\n" : to_text(answer, seen, i, given.units);
+}
+
+}  // namespace
+
+command starve_command() {
+  return {"starve",
+          "find why a point runs dry: causes in the order to look",
+          "fleet",
+          "fleet file, for the pressures that the lines should show",
+          false,
+          {{"--installation", "of the fleet file, by name"},
+           {"--grease", "that is in it, by name"},
+           {"--point", "the dry one, by name"},
+           {"--dry", "one, several or all points"},
+           {"--level", "of the reservoir: falls (as it should) or stands"},
+           {"--pump", "turns or still"},
+           {"--relief", "valve: weeps or tight"},
+           {"--gauge", "pressure while the pump delivers: 60 bar"},
+           {"--at", "temperature when it was seen"},
+           {"--coldest", "coldest since the point was last well"}},
+          run};
+}
+
+}  // namespace coldgrease::tools
