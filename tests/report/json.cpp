@@ -122,5 +122,5 @@ TEST_CASE("law: oil, class and tables") {
   const json gap = object_of(to_json(classify(300.0)));
   CHECK(gap.at("nlgi").is_null());
   CHECK(gap.at("between") == json::array({"1", "2"}));
-  CHECK(object_of(to_json(tables_in_force())).at("tables").size() == 2);
+  CHECK(object_of(to_json(tables_in_force())).at("tables").size() == 3);
 }
