@@ -58,7 +58,7 @@ std::string run(const arguments& given) {
 
 command change_command() {
   return {"change",
-          "from one grease to another: what to purge, what may mix",
+          "a changeover: what to purge, how long, what may mix",
           "fleet",
           "fleet file (JSON)",
           false,

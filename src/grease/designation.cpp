@@ -161,7 +161,8 @@ class reader {
 };
 
 std::string place_words(double t_c, bool open, std::string_view open_word) {
-  return open ? fmt::format("{} {:g} C", open_word, t_c) : fmt::format("{:g} C", t_c);
+  const std::string t = both_scales(celsius(t_c));
+  return open ? fmt::format("{} {}", open_word, t) : t;
 }
 
 constexpr std::string_view of_no_line =
@@ -239,10 +240,8 @@ std::optional<temperature> read_din_lowest(reader& r, designation& d) {
   if (digits.size() < 2 || !number || !(*number >= 10.0 && *number <= 70.0)) r.refuse(std::string(expected));
   r.advance(2);
   if (*number > 60.0 || static_cast<int>(*number) % 10 != 0)
-    d.notes.push_back(
-        fmt::format("-{:g} C is no step of the standard (-10 to -60 C in tens, from memory): read as "
-                    "written",
-                    *number));
+    d.notes.push_back(fmt::format("{} is no step of the standard (tens from -10 to -60, from memory): read as written",
+                                  both_scales(celsius(-*number))));
   return celsius(-*number);
 }
 

@@ -73,10 +73,10 @@ changeover_answer changeover(const installation& i, const evidence& from, const 
   answer.notes.emplace_back(
       "the volumes are what the lines hold, as if the grease moved as a plug; old grease smears behind, so at least "
       "this much has to come out, and the point itself holds more");
-  answer.notes.push_back(
-      answer.density_assumed
-          ? std::string("no density of the old grease is given: 900 kg/m3 is assumed")
-          : fmt::format("density of the old grease: {:g} kg/m3 at 15 C", in_kg_per_m3(answer.old_density)));
+  answer.notes.push_back(answer.density_assumed
+                             ? std::string("no density of the old grease is given: 900 kg/m3 is assumed")
+                             : fmt::format("density of the old grease: {:g} kg/m3 at {}",
+                                           in_kg_per_m3(answer.old_density), both_scales(celsius(15))));
   if (i.interval) {
     answer.notes.push_back(fmt::format(
         "days count from the moment new grease enters the lines, {:g} hours of service in each", i.hours_per_day));

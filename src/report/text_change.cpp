@@ -1,5 +1,8 @@
 // What a designation says, whether two thickeners may meet, and the sheet for the workshop at a changeover.
 #include "base/format.hpp"
+
+#include <cmath>
+
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
 
@@ -60,11 +63,22 @@ std::string charts_words(const compatibility_answer& a) {
   return out;
 }
 
-std::string days_words(std::optional<duration> d) { return d ? fmt::format("{:.0f}", in_days(*d)) : "-"; }
+/// A number that keeps its column: without an exponent for anything that stands on a vehicle.
+std::string column_number(double v, int decimals) {
+  return std::abs(v) < 1e5 ? fmt::format("{:.{}f}", v, decimals) : fmt::format("{:.3g}", v);
+}
 
-/// Kilograms or pounds; in a column and in a sentence.
+template <class Value, class Read>
+std::string whole_or_dash(const std::optional<Value>& v, Read read) {
+  return v ? column_number(read(*v), 0) : "-";
+}
+std::string days_words(std::optional<duration> d) { return whole_or_dash(d, in_days); }
+std::string shots_words(std::optional<double> n) {
+  return whole_or_dash(n, [](double v) { return v; });
+}
+
 std::string mass_number(mass m, unit_system units) {
-  return fmt::format("{:.3f}", units == unit_system::si ? in_kilogram(m) : in_kilogram(m) / factor::pound);
+  return column_number(units == unit_system::si ? in_kilogram(m) : in_kilogram(m) / factor::pound, 3);
 }
 std::string_view mass_unit(unit_system units) { return units == unit_system::si ? "kg" : "lb"; }
 
@@ -88,10 +102,10 @@ std::string to_text(const changeover_answer& a, const installation& i, const evi
                                   mass_number(a.total_mass, units), mass_unit(units)));
   if (a.last) {
     const changeover_line& last = a.lines.front();
-    out +=
-        row("last point", fmt::format("{}: {}", i.lines[*a.last].point,
-                                      last.arrives ? fmt::format("new grease after {} days", days_words(last.arrives))
-                                                   : fmt::format("new grease after {:.0f} shots", *last.shots)));
+    out += row("last point",
+               fmt::format("{}: {}", i.lines[*a.last].point,
+                           last.arrives ? fmt::format("new grease after {} days", days_words(last.arrives))
+                                        : fmt::format("new grease after {} shots", shots_words(last.shots))));
   } else {
     out += row("last point", "not known: not every dose is");
   }
@@ -102,8 +116,7 @@ std::string to_text(const changeover_answer& a, const installation& i, const evi
                      "shots", "days");
   for (const changeover_line& l : a.lines)
     out += fmt::format("{} {:>13} {:>9} {:>8} {:>8}\n", fitted(i.lines[l.line].point, 38), words(l.purge, units),
-                       mass_number(l.purge_mass, units), l.shots ? fmt::format("{:.0f}", *l.shots) : "-",
-                       days_words(l.arrives));
+                       mass_number(l.purge_mass, units), shots_words(l.shots), days_words(l.arrives));
   out += bullets("\nCautions", a.cautions) + bullets("\nNotes", a.notes) + bullets("\nOn mixing", a.thickeners.notes);
   return out;
 }

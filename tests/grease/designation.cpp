@@ -111,15 +111,15 @@ TEST_CASE("law: blanks, prefix, dash and small letters do not change what a code
 }
 
 TEST_CASE("law: a letter that means two things is named") {
-  CHECK(says(read("KE2G-40").notes, "E means two things: before the class ester oil, after it up to 80 C"));
+  CHECK(says(read("KE2G-40").notes, "E means two things: before the class ester oil, after it up to 80.0 C (176.0 F)"));
   CHECK(says(read("K2E-20").notes, "E means two things"));
   CHECK(says(read("G2K-20").notes,
-             "K means two things: before the class rolling and plain bearings, after it up to 120 C"));
+             "K means two things: before the class rolling and plain bearings, after it up to 120.0 C (248.0 F)"));
   CHECK(says(read("KP2K-30").notes, "P means two things"));
   CHECK_FALSE(says(read("KHC2N-30").notes, "E means two things"));
   CHECK_FALSE(says(read("KHC2N-30").notes, "P means two things"));
-  CHECK(says(read("XBCHB2").notes, "C as second symbol is 120 C, as first -30 C"));
-  CHECK(says(read("XCDEB3").notes, "C as first symbol is -30 C, as second 120 C"));
+  CHECK(says(read("XBCHB2").notes, "C as second symbol is 120.0 C (248.0 F), as first -30.0 C (-22.0 F)"));
+  CHECK(says(read("XCDEB3").notes, "C as first symbol is -30.0 C (-22.0 F), as second 120.0 C (248.0 F)"));
   // From memory and of no line, in every code that has a lowest temperature.
   CHECK(says(read("KP2K-30").notes, "1400 hPa (from memory)"));
   for (const std::string_view code : {"KP2K-30", "XCDEB3"}) CHECK(says(read(code).notes, "nothing of metres of line"));
