@@ -108,7 +108,9 @@ class reader {
 
   [[noreturn]] void refuse(const std::string& expected) const {
     const std::string before = at_ == 0 ? std::string() : " after " + in_quotes(code_.substr(0, at_));
-    const std::string here = in_quotes(rest().substr(0, 1));
+    std::size_t bytes = 1;  // of one character, UTF-8
+    while (bytes < rest().size() && (static_cast<unsigned char>(rest()[bytes]) & 0xc0U) == 0x80U) ++bytes;
+    const std::string here = in_quotes(rest().substr(0, bytes));
     std::string problem = at_ == 0 ? " begins with " + here : " has " + here + before;
     if (rest().empty()) problem = " ends" + before;
     if (code_.empty()) problem = " is no designation";
