@@ -1,4 +1,5 @@
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/designation.hpp"
 #include "coldgrease/report/json.hpp"
 #include "command.hpp"
 
@@ -25,9 +26,16 @@ cone_scale scale_of(const arguments& given) {
 
 std::string run(const arguments& given) {
   const auto label = given.find("--label");
-  if (label.has_value() == given.positional.has_value())
-    throw input_error("penetration", label ? "stands beside --label" : "is missing",
-                      "a penetration (0.1 mm) or --label");
+  const auto code = given.find("--designation");
+  constexpr std::string_view expected = "a penetration (0.1 mm), --label or --designation";
+  if (label && code) throw input_error("--designation", "stands beside --label", expected);
+  if ((label || code) && given.positional)
+    throw input_error("penetration", label ? "stands beside --label" : "stands beside --designation", expected);
+  if (!label && !code && !given.positional) throw input_error("penetration", "is missing", expected);
+  if (code) {
+    const designation answer = parse_designation(*code, "--designation");
+    return given.json ? to_json(answer) + "\n" : to_text(answer);
+  }
   const class_answer answer =
       label ? classify_label(*label, "--label")
             : classify(parse_number(*given.positional, "penetration"), method_of(given), scale_of(given));
@@ -38,11 +46,12 @@ std::string run(const arguments& given) {
 
 command class_command() {
   return {"class",
-          "NLGI class of a penetration or of a label",
+          "NLGI class of a penetration, a label or a designation",
           "penetration",
           "cone penetration at 25 C, 0.1 mm",
           false,
           {{"--label", "a label instead, such as 1/2"},
+           {"--designation", "ISO 6743-9 or DIN 51502: KP2K-30"},
            {"--method", "worked, unworked, prolonged or block"},
            {"--scale", "cone: full, half or quarter"}},
           run};

@@ -55,6 +55,7 @@ struct command {
   std::string (*run)(const arguments&);  // the text for standard output
 };
 
+command change_command();
 command class_command();
 command oil_command();
 command curve_command();

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/grease.hpp"
 
 namespace coldgrease {
@@ -55,9 +56,9 @@ evidence read_grease(const json_node& record) {
     if (record.find(key))
       record.refuse(fmt::format("\"{}\" is not read by this version", key), "a label or penetration with oil data");
   }
-  record.only({"name",  "nlgi", "penetration", "thickener", "kv40",      "kv100",          "kv",
-               "vi",    "pour", "oil_type",    "density",   "solids",    "dropping_point", "oil_separation",
-               "price", "pack", "claim",       "source",    "capillary", "rheometer",      "flow_pressure"});
+  record.only({"name", "nlgi",  "penetration", "designation", "thickener", "kv40",           "kv100",          "kv",
+               "vi",   "pour",  "oil_type",    "density",     "solids",    "dropping_point", "oil_separation", "price",
+               "pack", "claim", "source",      "capillary",   "rheometer", "flow_pressure"});
   evidence e;
   datum_reader data(record, e);
   e.name = record.need("name").text();
@@ -71,7 +72,12 @@ evidence read_grease(const json_node& record) {
     if (!(*e.penetration > 0.0 && *e.penetration <= 500.0))
       penetration->refuse(fmt::format("{}", *e.penetration), "above 0 and at most 500 (0.1 mm, worked)");
   }
-  if (e.nlgi.empty() && !e.penetration) record.refuse("neither \"nlgi\" nor \"penetration\" is given", "one of them");
+  if (const auto code = data.find("designation")) {
+    e.designation = code->text();
+    in_file([&] { return parse_designation(e.designation, code->where()); });
+  }
+  if (e.nlgi.empty() && !e.penetration && e.designation.empty())
+    record.refuse("neither \"nlgi\" nor \"penetration\" is given", "one of them, or \"designation\"");
   data.text("thickener", e.thickener);
   data.quantity("kv40", e.kv40);
   data.quantity("kv100", e.kv100);
@@ -92,6 +98,7 @@ evidence read_grease(const json_node& record) {
   }
   data.quantity("pack", e.pack);
   data.text("claim", e.claim);
+  e = with_designation(e).known;
   // Contradictions between data, such as a KV100 above KV40, show when the model is made: say so here, with the place.
   try {
     estimate(e);

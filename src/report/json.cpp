@@ -53,15 +53,86 @@ json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
   return j;
 }
 
-}  // namespace
+json text_or_null(const std::string& text) { return text.empty() ? json(nullptr) : json(text); }
 
-std::string to_json(const class_answer& a) {
+json class_json(const class_answer& a) {
   json between = nullptr;
   if (a.between) between = json::array({a.between->first, a.between->second});
-  return line_of(object({{"penetration", maybe(a.penetration, plain)},
-                         {"nlgi", a.nlgi ? json(*a.nlgi) : json(nullptr)},
-                         {"between", between},
-                         {"note", a.note}}));
+  return object({{"penetration", maybe(a.penetration, plain)},
+                 {"nlgi", a.nlgi ? json(*a.nlgi) : json(nullptr)},
+                 {"between", between},
+                 {"note", a.note}});
+}
+
+json designation_json(const designation& d) {
+  return object({{"code", d.code},
+                 {"standard", name_of(d.standard)},
+                 {"nlgi", d.nlgi},
+                 {"lowest_C", maybe(d.lowest, deg_c)},
+                 {"lowest_open", d.lowest_open},
+                 {"highest_C", maybe(d.highest, deg_c)},
+                 {"highest_open", d.highest_open},
+                 {"application", text_or_null(d.application)},
+                 {"extreme_pressure", d.extreme_pressure},
+                 {"solids", d.solids},
+                 {"oil", text_or_null(d.oil)},
+                 {"oil_type", maybe(d.oil_type, [](oil_type t) { return name_of(t); })},
+                 {"water", d.water},
+                 {"notes", d.notes}});
+}
+
+json compatibility_json(const compatibility_answer& a) {
+  const auto said = [](const compatibility_answer::said& s) {
+    json votes = json::object();
+    for (std::size_t w = 0; w < s.votes.size(); ++w) votes[std::string(name_of(static_cast<mix_word>(w)))] = s.votes[w];
+    return object({{"chart", s.chart}, {"votes", votes}, {"source", s.source}});
+  };
+  return object({{"old", text_or_null(a.first)},
+                 {"new", text_or_null(a.second)},
+                 {"old_class", text_or_null(a.first_class)},
+                 {"new_class", text_or_null(a.second_class)},
+                 {"agreement", name_of(a.agreement)},
+                 {"word", maybe(a.word, [](mix_word w) { return name_of(w); })},
+                 {"charts", list(a.charts, said)},
+                 {"notes", a.notes}});
+}
+
+}  // namespace
+
+std::string to_json(const class_answer& a) { return line_of(class_json(a)); }
+
+std::string to_json(const designation& d) {
+  json j = class_json(classify_label(d.nlgi, "designation"));
+  j["designation"] = designation_json(d);
+  return line_of(j);
+}
+
+std::string to_json(const compatibility_answer& a) {
+  return line_of(object({{"compatibility", compatibility_json(a)}}));
+}
+
+std::string to_json(const changeover_answer& a, const installation& i, const evidence& from, const evidence& to) {
+  const auto line_json = [&](const changeover_line& l) {
+    return object({{"point", i.lines[l.line].point},
+                   {"purge_m3", in_m3(l.purge)},
+                   {"purge_kg", in_kilogram(l.purge_mass)},
+                   {"shots", maybe(l.shots, plain)},
+                   {"days", maybe(l.arrives, in_days)}});
+  };
+  return line_of(object({{"installation", i.name},
+                         {"from", from.name},
+                         {"to", to.name},
+                         {"last_point", maybe(a.last, [&](std::size_t n) { return i.lines[n].point; })},
+                         {"last_days", a.last ? maybe(a.lines.front().arrives, in_days) : json(nullptr)},
+                         {"reservoir_days", maybe(a.reservoir, in_days)},
+                         {"total_m3", in_m3(a.total)},
+                         {"total_kg", in_kilogram(a.total_mass)},
+                         {"density_kg_m3", in_kg_per_m3(a.old_density)},
+                         {"density_assumed", a.density_assumed},
+                         {"lines", list(a.lines, line_json)},
+                         {"compatibility", compatibility_json(a.thickeners)},
+                         {"cautions", a.cautions},
+                         {"notes", a.notes}}));
 }
 
 std::string to_json(const oil_answer& a) {

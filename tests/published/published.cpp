@@ -19,7 +19,9 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/base/saybolt.hpp"
 #include "coldgrease/grease/base_oil.hpp"
+#include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/limits.hpp"
 #include "coldgrease/line/tube_flow.hpp"
@@ -98,6 +100,24 @@ double si_of(const std::string& kind, const std::string& text) {
   throw std::runtime_error("unknown kind of quantity " + kind);
 }
 
+/// What one chart says of two thickeners: its word, or the counts of a review, best word first.
+std::string word_of_chart(const inputs& in) {
+  for (const auto& said : compatibility(in.text(1), in.text(2), compatibility_charts()).charts) {
+    if (said.chart != in.text(3)) continue;
+    const auto& [good, middling, bad] = said.votes;
+    if (good + middling + bad > 1) return fmt::format("{}/{}/{}", good, middling, bad);
+    return std::string(name_of(good > 0       ? mix_word::compatible
+                               : middling > 0 ? mix_word::borderline
+                                              : mix_word::incompatible));
+  }
+  return "none";
+}
+
+std::string word_of_charts(const inputs& in) {
+  const auto answer = compatibility(in.text(1), in.text(2), compatibility_charts());
+  return std::string(answer.word ? name_of(*answer.word) : name_of(answer.agreement));
+}
+
 struct check_of {
   std::size_t input_count;
   std::function<value(const inputs&)> compute;
@@ -118,6 +138,19 @@ const std::map<std::string, check_of>& checks() {
         [](const inputs& in) {
           return full_scale(in[1], in.text(2) == "half" ? cone_scale::half : cone_scale::quarter);
         }}},
+      {"lowest", {1, [](const inputs& in) { return parse_designation(in.text(1), "in1").lowest->in_celsius(); }}},
+      {"highest", {1, [](const inputs& in) { return parse_designation(in.text(1), "in1").highest->in_celsius(); }}},
+      {"open_ends",
+       {1,
+        [](const inputs& in) -> value {
+          const designation d = parse_designation(in.text(1), "in1");
+          return fmt::format("{}/{}", d.lowest_open ? "below" : "at", d.highest_open ? "over" : "at");
+        }}},
+      {"designated_class", {1, [](const inputs& in) -> value { return parse_designation(in.text(1), "in1").nlgi; }}},
+      {"water", {1, [](const inputs& in) -> value { return parse_designation(in.text(1), "in1").water; }}},
+      // thickeners
+      {"chart", {3, [](const inputs& in) -> value { return word_of_chart(in); }}},
+      {"charts", {2, [](const inputs& in) -> value { return word_of_charts(in); }}},
       // base oil
       {"vi", {2, [](const inputs& in) { return number_or_none(viscosity_index(kv(in[1]), kv(in[2]))); }}},
       {"vi_low", {1, [](const inputs& in) { return detail::vi_reference_at(in[1]).l; }}},
@@ -260,7 +293,7 @@ TEST_CASE("published values: every row of every table") {
       CHECK(fault == "");
     }
   }
-  CHECK(files >= 9);
+  CHECK(files >= 11);
 }
 
 TEST_CASE("published values: the reader refuses what cannot be checked (law)") {

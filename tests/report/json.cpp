@@ -116,11 +116,25 @@ TEST_CASE("law: picks") {
   }
 }
 
+TEST_CASE("law: a changeover of which little is known has all its keys, and nulls") {
+  installation i{.name = "\"i\"", .available = bar(100), .lines = {examples::one_line("p", 6, 3.9)}};
+  i.lines[0].dose.reset();
+  i.lines[0].flow = cm3_per_min(1);
+  const evidence from{.name = "a", .nlgi = "2"}, to{.name = "b", .nlgi = "1", .thickener = "clay"};
+  const json j = object_of(to_json(changeover(i, from, to, compatibility_charts()), i, from, to));
+  CHECK(j.at("installation") == "\"i\"");
+  for (const char* key : {"last_point", "last_days", "reservoir_days"}) CHECK(j.at(key).is_null());
+  CHECK(j.at("lines").at(0).at("shots").is_null());
+  CHECK(j.at("lines").at(0).at("days").is_null());
+  CHECK(j.at("compatibility").at("old").is_null());
+  CHECK(j.at("compatibility").at("word").is_null());
+}
+
 TEST_CASE("law: oil, class and tables") {
   const std::array at{celsius(-20), celsius(1e300)};
   object_of(to_json(describe(oil_data{.kv40 = mm2_per_s(150), .vi = 95}, at)));
   const json gap = object_of(to_json(classify(300.0)));
   CHECK(gap.at("nlgi").is_null());
   CHECK(gap.at("between") == json::array({"1", "2"}));
-  CHECK(object_of(to_json(tables_in_force())).at("tables").size() == 2);
+  CHECK(object_of(to_json(tables_in_force())).at("tables").size() == 3);
 }

@@ -188,3 +188,36 @@ TEST_CASE("case: the cautions name the dangers and stand in every line and pick 
   CHECK(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8).find(cautions()) !=
         std::string::npos);
 }
+
+TEST_CASE("law: designations, 80 columns and both scales") {
+  for (const char* code :
+       {"KP2K-30", "KPFE1N-40", "KHC2U-25", "MP00/000M-60", "OGPF0S", "XCDEB3", "XEGIA00/000", "XABAA6"}) {
+    CAPTURE(code);
+    const std::string text = to_text(parse_designation(code, "code"));
+    CHECK(widest(text) <= 80);
+    CHECK(lonely_temperature(text) == "");
+  }
+}
+
+TEST_CASE("law: changeovers, 80 columns and both scales, whatever the names and sizes") {
+  const auto charts = compatibility_charts();
+  for (const std::string& name : examples::awkward_names()) {
+    for (const double metres : {1e-6, 6.0, 1e12}) {
+      installation i{.name = name, .available = bar(100), .reservoir = cm3(1200), .interval = hour(1)};
+      i.lines = {examples::one_line(name, metres, 3.9), examples::one_line("other", 2.0, 3.9)};
+      evidence from{.name = name, .nlgi = "2", .designation = "KE1P-40", .thickener = name};
+      const evidence to{.name = name, .nlgi = "1", .thickener = "clay"};
+      for (const bool known : {true, false}) {
+        if (known) from.density = kg_per_m3(930);
+        for (line& l : i.lines) l.dose = known ? std::optional(cm3(1e-3)) : std::nullopt;
+        const changeover_answer a = changeover(i, from, to, charts);
+        for (const unit_system units : {unit_system::si, unit_system::us}) {
+          const std::string text = to_text(a, i, from, to, units);
+          CHECK(widest(text) <= 80);
+          CHECK(lonely_temperature(text) == "");
+        }
+        CHECK(widest(to_text(compatibility(name, "lithium", charts))) <= 80);
+      }
+    }
+  }
+}

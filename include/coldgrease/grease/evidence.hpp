@@ -30,6 +30,7 @@ struct evidence {
   std::string name{};
   std::string nlgi{};                   // label as printed: "2", "1/2", "000/00"
   std::optional<double> penetration{};  // worked, 25 C [0.1 mm]; goes before the label
+  std::string designation{};            // "KP2K-30", "ISO-L-XCDEB3": see designation.hpp
   std::string thickener{};
   std::optional<kinematic_viscosity> kv40{};
   std::optional<kinematic_viscosity> kv100{};

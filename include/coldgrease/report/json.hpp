@@ -7,17 +7,22 @@
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/grease/base_oil.hpp"
+#include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
+#include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/pick.hpp"
 
 namespace coldgrease {
 
 // Each returns one object on one line, without a newline; never NaN or infinity.
 std::string to_json(const class_answer& answer);
+std::string to_json(const designation& answer);
+std::string to_json(const compatibility_answer& answer);
 std::string to_json(const oil_answer& answer);
 std::string to_json(const curve_answer& answer);
 std::string to_json(const line_answer& answer);
@@ -33,5 +38,8 @@ std::string to_json(const fault_answer& answer, const installation* i);
 /// @param installations, stock  the lists that the answer's indices point into
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,
                     std::span<const grease> stock);
+
+/// @param i, from, to  what the changeover was asked of
+std::string to_json(const changeover_answer& answer, const installation& i, const evidence& from, const evidence& to);
 
 }  // namespace coldgrease

@@ -8,11 +8,14 @@
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/grease/base_oil.hpp"
+#include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
+#include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/pick.hpp"
 
 namespace coldgrease {
@@ -21,6 +24,8 @@ namespace coldgrease {
 enum class unit_system { si, us };
 
 std::string to_text(const class_answer& answer);
+std::string to_text(const designation& answer);
+std::string to_text(const compatibility_answer& answer);
 std::string to_text(const oil_answer& answer);
 std::string to_text(const curve_answer& answer, const grease& g);
 std::string to_text(const line_answer& answer, const line& l, const grease& g, double confidence,
@@ -43,6 +48,10 @@ std::string to_text(const fault_answer& answer, const symptoms& seen, const inst
 /// A cause in words, and the check that tells it from the others (in a system of a type, where known).
 std::string_view name_of(fault f);
 std::string_view check_of(fault f, std::optional<system_type> type);
+
+/// The sheet for the workshop. @param i, from, to  what the changeover was asked of
+std::string to_text(const changeover_answer& answer, const installation& i, const evidence& from, const evidence& to,
+                    unit_system units = unit_system::si);
 
 /// Why a grease passes or not in a month, in a sentence.
 std::string reason(const grease_month& g, std::span<const installation> installations, std::span<const grease> stock,

@@ -1,0 +1,49 @@
+// From one grease to another in a system that is full of the first: what to purge, when the new one arrives.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "coldgrease/base/units.hpp"
+#include "coldgrease/grease/compatibility.hpp"
+#include "coldgrease/grease/evidence.hpp"
+#include "coldgrease/line/installation.hpp"
+
+namespace coldgrease {
+
+/// Density of a grease where its record gives none: common practice, no source.
+inline density assumed_density() { return kg_per_m3(900); }
+
+/// One line of a changeover sheet. The grease in it moves as a plug, which no grease does quite: old grease smears
+/// behind, so `purge` is the least, and `arrives` the first of the new grease, not the last of the old.
+struct changeover_line {
+  std::size_t line = 0;           // index into the lines of the installation
+  volume purge{};                 // what it holds: pi/4 D^2 L of its segments
+  mass purge_mass{};              // of the old grease
+  std::optional<double> shots{};  // whole doses that hold `purge`; nothing without a dose
+  std::optional<duration>
+      arrives{};  // since new grease enters the line (residence_time); nothing without dose or interval
+};
+
+struct changeover_answer {
+  std::vector<changeover_line> lines{};  // the point that waits longest first; those of unknown dose at the end
+  std::optional<std::size_t> last{};     // index into the lines of the installation; nothing if any dose is unknown
+  volume total{};                        // of all tubes, a shared main once
+  mass total_mass{};
+  density old_density{};
+  bool density_assumed = false;
+  std::optional<duration> reservoir{};  // how long a full reservoir of old grease goes on: comes before `arrives`
+  compatibility_answer thickeners{};
+  std::vector<std::string> cautions{};
+  std::vector<std::string> notes{};
+};
+
+/// The changeover of one installation from one grease to another.
+/// @param charts  what is published about thickeners (compatibility_charts())
+/// @throws input_error for a line without segments, or a length, bore or dose that is not above 0
+changeover_answer changeover(const installation& i, const evidence& from, const evidence& to,
+                             const compatibility_table& charts);
+
+}  // namespace coldgrease

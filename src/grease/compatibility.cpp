@@ -1,0 +1,217 @@
+#include "coldgrease/grease/compatibility.hpp"
+
+#include "base/format.hpp"
+
+#include <algorithm>
+#include <numeric>
+#include <tuple>
+
+#include "base/json_node.hpp"
+#include "coldgrease/base/tables.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+constexpr std::array<std::string_view, 3> words{"compatible", "borderline", "incompatible"};
+
+std::optional<std::size_t> word_index(std::string_view text) {
+  const auto found = std::ranges::find(words, text);
+  return found == words.end() ? std::nullopt : std::optional(static_cast<std::size_t>(found - words.begin()));
+}
+
+/// A name as it is compared: small letters, single blanks, no hyphens, without a last word that all greases share.
+std::string plain(std::string_view name) {
+  std::string out;
+  for (const char c : name) {
+    const char small = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    const bool blank = c == ' ' || c == '-' || c == '\t';
+    if (!blank) {
+      out += small;
+    } else if (!out.empty() && out.back() != ' ') {
+      out += ' ';
+    }
+  }
+  while (out.ends_with(' ')) out.pop_back();
+  for (const std::string_view shared : {" grease", " thickener", " soap"}) {
+    if (out.ends_with(shared)) out.resize(out.size() - shared.size());
+  }
+  return out;
+}
+
+std::size_t position(const detail::json_node& node, std::string_view text, const std::vector<std::string>& known) {
+  const auto found = std::ranges::find(known, text);
+  if (found == known.end()) {
+    std::string names;
+    for (const std::string& k : known) names += (names.empty() ? "" : ", ") + k;
+    node.refuse(in_quotes(text) + " is not explained by this table", "one of " + names);
+  }
+  return static_cast<std::size_t>(found - known.begin());
+}
+
+std::array<int, 3> read_votes(const detail::json_node& node) {
+  constexpr std::string_view expected = "compatible, borderline or incompatible";
+  std::array<int, 3> votes{};
+  if (node.is_object()) {
+    for (const auto& [word, count] : node.members()) {
+      const auto at = word_index(word);
+      if (!at) node.refuse(in_quotes(word) + " is no word of a chart", expected);
+      votes[*at] = count.whole_number(0, 1000);
+    }
+    if (std::accumulate(votes.begin(), votes.end(), 0) == 0) node.refuse("counts no chart", "a count above 0");
+    return votes;
+  }
+  const std::string word = node.text();
+  const auto at = word_index(word);
+  if (!at) node.refuse(in_quotes(word) + " is no word of a chart", expected);
+  votes[*at] = 1;
+  return votes;
+}
+
+std::string names_of(const compatibility_table& table) {
+  std::string out;
+  for (const thickener_class& t : table.thickeners) out += (out.empty() ? "" : ", ") + t.name;
+  return out;
+}
+
+}  // namespace
+
+std::string_view name_of(mix_word word) { return words[static_cast<std::size_t>(word)]; }
+
+std::string_view name_of(chart_agreement agreement) {
+  static constexpr std::array<std::string_view, 3> names{"unknown", "charts agree", "charts disagree"};
+  return names[static_cast<std::size_t>(agreement)];
+}
+
+std::optional<mix_word> chart_word::only() const {
+  std::optional<mix_word> word;
+  for (std::size_t i = 0; i < votes.size(); ++i) {
+    if (votes[i] == 0) continue;
+    if (word) return std::nullopt;
+    word = static_cast<mix_word>(i);
+  }
+  return word;
+}
+
+compatibility_table parse_compatibility(std::string_view json, std::string_view name) {
+  const detail::json_document document(json, std::string(name));
+  const detail::json_node root = document.root();
+  root.only({"schema", "about", "source", "charts", "thickeners", "rows"});
+  root.need("schema").whole_number(1, 1);
+
+  compatibility_table table;
+  std::vector<std::string> charts, thickeners, spellings;
+  for (const detail::json_node& node : root.need("charts").items()) {
+    node.only({"chart", "source"});
+    table.charts.push_back({node.need("chart").text(), node.need("source").text()});
+    if (std::ranges::find(charts, table.charts.back().name) != charts.end())
+      node.refuse("two charts are called " + in_quotes(table.charts.back().name), "distinct names");
+    charts.push_back(table.charts.back().name);
+  }
+  for (const detail::json_node& node : root.need("thickeners").items()) {
+    node.only({"name", "also"});
+    thickener_class t{node.need("name").text(), {}};
+    if (const auto also = node.find("also")) {
+      for (const detail::json_node& other : also->items()) t.also.push_back(other.text());
+    }
+    std::vector<std::string> own{plain(t.name)};
+    for (const std::string& other : t.also) own.push_back(plain(other));
+    for (const std::string& spelling : own) {
+      if (std::ranges::find(spellings, spelling) != spellings.end())
+        node.refuse(in_quotes(spelling) + " stands for two thickeners", "distinct names");
+    }
+    spellings.insert(spellings.end(), own.begin(), own.end());
+    thickeners.push_back(t.name);
+    table.thickeners.push_back(std::move(t));
+  }
+  for (const detail::json_node& node : root.need("rows").items()) {
+    node.only({"pair", "says"});
+    const auto pair = node.need("pair").items();
+    if (pair.size() != 2) node.need("pair").refuse(fmt::format("names {} thickeners", pair.size()), "two");
+    thickener_pair row;
+    std::tie(row.first, row.second) =
+        std::minmax({position(pair[0], pair[0].text(), thickeners), position(pair[1], pair[1].text(), thickeners)});
+    for (const thickener_pair& earlier : table.pairs) {
+      if (earlier.first == row.first && earlier.second == row.second)
+        node.need("pair").refuse("stands twice", "each pair once, in either order");
+    }
+    for (const auto& [chart, said] : node.need("says").members())
+      row.says.push_back({position(said, chart, charts), read_votes(said)});
+    if (row.says.empty()) node.need("says").refuse("is empty", "one chart or more");
+    std::ranges::sort(row.says, {}, &chart_word::chart);
+    table.pairs.push_back(std::move(row));
+  }
+  return table;
+}
+
+compatibility_table compatibility_charts() {
+  const table_file table = find_table("compatibility.json");
+  return parse_compatibility(table.text, table.found_in == "built in" ? table.name : table.found_in);
+}
+
+std::optional<std::size_t> thickener_of(std::string_view name, const compatibility_table& table) {
+  const std::string wanted = plain(name);
+  for (std::size_t i = 0; i < table.thickeners.size(); ++i) {
+    const thickener_class& t = table.thickeners[i];
+    const auto same = [&](const std::string& other) { return plain(other) == wanted; };
+    if (same(t.name) || std::ranges::any_of(t.also, same)) return i;
+  }
+  return std::nullopt;
+}
+
+compatibility_answer compatibility(std::string_view first, std::string_view second, const compatibility_table& table) {
+  compatibility_answer answer;
+  answer.first = first;
+  answer.second = second;
+  const auto a = thickener_of(first, table), b = thickener_of(second, table);
+  if (a) answer.first_class = table.thickeners[*a].name;
+  if (b) answer.second_class = table.thickeners[*b].name;
+
+  if (a && b) {
+    const auto row = std::ranges::find_if(table.pairs, [&](const thickener_pair& p) {
+      return p.first == std::min(*a, *b) && p.second == std::max(*a, *b);
+    });
+    if (row != table.pairs.end()) {
+      answer.agreement = chart_agreement::agree;
+      answer.word = row->says.front().only();
+      for (const chart_word& w : row->says) {
+        answer.charts.push_back({table.charts[w.chart].name, table.charts[w.chart].source, w.votes});
+        if (!w.only() || w.only() != answer.word) answer.agreement = chart_agreement::disagree;
+      }
+      if (answer.agreement == chart_agreement::disagree) answer.word.reset();
+    }
+  }
+
+  switch (answer.agreement) {
+    case chart_agreement::agree:
+      if (answer.charts.size() == 1) answer.notes.emplace_back("one chart only speaks of this pair");
+      break;
+    case chart_agreement::disagree:
+      answer.notes.emplace_back("the charts contradict each other: take the pair as not compatible until it is tested");
+      break;
+    case chart_agreement::unknown:
+      if (first.empty() || second.empty()) {
+        answer.notes.emplace_back("a grease whose thickener is not known can be compared with none");
+      } else if (a && b) {
+        answer.notes.push_back(fmt::format("no chart of the table speaks of {} with {}",
+                                           std::min(answer.first_class, answer.second_class),
+                                           std::max(answer.first_class, answer.second_class)));
+      } else {
+        answer.notes.push_back("the table knows these thickeners: " + names_of(table));
+      }
+      break;
+  }
+  if (answer.agreement != chart_agreement::agree)
+    answer.notes.emplace_back(
+        "a review of 17 charts found 25 names of thickeners, only three of them in all 17 "
+        "(machinerylubrication.com/Read/30727)");
+  answer.notes.emplace_back(
+      "a chart sees thickeners only: base oil and additives count as well, and a mixture mostly softens, sometimes "
+      "hardens or lets go of its oil");
+  answer.notes.emplace_back(
+      "a test by ASTM D6185 decides: dropping point, worked penetration after 100,000 strokes, and its change in hot "
+      "storage, of mixtures against the two greases alone");
+  return answer;
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,107 @@
+#include "coldgrease/plan/changeover.hpp"
+
+#include "base/format.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/grease/designation.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+/// Doses that hold a volume, without rounding; the order of arrival, since all lines share interval and hours.
+/// Through a shared main go the doses of all its lines.
+std::optional<double> doses(const line& l) {
+  if (!l.dose) return std::nullopt;
+  double sum = 0.0;
+  for (const segment& s : l.segments) sum += in_m3(volume_of(s)) / (in_m3(*l.dose) * s.dose_ratio);
+  return sum;
+}
+
+/// Geometry and dose; how fast a dose is delivered plays no part here.
+void check_shape(line l) {
+  l.flow = cm3_per_min(1);
+  l.in.reset();
+  validate(l);
+}
+
+/// Whole doses; a volume that is a whole number of them but for rounding asks for no further one.
+double whole(double shots) { return std::ceil(shots * (1.0 - 1e-12)); }
+
+std::vector<std::string> cautions_of(const compatibility_answer& thickeners) {
+  std::vector<std::string> out{
+      "let stored pressure off before a line is opened; grease under pressure goes through skin",
+      "push as much old grease as possible out through line AND point: what stays in the point mixes there",
+      "watch the points after the change: grease that runs out thin, dry points and oil at the seals are signs of a "
+      "mixture that fails",
+      "the documents of the makers of vehicle, pump and points come first; some points may be cleaned only, not "
+      "purged"};
+  const bool mixes = thickeners.agreement == chart_agreement::agree && thickeners.word == mix_word::compatible;
+  if (!mixes) out.insert(out.begin() + 1, "drain and clean the reservoir before the new grease goes in: do not top up");
+  return out;
+}
+
+}  // namespace
+
+changeover_answer changeover(const installation& given, const evidence& from, const evidence& to,
+                             const compatibility_table& charts) {
+  installation i = given;
+  for (line& l : i.lines) {
+    check_shape(l);
+    if (!l.flow && !l.in) l.flow = cm3_per_min(1);  // how fast plays no part here
+  }
+  join_mains(i);
+  changeover_answer answer;
+  answer.density_assumed = !from.density;
+  answer.old_density = from.density.value_or(assumed_density());
+  answer.thickeners = compatibility(from.thickener, to.thickener, charts);
+  answer.reservoir = reservoir_time(i);
+
+  for (std::size_t n = 0; n < i.lines.size(); ++n) {
+    const line& l = i.lines[n];
+    const auto shots = doses(l);
+    const volume purge = volume_of(l);
+    answer.lines.push_back({n, purge, purge * answer.old_density, shots ? std::optional(whole(*shots)) : std::nullopt,
+                            residence_time(l, i)});
+  }
+  answer.total = volume_of(i);
+  answer.total_mass = answer.total * answer.old_density;
+  // Without a dose a line is unknown, not last: it goes to the end, the largest volume first.
+  std::ranges::stable_sort(answer.lines, [&](const changeover_line& a, const changeover_line& b) {
+    const auto of_a = doses(i.lines[a.line]), of_b = doses(i.lines[b.line]);
+    if (of_a.has_value() != of_b.has_value()) return of_a.has_value();
+    return of_a ? *of_a > *of_b : a.purge > b.purge;
+  });
+  const bool all_known = std::ranges::all_of(i.lines, [](const line& l) { return l.dose.has_value(); });
+  if (all_known && !answer.lines.empty()) answer.last = answer.lines.front().line;
+
+  answer.cautions = cautions_of(answer.thickeners);
+  answer.notes.emplace_back(
+      "the volumes are what the lines hold, as if the grease moved as a plug; old grease smears behind, so at least "
+      "this much has to come out, and the point itself holds more");
+  answer.notes.push_back(answer.density_assumed
+                             ? std::string("no density of the old grease is given: 900 kg/m3 is assumed")
+                             : fmt::format("density of the old grease: {:g} kg/m3 at {}",
+                                           in_kg_per_m3(answer.old_density), both_scales(celsius(15))));
+  if (i.interval) {
+    answer.notes.push_back(fmt::format(
+        "days count from the moment new grease enters the lines, {:g} hours of service in each", i.hours_per_day));
+  } else {
+    answer.notes.emplace_back("no interval is given: shots are known, days are not");
+  }
+  answer.notes.emplace_back(answer.reservoir
+                                ? "old grease left in the reservoir goes first: a full one lasts as long as is said "
+                                  "beside it, an emptied one not at all"
+                                : "old grease left in the reservoir goes first; how long is not known without its "
+                                  "volume, the doses and the interval");
+  for (const evidence* grease : {&from, &to}) {
+    for (const std::string& note : with_designation(*grease).notes)
+      answer.notes.push_back(grease->name.empty() ? note : grease->name + ": " + note);
+  }
+  return answer;
+}
+
+}  // namespace coldgrease
