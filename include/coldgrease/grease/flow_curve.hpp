@@ -30,6 +30,9 @@ struct nominal_rate {
   shear_rate value{};
 };
 
+/// Which of the two a table of points is written against.
+enum class rate_kind { nominal, rheometer };
+
 namespace detail {
 
 /// flow_curve in SI doubles.
@@ -51,7 +54,8 @@ inline curve kernel(const flow_curve& f) noexcept { return {to_si(f.yield), f.co
 class nominal_over_true {
  public:
   explicit nominal_over_true(double n) noexcept
-      : aab_(4.0 * n / (n + 1.0)),
+      : n_(n),
+        aab_(4.0 * n / (n + 1.0)),
         abb_(8.0 * n / (2.0 * n + 1.0)),
         abd_(8.0 * (1.0 + n) / (n + 2.0)),
         bbb_(4.0 * n / (3.0 * n + 1.0)),
@@ -59,13 +63,27 @@ class nominal_over_true {
         bdd_(4.0 * (2.0 + n) / (n + 3.0)) {}
 
   double operator()(double a, double b, double d) const noexcept {
-    constexpr double aad = 2.0, add = 8.0 / 3.0, ddd = 1.0;
     return a * a * (aab_ * b + aad * d) + a * (abb_ * b * b + abd_ * b * d + add * d * d) +
            b * b * (bbb_ * b + bbd_ * d) + d * d * (bdd_ * b + ddd * d);
   }
 
+  /// Its derivatives by a, b, d and the index; a, b and d are taken as independent. For fits.
+  struct gradient {
+    double a, b, d, n;
+  };
+  gradient slope(double a, double b, double d) const noexcept {
+    const auto over_square = [](double v, double w) { return v / (w * w); };
+    return {2.0 * a * (aab_ * b + aad * d) + abb_ * b * b + abd_ * b * d + add * d * d,
+            a * a * aab_ + a * (2.0 * abb_ * b + abd_ * d) + b * (3.0 * bbb_ * b + 2.0 * bbd_ * d) + d * d * bdd_,
+            a * a * aad + a * (abd_ * b + 2.0 * add * d) + b * b * bbd_ + d * (2.0 * bdd_ * b + 3.0 * ddd * d),
+            b * (over_square(4.0, n_ + 1.0) * a * a + over_square(8.0, 2.0 * n_ + 1.0) * a * b +
+                 over_square(8.0, n_ + 2.0) * a * d + over_square(4.0, 3.0 * n_ + 1.0) * b * b +
+                 over_square(2.0, n_ + 1.0) * b * d + over_square(4.0, n_ + 3.0) * d * d)};
+  }
+
  private:
-  double aab_, abb_, abd_, bbb_, bbd_, bdd_;
+  static constexpr double aad = 2.0, add = 8.0 / 3.0, ddd = 1.0;  // terms without the index
+  double n_, aab_, abb_, abd_, bbb_, bbd_, bdd_;
 };
 
 /// What holds at the wall of a tube at one true rate g.

@@ -153,9 +153,6 @@ grease estimate(const evidence& known);
 /// slopes; without, it is known at that temperature only.
 grease measured(const flow_curve& curve, temperature at, const evidence& known = {});
 
-/// Which rate a table of a flow curve is written against.
-enum class rate_kind { nominal, rheometer };
-
 /// A flow curve at one temperature, with its evidence.
 struct curve_answer {
   coldgrease::temperature temperature = celsius(25);

@@ -1,0 +1,96 @@
+#include "coldgrease/grease/measurement.hpp"
+
+#include "base/format.hpp"
+
+#include <cmath>
+#include <optional>
+
+#include "base/csv.hpp"
+#include "base/file.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+constexpr std::string_view expected = "temperature [C], rate [1/s], and apparent viscosity [Pa s] or stress [Pa]";
+
+struct columns {
+  std::optional<std::size_t> temperature, rate, stress, apparent;
+};
+
+/// A unit in a column's name is tried on a number: each kind of quantity has a list of its own.
+template <class Quantity>
+void check_unit(const detail::csv_rows& rows, std::size_t column) {
+  const std::string unit = rows.unit_of(column);
+  if (unit.empty())
+    throw file_error(rows.place(), "the column " + in_quotes(rows.header()[column]) + " has no unit", expected);
+  detail::in_file([&] { return parse<Quantity>("1 " + unit, rows.place(column)); });
+}
+
+columns find_columns(const detail::csv_rows& rows) {
+  columns c;
+  for (std::size_t i = 0; i < rows.header().size(); ++i) {
+    const std::string name = rows.name_of(i);
+    std::optional<std::size_t>* column = name == "temperature"          ? &c.temperature
+                                         : name == "rate"               ? &c.rate
+                                         : name == "stress"             ? &c.stress
+                                         : name == "apparent viscosity" ? &c.apparent
+                                                                        : nullptr;
+    if (!column) throw file_error(rows.place(), "unknown column " + in_quotes(rows.header()[i]), expected);
+    if (*column) throw file_error(rows.place(), "the column " + in_quotes(name) + " stands twice", expected);
+    *column = i;
+  }
+  const auto missing = [&](std::string_view what) {
+    throw file_error(rows.place(), "no column " + std::string(what), expected);
+  };
+  if (!c.temperature) missing("temperature");
+  if (!c.rate) missing("rate");
+  if (!c.stress && !c.apparent) missing("apparent viscosity or stress");
+  if (c.stress && c.apparent)
+    throw file_error(rows.place(), "apparent viscosity and stress are both given", "one of them");
+  check_unit<temperature>(rows, *c.temperature);
+  check_unit<shear_rate>(rows, *c.rate);
+  if (c.stress) check_unit<pressure>(rows, *c.stress);
+  if (c.apparent) check_unit<dynamic_viscosity>(rows, *c.apparent);
+  return c;
+}
+
+}  // namespace
+
+std::vector<measured_point> parse_points(std::string_view text, std::string_view name, rate_kind kind) {
+  detail::csv_rows rows(text, name);
+  const columns c = find_columns(rows);
+  std::vector<std::string_view> fields;
+  const auto quantity = [&]<class Quantity>(std::size_t column, sign allowed, Quantity*) {
+    if (fields[column].empty()) throw file_error(rows.place(column), "is empty", "a number with a decimal point");
+    return detail::in_file([&] {
+      return parse<Quantity>(fmt::format("{} {}", fields[column], rows.unit_of(column)), rows.place(column), allowed);
+    });
+  };
+  std::vector<measured_point> points;
+  while (rows.next(fields)) {
+    measured_point p;
+    p.at = quantity(*c.temperature, sign::any, static_cast<temperature*>(nullptr));
+    p.rate = quantity(*c.rate, sign::positive, static_cast<shear_rate*>(nullptr));
+    p.kind = kind;
+    if (c.stress) {
+      p.stress = quantity(*c.stress, sign::positive, static_cast<pressure*>(nullptr));
+    } else {
+      const auto apparent = quantity(*c.apparent, sign::positive, static_cast<dynamic_viscosity*>(nullptr));
+      p.stress = pascal(in_pascal_second(apparent) * in_per_second(p.rate));
+      if (!(in_pascal(p.stress) > 0.0) || !std::isfinite(in_pascal(p.stress)))
+        throw file_error(rows.place(*c.apparent), in_quotes(fields[*c.apparent]) + " leaves the range of numbers",
+                         "a viscosity that grease has");
+    }
+    points.push_back(p);
+  }
+  if (points.empty()) throw file_error(name, "holds no points", "rows below the header");
+  return points;
+}
+
+std::vector<measured_point> read_points(const std::string& path, rate_kind kind) {
+  return parse_points(detail::read_file(path), path, kind);
+}
+
+}  // namespace coldgrease
