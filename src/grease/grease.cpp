@@ -2,9 +2,16 @@
 
 #include "base/format.hpp"
 
+#include <algorithm>
+#include <iterator>
+#include <limits>
+#include <numbers>
+
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/designation.hpp"
+#include "coldgrease/grease/fit.hpp"
 
 namespace coldgrease {
 
@@ -35,21 +42,26 @@ class_row row_at(double penetration) {
   const class_row& high = class_rows[i];
   const double w = (p - low.penetration) / (high.penetration - low.penetration);
   const auto geometric = [w](double a, double b) { return a * std::pow(b / a, w); };
-  return {p, geometric(low.ty25, high.ty25), low.a + w * (high.a - low.a), geometric(low.f25, high.f25)};
+  return {p, geometric(low.ty25, high.ty25), low.a + w * (high.a - low.a), geometric(low.f25, high.f25),
+          geometric(low.f25_worked, high.f25_worked)};
 }
 
 bool pumped(double penetration) {
   return penetration >= detail::least_known_penetration && penetration <= detail::most_known_penetration;
 }
 
-/// Index assumed where a sheet gives one viscosity and no index. Mineral 95 is the default of this library; naphthenic
-/// 30 follows from The Tribology Handbook table 2.5 (45 and 3.9 mPa s at 30 and 100 C); pao and ester from memory.
-double assumed_vi(oil_type type) {
+/// Index assumed where a sheet gives one viscosity and no index, with its range. Mineral 95 is the default of this
+/// library; naphthenic 30 follows from The Tribology Handbook table 2.5 (45 and 3.9 mPa s at 30 and 100 C); pao and
+/// ester from memory.
+struct assumed_index {
+  double low, middle, high;
+};
+assumed_index assumed_vi(oil_type type) {
   switch (type) {
-    case oil_type::naphthenic: return 30.0;
-    case oil_type::pao: return 140.0;
-    case oil_type::ester: return 150.0;
-    default: return 95.0;
+    case oil_type::naphthenic: return {30.0, 30.0, 30.0};
+    case oil_type::pao: return {130.0, 140.0, 150.0};
+    case oil_type::ester: return {140.0, 150.0, 160.0};
+    default: return {95.0, 95.0, 95.0};
   }
 }
 
@@ -108,6 +120,8 @@ consistency consistency_of(const evidence& known) {
 /// The oil's line, its bound and what was assumed about it.
 struct oil_model {
   std::optional<viscosity_line> line;
+  bool viscosity_assumed = false;
+  bool index_assumed = false;
   std::string words;
   std::vector<std::string> notes;
 };
@@ -122,11 +136,28 @@ oil_model oil_of(const evidence& known) {
   if (viscosities == 0) {
     constexpr double assumed_kv40 = 150.0;
     data.kv40 = mm2_per_s(assumed_kv40);
+    oil.viscosity_assumed = true;
     oil.notes.push_back("no viscosity of the base oil is given: a KV40 of 150 mm2/s is assumed");
   }
   if (viscosities <= 1 && !data.vi) {
-    data.vi = assumed_vi(type);
-    oil.notes.push_back(fmt::format("a viscosity index of {:g} is assumed for a {} oil", *data.vi, name_of(type)));
+    const assumed_index index = assumed_vi(type);
+    data.vi = index.middle;
+    oil.index_assumed = true;
+    if (index.low == index.high) {
+      oil.notes.push_back(fmt::format("a viscosity index of {:g} is assumed for a {} oil", *data.vi, name_of(type)));
+    } else {
+      constexpr temperature cold = celsius(-30.0);
+      const auto at_end = [&](double vi) {
+        oil_data end = data;
+        end.vi = vi;
+        return in_mm2_per_s(line_through(end)->at(cold));
+      };
+      oil.notes.push_back(
+          fmt::format("a viscosity index of {:g} to {:g} is usual for a {} oil (from memory): {:.3g} to "
+                      "{:.3g} mm2/s at {}; {:g} is assumed",
+                      index.low, index.high, name_of(type), std::min(at_end(index.low), at_end(index.high)),
+                      std::max(at_end(index.low), at_end(index.high)), both_scales(cold), *data.vi));
+    }
   }
   if (!known.oil && !known.pour) oil.notes.push_back("the type of the base oil is not given: mineral is assumed");
   oil.line = line_through(data);
@@ -180,10 +211,172 @@ void append(std::vector<std::string>& to, const std::vector<std::string>& more) 
 
 }  // namespace
 
-grease estimate(const evidence& known) {
-  if (!known.penetration && known.nlgi.empty())
+namespace {
+
+/// The points at temperatures with two rates or more: those that a flow curve can be fitted to.
+std::vector<measured_point> fittable(const std::vector<measured_point>& points) {
+  std::vector<measured_point> out;
+  std::ranges::copy_if(points, std::back_inserter(out), [&](const measured_point& p) {
+    return std::ranges::any_of(points, [&](const measured_point& other) {
+      return std::abs(in_kelvins(other.at - p.at)) < same_temperature && other.rate != p.rate;
+    });
+  });
+  return out;
+}
+
+/// Exponent of y against x by least squares, for two points or more; nothing where they do not differ.
+std::optional<double> exponent_of(const std::vector<std::pair<double, double>>& ln_x_y) {
+  double mean_x = 0.0, mean_y = 0.0;
+  for (const auto& [x, y] : ln_x_y) {
+    mean_x += x / static_cast<double>(ln_x_y.size());
+    mean_y += y / static_cast<double>(ln_x_y.size());
+  }
+  double xx = 0.0, xy = 0.0;
+  for (const auto& [x, y] : ln_x_y) {
+    xx += (x - mean_x) * (x - mean_x);
+    xy += (x - mean_x) * (y - mean_y);
+  }
+  return ln_x_y.size() > 1 && xx > 0.0 ? std::optional(xy / xx) : std::nullopt;
+}
+
+/// A measured exponent within what greases can have: a slope out of scatter must not turn the physics round.
+void take_exponent(std::optional<double> found, double least, double most, std::string_view what, double& exponent,
+                   std::vector<std::string>& notes) {
+  if (!found) return;
+  exponent = std::clamp(*found, least, most);
+  if (exponent != *found)
+    notes.push_back(
+        fmt::format("the measured slope of the {} ({:.2f} of the oil's) is beyond what greases show: {:.2f} "
+                    "is used",
+                    what, *found, exponent));
+}
+
+/// The coldest curve of a fit stands, the others set its slopes against the oil's viscosity.
+void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector<std::string>& notes) {
+  std::vector<std::pair<double, double>> yields, linears;
+  double lowest = std::numeric_limits<double>::infinity();
+  for (const fitted_curve& c : fitted.curves) {
+    lowest = std::fmin(lowest, in_per_second(c.rate_min));
+    const double t_c = c.temperature.in_celsius();
+    // Above 25 C and in wax the yield stress follows other laws.
+    if (t_c > 25.0 || (model.waxy && t_c < model.bound_c)) continue;
+    const double ln_eta = std::log(model.eta(t_c));
+    if (in_pascal(c.curve.yield) > 0.0) yields.emplace_back(ln_eta, std::log(in_pascal(c.curve.yield)));
+    if (in_pascal_second(c.curve.linear) > 0.0)
+      linears.emplace_back(ln_eta, std::log(in_pascal_second(c.curve.linear)));
+  }
+  const fitted_curve& coldest = fitted.curves.front();
+  model.reference = detail::kernel(coldest.curve);
+  model.reference_c = coldest.temperature.in_celsius();
+  model.f0 = detail::measured_factor;
+  model.t0_c = model.reference_c - 10.0;
+  model.lowest_rate = lowest;
+  take_exponent(exponent_of(yields), 0.1, 1.0, "yield stress", model.yield_exponent, notes);
+  take_exponent(exponent_of(linears), 0.3, 1.5, "linear term", model.linear_exponent, notes);
+  append(notes, fitted.warnings);
+}
+
+/// The ratio of the two readings farthest apart sets the slope of the yield stress.
+bool take_flow_pressures(const evidence& known, detail::grease_model& model, std::vector<std::string>& notes) {
+  const flow_pressure_point* cold = nullptr;
+  const flow_pressure_point* warm = nullptr;
+  for (const flow_pressure_point& p : known.flow_pressures) {
+    if (p.at_most) {
+      notes.push_back(
+          fmt::format("a flow pressure of at most {:.0f} hPa at {} speaks of a short nozzle, not of metres of "
+                      "line: it is kept, not used",
+                      in_pascal(p.needed) / 100.0, both_scales(p.at)));
+      continue;
+    }
+    if (!cold || p.at < cold->at) cold = &p;
+    if (!warm || p.at > warm->at) warm = &p;
+  }
+  if (!cold) return false;
+  const double cold_c = cold->at.in_celsius(), warm_c = warm->at.in_celsius();
+  if (!(warm_c - cold_c >= 5.0) || cold_c >= 25.0) {
+    notes.push_back("one flow pressure gives no slope: readings at two temperatures, one of them cold, would");
+    return false;
+  }
+  const double hot = std::max(0.0, warm_c - 25.0) / detail::hot_halving * std::numbers::ln2;
+  const double drop = std::log(in_pascal(cold->needed) / in_pascal(warm->needed)) - hot;
+  take_exponent(drop / std::log(model.eta(cold_c) / model.eta(std::min(warm_c, 25.0))), 0.1, 1.0, "flow pressure",
+                model.yield_exponent, notes);
+  model.slope = 0.5 * detail::slope_spread;
+  return true;
+}
+
+/// One factor on the whole curve of the class brings it through the coldest point.
+std::optional<measured_point> take_cold_point(const evidence& known, detail::grease_model& model,
+                                              std::vector<std::string>& notes) {
+  if (known.points.empty()) return std::nullopt;
+  const measured_point& p = *std::ranges::min_element(known.points, {}, &measured_point::at);
+  if (!model.knows(p.at.in_celsius())) {
+    notes.push_back(
+        fmt::format("the point at {} lies too far below the oil's pour point to be used", both_scales(p.at)));
+    return std::nullopt;
+  }
+  const detail::curve f = model.at(p.at.in_celsius());
+  const double rate = in_per_second(p.rate);
+  const double expected = p.kind == rate_kind::nominal ? detail::wall_at_nominal(f, rate).stress : f.stress(rate);
+  const double factor = in_pascal(p.stress) / expected;
+  model.reference.ty *= factor;
+  model.reference.k *= factor;
+  model.reference.c *= factor;
+  model.f0 = detail::measured_factor;
+  model.t0_c = p.at.in_celsius() - 10.0;
+  model.lowest_rate = rate;
+  if (factor > 3.0 || factor < 1.0 / 3.0)
+    notes.push_back(fmt::format("the measured point is {:.2g} times what its class suggests: check its unit", factor));
+  return p;
+}
+
+std::string point_words(const measured_point& p) {
+  return fmt::format("{} at {} and {:.3g} 1/s ({})", text_of(p.stress, "Pa"), both_scales(p.at), in_per_second(p.rate),
+                     p.kind == rate_kind::nominal ? "capillary" : "rheometer");
+}
+
+/// What the maker of a data sheet should be asked next.
+std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind kind, double f0) {
+  if (oil.viscosity_assumed) return "the viscosity of the base oil at 40 and 100 C: 150 mm2/s at 40 C is assumed";
+  switch (kind) {
+    case evidence_kind::none: return {};
+    case evidence_kind::measured: {
+      const auto least = std::ranges::min_element(known.points, {}, [](const measured_point& p) { return p.rate; });
+      if (least != known.points.end() && in_per_second(least->rate) > 3.0)
+        return "a point at a rate of the line, 1 to 15 1/s: the curve is continued below the measured ones";
+      return "a point at the coldest temperature of the route";
+    }
+    case evidence_kind::cold_point: return "a second rate at the same temperature: it would give the curve its shape";
+    default: break;
+  }
+  if (oil.index_assumed) return "the second viscosity of the oil, KV40 or KV100: its index is assumed";
+  return fmt::format(
+      "apparent viscosity (ASTM D1092) at the coldest temperature and 1 to 15 1/s: the 90 % factor would "
+      "come from {:.2g} to 1.5",
+      f0);
+}
+
+void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {
+  if (!known.claim.empty()) notes.push_back("a claim is kept, it proves nothing: " + in_quotes(known.claim));
+  if (!known.mobility.empty())
+    notes.push_back("a mobility figure ranks greases at its temperature, it is no pressure: " +
+                    in_quotes(known.mobility));
+  const bool natural = known.oil == oil_type::ester || known.oil == oil_type::vegetable;
+  if (!natural && known.claim.find("iodegrad") != std::string::npos)
+    notes.push_back("biodegradable: ask whether the oil is an ester, good in the cold, or vegetable, poor in it");
+}
+
+}  // namespace
+
+grease estimate(const evidence& given) {
+  designated_evidence designated = with_designation(given);
+  const evidence& known = designated.known;
+  const auto points = fittable(known.points);
+  const auto fitted = points.empty() ? std::nullopt : std::optional(fit(points));
+  const bool classed = known.penetration || !known.nlgi.empty();
+  if (!classed && !fitted)
     throw input_error(known.name.empty() ? "grease" : known.name, "neither an NLGI class nor a penetration is given",
-                      "nlgi, penetration or measured parameters");
+                      "nlgi, penetration, or points of a flow curve");
   const consistency c = consistency_of(known);
   const oil_model oil = oil_of(known);
 
@@ -193,16 +386,41 @@ grease estimate(const evidence& known) {
   g.stiff_ = c.stiff;
   g.soft_ = c.soft;
   g.kind_ = c.kind;
-  g.stands_on_ = c.words + "; " + oil.words;
   g.notes_ = c.notes;
+  append(g.notes_, designated.notes);
   append(g.notes_, oil.notes);
   add_oil(g.model_, known, oil, g.notes_);
-
-  const class_row row = row_at(c.stiff);
-  g.model_.reference = {row.ty25, row.ty25 / std::sqrt(detail::knee_rate), 0.5, row.a * g.model_.eta(25.0)};
-  g.model_.f0 = row.f25;
+  std::string words = c.words;
+  if (fitted) {
+    g.kind_ = evidence_kind::measured;
+    take_fit(*fitted, g.model_, g.notes_);
+    words = fmt::format("a flow curve fitted to {} points, the coldest at {}", fitted->points.size(),
+                        both_scales(fitted->curves.front().temperature));
+    if (points.size() < known.points.size())
+      g.notes_.push_back(fmt::format("points alone at their temperature, left out of the fit: {}",
+                                     known.points.size() - points.size()));
+    if (c.kind != evidence_kind::none) g.model_.f0_most = row_at(c.stiff).f25;
+  } else {
+    const class_row row = row_at(c.stiff);
+    g.model_.reference = {row.ty25, row.ty25 / std::sqrt(detail::knee_rate), 0.5, row.a * g.model_.eta(25.0)};
+    g.model_.f0 = c.kind == evidence_kind::penetration ? row.f25_worked : row.f25;
+    g.model_.f0_most = row.f25;
+    if (c.kind != evidence_kind::none && take_flow_pressures(known, g.model_, g.notes_)) {
+      g.kind_ = evidence_kind::flow_pressures;
+      words += ", its slope from two flow pressures";
+    }
+    fix_reference(g.model_);
+    if (c.kind != evidence_kind::none) {
+      if (const auto point = take_cold_point(known, g.model_, g.notes_)) {
+        g.kind_ = evidence_kind::cold_point;
+        words = fmt::format("one point, {}; its shape from {}", point_words(*point), words);
+      }
+    }
+  }
   fix_reference(g.model_);
-  if (!known.claim.empty()) g.notes_.push_back("a claim is kept, it proves nothing: " + in_quotes(known.claim));
+  g.stands_on_ = words + "; " + oil.words;
+  g.wanted_ = wanted_of(known, oil, g.kind_, g.model_.f0);
+  say_what_is_kept(known, g.notes_);
   return g;
 }
 
@@ -232,12 +450,17 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
                                   : "no oil data: nothing is said of other temperatures");
   }
   fix_reference(g.model_);
+  g.wanted_ = "a point at the coldest temperature of the route";
   return g;
 }
 
 curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates, rate_kind kind) {
-  curve_answer answer{
-      .temperature = at, .curve = g.at(at), .evidence = g.stands_on(), .kind = kind, .notes = g.notes()};
+  curve_answer answer{.temperature = at,
+                      .curve = g.at(at),
+                      .evidence = g.stands_on(),
+                      .wanted = g.wanted(),
+                      .kind = kind,
+                      .notes = g.notes()};
   for (const shear_rate& rate : rates) {
     if (!(in_per_second(rate) > 0.0)) throw input_error("rate", fmt::format("{} 1/s", in_per_second(rate)), "above 0");
   }

@@ -2,6 +2,7 @@
 
 #include "base/format.hpp"
 
+#include <cmath>
 #include <set>
 
 #include "coldgrease/grease/consistency.hpp"
@@ -51,14 +52,57 @@ class datum_reader {
 
 }  // namespace
 
-evidence read_grease(const json_node& record) {
-  for (const std::string_view key : {"capillary", "rheometer", "flow_pressure"}) {
-    if (record.find(key))
-      record.refuse(fmt::format("\"{}\" is not read by this version", key), "a label or penetration with oil data");
+namespace {
+
+/// Points of a flow curve: [{"temperature", "rate", and "apparent_viscosity" or "stress"}].
+void read_curve_points(const json_node& list, rate_kind kind, std::vector<measured_point>& into) {
+  const auto read = [&](const json_node& node) {
+    node.only({"temperature", "rate", "apparent_viscosity", "stress"});
+    measured_point p;
+    p.kind = kind;
+    p.at = node.need("temperature").quantity<temperature>();
+    p.rate = node.need("rate").quantity<shear_rate>(sign::positive);
+    const auto apparent = node.find("apparent_viscosity");
+    const auto stress = node.find("stress");
+    if (apparent.has_value() == stress.has_value()) node.refuse("\"apparent_viscosity\" or \"stress\"", "one of them");
+    p.stress =
+        stress
+            ? stress->quantity<pressure>(sign::positive)
+            : pascal(in_pascal_second(apparent->quantity<dynamic_viscosity>(sign::positive)) * in_per_second(p.rate));
+    if (!std::isfinite(in_pascal(p.stress)) || !(in_pascal(p.stress) > 0.0))
+      node.refuse("the stress leaves the range of numbers", "a viscosity and a rate that grease has");
+    into.push_back(p);
+  };
+  if (list.is_object()) {
+    read(list);
+  } else {
+    for (const json_node& node : list.items()) read(node);
   }
+}
+
+/// {"temperature", "pressure"}; a pressure written "<= 1400 hPa" is a bound of the data sheet, no reading.
+flow_pressure_point read_flow_pressure(const json_node& node) {
+  node.only({"temperature", "pressure"});
+  flow_pressure_point p;
+  p.at = node.need("temperature").quantity<temperature>();
+  const json_node needed = node.need("pressure");
+  std::string text = needed.text();
+  for (const std::string_view bound : {"<=", "<"}) {
+    if (!text.starts_with(bound)) continue;
+    p.at_most = true;
+    text.erase(0, std::min(text.size(), text.find_first_not_of(' ', bound.size())));
+    break;
+  }
+  p.needed = in_file([&] { return parse<pressure>(text, needed.where(), sign::positive); });
+  return p;
+}
+
+}  // namespace
+
+evidence read_grease(const json_node& record) {
   record.only({"name", "nlgi",  "penetration", "designation", "thickener", "kv40",           "kv100",          "kv",
                "vi",   "pour",  "oil_type",    "density",     "solids",    "dropping_point", "oil_separation", "price",
-               "pack", "claim", "source",      "capillary",   "rheometer", "flow_pressure"});
+               "pack", "claim", "source",      "capillary",   "rheometer", "flow_pressure",  "mobility"});
   evidence e;
   datum_reader data(record, e);
   e.name = record.need("name").text();
@@ -76,8 +120,19 @@ evidence read_grease(const json_node& record) {
     e.designation = code->text();
     in_file([&] { return parse_designation(e.designation, code->where()); });
   }
-  if (e.nlgi.empty() && !e.penetration && e.designation.empty())
-    record.refuse("neither \"nlgi\" nor \"penetration\" is given", "one of them, or \"designation\"");
+  if (const auto points = data.find("capillary")) read_curve_points(*points, rate_kind::nominal, e.points);
+  if (const auto points = data.find("rheometer")) read_curve_points(*points, rate_kind::rheometer, e.points);
+  if (e.nlgi.empty() && !e.penetration && e.designation.empty() && e.points.empty())
+    record.refuse("neither \"nlgi\" nor \"penetration\" is given",
+                  "one of them, \"designation\", or points of a flow curve");
+  if (const auto pressures = data.find("flow_pressure")) {
+    if (pressures->is_object()) {
+      e.flow_pressures.push_back(read_flow_pressure(*pressures));
+    } else {
+      for (const json_node& p : pressures->items()) e.flow_pressures.push_back(read_flow_pressure(p));
+    }
+  }
+  data.text("mobility", e.mobility);
   data.text("thickener", e.thickener);
   data.quantity("kv40", e.kv40);
   data.quantity("kv100", e.kv100);

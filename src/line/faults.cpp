@@ -133,7 +133,7 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
 
   const line_answer now = check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence));
   if (now.start_loss) {
-    const double factor = std::exp(detail::z90 * g.sigma(*seen.at));
+    const double factor = *now.spread_90;
     const pressure fixed = now.outlet + now.divider_loss;
     // No gauge reads more than the pump can give.
     const auto bounded = [&](pressure p) { return std::min(p, now.available); };

@@ -57,7 +57,7 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, dou
   const auto excess = [&](double t_c) {
     const double flows = std::log(loss(l, g, t_c, l.start, l.flow) / l.allowed);
     const double vents = std::log(residual(l, g, t_c) / l.reset);  // -inf where nothing must vent
-    return std::fmax(flows, vents) + z * g.sigma(t_c + coldest_offset(l));
+    return std::fmax(flows, vents) + z * sigma_of(l, g, t_c);
   };
   return coldest_root(excess, bound, warmest_search_c);
 }
@@ -134,7 +134,11 @@ bool knows(const line_kernel& l, const grease& g, double t_c) {
   return true;
 }
 
-double sigma_of(const line_kernel& l, const grease_model& g, double t_c) { return g.sigma(t_c + coldest_offset(l)); }
+double sigma_of(const line_kernel& l, const grease_model& g, double t_c) {
+  double slowest = std::numeric_limits<double>::infinity();
+  for (const tube& s : l.tubes) slowest = std::fmin(slowest, nominal_rate_of(l.flow * s.flow_ratio, s.bore));
+  return g.sigma(t_c + coldest_offset(l), slowest);
+}
 
 bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
   return g.has_oil && t_c + coldest_offset(l) < g.bound_c;

@@ -313,6 +313,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
     const double starting = detail::loss(k, model, t_c, k.start, k.flow);
     const double sigma = detail::sigma_of(k, model, t_c);
     const double residual = detail::residual(k, model, t_c) * std::exp(z * sigma);
+    answer.spread_90 = std::exp(detail::z90 * sigma);
     answer.wall_stress = pascal(worst.stress);
     answer.flow_loss = pascal(running);
     answer.start_loss = pascal(starting);

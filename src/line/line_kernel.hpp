@@ -11,7 +11,7 @@ line_kernel kernel(const line& l, const conditions& c);
 
 /// True if the grease is known at the temperature of every segment.
 bool knows(const line_kernel& l, const grease& g, double t_c);
-/// Spread at the coldest segment: the largest of the line.
+/// Spread at the coldest segment and the slowest rate: the largest of the line.
 double sigma_of(const line_kernel& l, const grease_model& g, double t_c);
 /// True if some segment is colder than the oil's bound.
 bool below_bound(const line_kernel& l, const grease_model& g, double t_c);

@@ -471,7 +471,7 @@ class job {
         fix.bore = a.smallest_bore;
         fix.length = a.longest;
         const double outlet = in_pascal(a.available - a.divider_loss) -
-                              in_pascal(*a.start_loss) * std::exp(z * stock_[g].sigma(stuck->design));
+                              in_pascal(*a.start_loss) * std::pow(*a.spread_90, z / detail::z90);
         const bool vents = !a.residual || !a.reset || *a.residual <= *a.reset;
         if (outlet > 0.0 && vents) fix.outlet = pascal(outlet);
         r.would_help.push_back(fix);

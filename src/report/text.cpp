@@ -46,8 +46,10 @@ std::string to_text(const curve_answer& answer, const grease& g) {
   std::string out = row("grease", g.name().empty() ? "as described" : g.name());
   out += row("at", both_scales(answer.temperature));
   out += row("stands on", answer.evidence);
-  if (g.kind() == evidence_kind::label || g.kind() == evidence_kind::penetration)
-    out += row("", "an estimate by engineering judgement, no measurement");
+  if (g.kind() != evidence_kind::measured)
+    out += row("", g.kind() == evidence_kind::cold_point ? "one measured point, the rest by engineering judgement"
+                                                         : "an estimate by engineering judgement, no measurement");
+  if (!answer.wanted.empty()) out += row("would narrow", answer.wanted);
   if (!answer.curve) return out + bullets("\nNotes", answer.notes);
   const flow_curve& c = *answer.curve;
   out += row("flow curve", "stress = yield + K rate^n + c rate");
@@ -93,6 +95,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
                                    g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
   out += row("stands on", g.stands_on());
+  if (!g.wanted().empty()) out += row("would narrow", g.wanted());
   out += row("at", both_scales(a.temperature));
   out += row("VERDICT", verdict_words(a, confidence));
   out += "\n";

@@ -56,7 +56,8 @@ std::string_view check_of(fault f, std::optional<system_type> type) {
     case fault::too_little:
       return "weigh or count what a point gets in a day and hold it against what its size asks for";
     case fault::weak_relief:
-      return "with the relief valve in place, run a cycle against a closed outlet of the pump: the gauge must come up to "
+      return "with the relief valve in place, run a cycle against a closed outlet of the pump: the gauge must come up "
+             "to "
              "the setting and stay there";
   }
   return {};

@@ -102,6 +102,7 @@ std::string to_text(const installation_answer& a, const installation& i, const g
   out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
                                    g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
   out += row("stands on", g.stands_on());
+  if (!g.wanted().empty()) out += row("would narrow", g.wanted());
   out += row("at", both_scales(a.temperature));
   out += row("VERDICT", verdict_words(a, i, confidence));
   out += row("available", words(a.available, units));

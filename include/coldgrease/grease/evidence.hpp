@@ -10,6 +10,7 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/base_oil.hpp"
+#include "coldgrease/grease/measurement.hpp"
 
 namespace coldgrease {
 
@@ -17,6 +18,13 @@ namespace coldgrease {
 struct solid {
   std::string kind{};
   double share = 0.0;
+};
+
+/// A flow pressure (DIN 51805): what presses a strand of grease out of the test nozzle.
+struct flow_pressure_point {
+  temperature at = celsius(25);
+  pressure needed{};     // [Pa], > 0
+  bool at_most = false;  // a bound of the data sheet ("at most 1400 hPa"), no reading
 };
 
 /// Where a datum of a record comes from; `datum` is its name in the file.
@@ -44,7 +52,10 @@ struct evidence {
   std::optional<double> oil_separation{};  // share of the mass [-]
   std::optional<double> price{};           // per kg, in the user's money
   std::optional<mass> pack{};
-  std::string claim{};  // such as "pumpable to -40 C": kept, never used as proof
+  std::vector<measured_point> points{};               // of the flow curve: capillary (ASTM D1092) and rheometer
+  std::vector<flow_pressure_point> flow_pressures{};  // DIN 51805
+  std::string mobility{};  // such as "12 g/min at -18 C": ranks greases at that temperature, nothing else
+  std::string claim{};     // such as "pumpable to -40 C": kept, never used as proof
   std::vector<datum_source> sources{};
 };
 

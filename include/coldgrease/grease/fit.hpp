@@ -13,6 +13,9 @@
 
 namespace coldgrease {
 
+/// Temperatures of points that differ by less are one [K].
+inline constexpr double same_temperature = 0.05;
+
 struct fit_conditions {
   std::optional<shear_rate> line_rate{};  // nominal rate of the line the curve is wanted for [1/s], > 0
 };

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cmath>
+#include <limits>
 #include <optional>
 #include <span>
 #include <string>
@@ -21,14 +22,15 @@ struct class_row {
   double penetration;  // [0.1 mm]
   double ty25;         // yield stress at 25 C [Pa]
   double a;            // linear term over oil viscosity [-]
-  double f25;          // 90 % factor at 25 C [-]
+  double f25;          // 90 % factor at 25 C, from a label [-]
+  double f25_worked;   // the same, from a worked penetration [-]
 };
-inline constexpr std::array<class_row, 6> class_rows{{{235.0, 850.0, 3.0, 1.8},
-                                                      {280.0, 500.0, 2.5, 1.8},
-                                                      {325.0, 300.0, 2.0, 1.8},
-                                                      {370.0, 160.0, 1.7, 2.2},
-                                                      {415.0, 35.0, 1.5, 3.5},
-                                                      {460.0, 10.0, 1.3, 3.5}}};
+inline constexpr std::array<class_row, 6> class_rows{{{235.0, 850.0, 3.0, 1.8, 1.65},
+                                                      {280.0, 500.0, 2.5, 1.8, 1.65},
+                                                      {325.0, 300.0, 2.0, 1.8, 1.65},
+                                                      {370.0, 160.0, 1.7, 2.2, 2.0},
+                                                      {415.0, 35.0, 1.5, 3.5, 3.0},
+                                                      {460.0, 10.0, 1.3, 3.5, 3.0}}};
 inline constexpr double least_known_penetration = 220.0;
 inline constexpr double most_known_penetration = 475.0;
 
@@ -43,8 +45,10 @@ inline constexpr double wax_doubling = 5.0;
 inline constexpr double slope_spread = 0.6931471805599453 * (1.0 / 12.0 - 1.0 / 18.0);
 /// Normal quantile of a 90 % interval.
 inline constexpr double z90 = 1.645;
-/// JUDGEMENT: 90 % factor of a measured grease within 10 K of the measurement.
+/// JUDGEMENT: 90 % factor of a measured grease within 10 K of the measurement, and its growth where a line runs below
+/// the measured rates: 1.5 (lowest measured rate/line rate)^0.15.
 inline constexpr double measured_factor = 1.5;
+inline constexpr double rate_growth = 0.15;
 
 /// Everything a temperature needs, in SI and degrees C.
 struct grease_model {
@@ -56,10 +60,14 @@ struct grease_model {
   bool waxy = false;
   double bound_c = 0.0;  // coldest temperature the oil's data speak for
   double nothing_below_c = -273.15;
+  double yield_exponent = cold_exponent;  // of the oil's viscosity in the yield stress below 25 C
+  double linear_exponent = 1.0;           // and in the linear term
   double f0 = 1.8;
   double t0_c = 25.0;
-  double f0_most = 1e9;  // the label's spread, never exceeded
-  double eta25 = 1.0;    // eta(25), kept because every evaluation needs it
+  double lowest_rate = 0.0;     // of the measured points [1/s]; 0 if nothing was measured
+  double slope = slope_spread;  // the slope's own share of the spread [1/K]
+  double f0_most = 1e9;         // the label's spread, never exceeded
+  double eta25 = 1.0;           // eta(25), kept because every evaluation needs it
   double reference_factor = 1.0;
   double reference_eta = 1.0;
 
@@ -67,7 +75,7 @@ struct grease_model {
   double eta(double t_c) const noexcept { return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 * density_at(density15, t_c); }
   /// Yield stress over that at 25 C; `eta_t` is eta(t_c).
   double yield_factor(double t_c, double eta_t) const noexcept {
-    const double network = t_c < 25.0 ? std::pow(eta_t / eta25, cold_exponent) : std::exp2((25.0 - t_c) / hot_halving);
+    const double network = t_c < 25.0 ? std::pow(eta_t / eta25, yield_exponent) : std::exp2((25.0 - t_c) / hot_halving);
     return waxy && t_c < bound_c ? network * std::exp2((bound_c - t_c) / wax_doubling) : network;
   }
   bool knows(double t_c) const noexcept { return has_oil ? t_c >= nothing_below_c : t_c == reference_c; }
@@ -77,26 +85,29 @@ struct grease_model {
     if (!has_oil) return reference;
     const double eta_t = eta(t_c);
     const double network = yield_factor(t_c, eta_t) / reference_factor;
-    return {reference.ty * network, reference.k * network, reference.n, reference.c * eta_t / reference_eta};
+    const double thinning = eta_t / reference_eta;
+    const double oil_term = linear_exponent == 1.0 ? thinning : std::pow(thinning, linear_exponent);
+    return {reference.ty * network, reference.k * network, reference.n, reference.c * oil_term};
   }
-  /// Standard deviation of the logarithm of stress among greases that fit the description.
-  double sigma(double t_c) const noexcept {
-    const auto spread = [&](double factor, double from_c) {
-      return std::hypot(std::log(factor), slope_spread * std::fmax(0.0, from_c - t_c)) / z90;
-    };
-    return std::fmin(spread(f0, t0_c), spread(f0_most, 25.0));
+  /// Standard deviation of the logarithm of stress among greases that fit the description, at a nominal rate [1/s].
+  double sigma(double t_c, double rate = std::numeric_limits<double>::infinity()) const noexcept {
+    const double below = lowest_rate > rate ? rate_growth * std::log(lowest_rate / rate) : 0.0;
+    const double most = std::hypot(std::log(f0_most), slope_spread * std::fmax(0.0, 25.0 - t_c));
+    return std::fmin(std::hypot(std::log(f0) + below, slope * std::fmax(0.0, t0_c - t_c)), most) / z90;
   }
 };
 
 }  // namespace detail
 
-/// What an answer stands on.
-enum class evidence_kind { none, label, penetration, measured };
+/// What an answer stands on, in the order of trust. A later kind goes before an earlier one: a fitted flow curve before
+/// one cold point, that before the ratio of two flow pressures, that before a worked penetration, that before the
+/// label.
+enum class evidence_kind { none, label, penetration, flow_pressures, cold_point, measured };
 
 /// An immutable model of a grease: flow curve and spread against temperature. Made by estimate() or measured().
-/// ty(T) = ty25 (eta(T)/eta(25 C))^0.36 below 25 C, ty25 2^((25 C - T)/30 K) above; K = ty/sqrt(100 1/s), n = 1/2;
-/// c = a eta(T); eta = oil viscosity by ASTM D341 times density. Below the wax bound ty and K double every 5 K.
-/// All constants are judgement (detail::class_rows). Safe to share between threads.
+/// ty(T) = ty25 (eta(T)/eta(25 C))^p below 25 C, ty25 2^((25 C - T)/30 K) above; K = ty/sqrt(100 1/s), n = 1/2;
+/// c = a eta(T)^q; eta = oil viscosity by ASTM D341 times density. Below the wax bound ty and K double every 5 K.
+/// p = 0.36 and q = 1 unless measured. All constants are judgement (detail::class_rows). Safe to share between threads.
 class grease {
  public:
   const std::string& name() const { return known_.name; }
@@ -110,6 +121,8 @@ class grease {
   evidence_kind kind() const { return kind_; }
   /// "worked penetration 280; oil KV40 150, KV100 14.7 mm2/s", for people.
   const std::string& stands_on() const { return stands_on_; }
+  /// The one datum that would narrow the answer most, as a clause; empty if nothing is known at all.
+  const std::string& wanted() const { return wanted_; }
   /// Assumptions and contradictions, a sentence each.
   const std::vector<std::string>& notes() const { return notes_; }
 
@@ -140,13 +153,17 @@ class grease {
   double soft_ = 0.0;
   evidence_kind kind_ = evidence_kind::none;
   std::string stands_on_;
+  std::string wanted_;
   std::vector<std::string> notes_;
   detail::grease_model model_;
 };
 
 /// A grease from its description. Without oil data: 150 mm2/s at 40 C, VI 95, mineral, and a note says so.
-/// Classes 4 to 6 give a grease of which nothing is known (these systems do not pump them).
-/// @throws input_error if neither label nor penetration is given, or the data contradict each other physically
+/// Measured points are fitted where every temperature has two rates or more; else the coldest of them multiplies the
+/// whole curve of the class by one factor. Two flow pressures set the slope of the yield stress by their ratio. Claims,
+/// mobility figures and bounds of flow pressures are kept and said, never used.
+/// Classes 4 to 6 give a grease of which nothing is known (these systems do not pump them) unless it was measured.
+/// @throws input_error if neither class nor penetration nor a flow curve is given, or data contradict each other
 grease estimate(const evidence& known);
 
 /// A grease from flow-curve parameters measured at one temperature. With oil data it is carried to others by the same
@@ -158,6 +175,7 @@ struct curve_answer {
   coldgrease::temperature temperature = celsius(25);
   std::optional<flow_curve> curve{};  // nothing where nothing is known
   std::string evidence{};
+  std::string wanted{};               // the datum that would narrow it most
   std::optional<double> spread_90{};  // exp(1.645 sigma): nine of ten such greases lie within this factor
   coldgrease::rate_kind kind = rate_kind::nominal;
   struct point {

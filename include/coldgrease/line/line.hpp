@@ -116,6 +116,7 @@ struct line_answer {
   pressure available{};                // after the ratings of the parts
   std::optional<pressure> residual{};  // left in the supply after relief, at the confidence
   std::optional<pressure> reset{};     // single-line: what the residual must come down to
+  std::optional<double> spread_90{};   // nine of ten such greases lose this factor more or less
   std::optional<double> chance{};      // share of greases of this description that reach the point
   coldgrease::verdict verdict = verdict::not_shown;
   std::optional<coldgrease::temperature> coldest{};         // at the confidence
