@@ -8,6 +8,7 @@
 #include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/fit.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/pick.hpp"
@@ -18,6 +19,7 @@ namespace coldgrease {
 std::string to_json(const class_answer& answer);
 std::string to_json(const oil_answer& answer);
 std::string to_json(const curve_answer& answer);
+std::string to_json(const fit_answer& answer);
 std::string to_json(const line_answer& answer);
 std::string to_json(const climate_answer& answer);
 std::string to_json(std::span<const table_answer> answers);

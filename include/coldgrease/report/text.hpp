@@ -9,6 +9,7 @@
 #include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/fit.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/pick.hpp"
@@ -21,6 +22,7 @@ enum class unit_system { si, us };
 std::string to_text(const class_answer& answer);
 std::string to_text(const oil_answer& answer);
 std::string to_text(const curve_answer& answer, const grease& g);
+std::string to_text(const fit_answer& answer);
 std::string to_text(const line_answer& answer, const line& l, const grease& g, double confidence,
                     unit_system units = unit_system::si);
 std::string to_text(const climate_answer& answer);
