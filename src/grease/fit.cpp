@@ -2,6 +2,9 @@
 
 #include "base/format.hpp"
 
+// Under a name of its own, so that a program may link code made with another version or other flags of Eigen.
+#define Eigen coldgrease_eigen
+
 #include <Eigen/QR>
 #include <array>
 #include <limits>
