@@ -60,6 +60,7 @@ command class_command();
 command oil_command();
 command curve_command();
 command line_command();
+command fit_command();
 command climate_command();
 command pick_command();
 command starve_command();

@@ -2,6 +2,9 @@
 
 #include "base/format.hpp"
 
+// Under a name of its own, so that a program may link code made with another version or other flags of Eigen.
+#define Eigen coldgrease_eigen
+
 #include <Eigen/QR>
 #include <array>
 #include <limits>
@@ -82,21 +85,28 @@ struct values {
 
 class model {
  public:
-  explicit model(const data& d) : data_(d), at_{d.groups.size()} {}
+  /// @param shape  whether w and n are parameters; else they are those of the estimates, 1/2 both
+  model(const data& d, bool shape) : data_(d), at_{d.groups.size()}, shape_(shape) {}
+  bool shape() const { return shape_; }
   const layout& at() const { return at_; }
   const data& points() const { return data_; }
 
   values of(const std::vector<double>& u, std::size_t j) const {
     const group& g = data_.groups[j];
+    values v{g.stress * std::exp(bounded(u[at_.strength(j)])), g.viscosity * std::exp(bounded(u[at_.linear(j)]))};
+    if (!shape_) return v;
     const double logit = bounded(u[at_.knee_share()]);
-    return {g.stress * std::exp(bounded(u[at_.strength(j)])), g.viscosity * std::exp(bounded(u[at_.linear(j)])),
-            share(logit), share(-logit), least_index + (most_index - least_index) * share(bounded(u[at_.index()]))};
+    v.w = share(logit);
+    v.yield_share = share(-logit);
+    v.n = least_index + (most_index - least_index) * share(bounded(u[at_.index()]));
+    return v;
   }
   /// The same with exact zeros where a parameter is at its end.
   values reported(const std::vector<double>& u, std::size_t j) const {
     values v = of(u, j);
     if (u[at_.strength(j)] <= -end) v.s = 0.0;
     if (u[at_.linear(j)] <= -end) v.c = 0.0;
+    if (!shape_) return v;
     if (u[at_.knee_share()] <= -end) v.w = 0.0;
     if (u[at_.knee_share()] >= end) v.yield_share = 0.0;
     return v;
@@ -105,6 +115,7 @@ class model {
  private:
   const data& data_;
   layout at_;
+  bool shape_;
 };
 
 /// ln(stress) of a point, and its derivatives by s, c, w and n.
@@ -137,8 +148,7 @@ response respond(const values& v, rate_kind kind, double rate) {
           v.s * (k * per_share - ty) / at.stress, (n - k * f.k * std::log(knee)) / at.stress};
 }
 
-// ---- least squares
-// ---------------------------------------------------------------------------------------------------
+// ---- least squares --------------------------------------------------------------------------------------------------
 
 /// What the optimiser calls: the parameters `free` of `u`; the others stay.
 struct residuals {
@@ -205,8 +215,9 @@ solution improve(const model& m, std::vector<double> u, const std::vector<std::s
 }
 
 /// The best of several starts: shares of the lowest stress that are the network's, of the highest that are the oil's.
-solution search(const model& m, bool shape) {
+solution search(const model& m) {
   const layout& at = m.at();
+  const bool shape = m.shape();
   std::vector<std::size_t> free;
   for (std::size_t p = 0; p < at.size(); ++p) {
     if (shape || p < at.knee_share()) free.push_back(p);
@@ -240,7 +251,7 @@ solution search(const model& m, bool shape) {
 }
 
 /// Puts a parameter to its end where the points are fitted as well without it: simpler curves first.
-void drop_what_is_zero(const model& m, solution& best, bool shape) {
+void drop_what_is_zero(const model& m, solution& best) {
   const layout& at = m.at();
   const double rounding = 1e-16 * static_cast<double>(m.points().samples.size());
   const auto without = [&](std::initializer_list<std::pair<std::size_t, double>> fixed) {
@@ -256,21 +267,29 @@ void drop_what_is_zero(const model& m, solution& best, bool shape) {
     best = std::move(simpler);
     return true;
   };
-  for (std::size_t j = 0; j < at.groups; ++j) {
-    if (!without({{at.strength(j), -end}})) without({{at.linear(j), -end}});
-  }
-  if (!shape) return;
+  const auto oil_alone = [&](std::size_t j) { return best.u[at.strength(j)] <= -end; };
+  bool network = false;
+  for (std::size_t j = 0; j < at.groups; ++j) network = !without({{at.strength(j), -end}}) || network;
   const double half = std::log((0.5 - least_index) / (most_index - 0.5));
-  if (!without({{at.knee_share(), -end}, {at.index(), half}})) without({{at.knee_share(), end}});
+  // K before c: with an index of 1 the two terms are one, and c is the simpler.
+  bool consistency = m.shape() && network;
+  if (consistency && without({{at.knee_share(), -end}, {at.index(), half}})) consistency = false;
+  for (std::size_t j = 0; j < at.groups; ++j) {
+    if (!oil_alone(j)) without({{at.linear(j), -end}});
+  }
+  if (consistency) without({{at.knee_share(), end}});
+  if (!network) {
+    best.u[at.knee_share()] = 0.0;
+    best.u[at.index()] = half;
+  }
 }
 
-// ---- errors
-// ----------------------------------------------------------------------------------------------------------
+// ---- errors --------------------------------------------------------------------------------------------------------
 
 /// (J^T J)^-1 of the parameters s, c, w and n, in units of their group; without s^2.
 class covariance {
  public:
-  covariance(const model& m, const std::vector<double>& u, bool shape)
+  covariance(const model& m, const std::vector<double>& u)
       : at_(m.at()), known_(at_.size(), false), matrix_(MatrixXd::Zero(index(at_.size()), index(at_.size()))) {
     const auto& points = m.points();
     MatrixXd j = MatrixXd::Zero(index(points.samples.size()), index(at_.size()));
@@ -278,8 +297,10 @@ class covariance {
       const sample& p = points.samples[i];
       const response r = respond(m.of(u, p.group), p.kind, p.rate);
       j(index(i), index(at_.strength(p.group))) = r.s * points.groups[p.group].stress;
+      // Of a bare yield stress the nominal relation has no derivative by K and c: the stress rises with their roots.
+      if (m.reported(u, p.group).curve().yields_only()) continue;
       j(index(i), index(at_.linear(p.group))) = r.c * points.groups[p.group].viscosity;
-      if (!shape) continue;
+      if (!m.shape()) continue;
       j(index(i), index(at_.knee_share())) = r.w;
       j(index(i), index(at_.index())) = r.n;
     }
@@ -378,8 +399,7 @@ line_fit straight_line(std::span<const line_point> points, const covariance& err
   return answer;
 }
 
-// ---- in and out
-// ------------------------------------------------------------------------------------------------------
+// ---- in and out -----------------------------------------------------------------------------------------------------
 
 void check(std::span<const measured_point> points, const fit_conditions& conditions) {
   const auto positive = [](double v) { return v > 0.0 && std::isfinite(v); };
@@ -503,13 +523,13 @@ fit_answer fit(std::span<const measured_point> points, const fit_conditions& con
   answer.fitted = shape ? std::vector<std::string>{"yield", "consistency", "index", "linear"}
                         : std::vector<std::string>{"yield", "linear"};
 
-  const model m(d);
+  const model m(d, shape);
   const layout at = m.at();
-  solution best = search(m, shape);
+  solution best = search(m);
   if (!std::isfinite(best.cost))
     throw input_error("points", "leave the range of numbers", "rates and stresses that grease has");
-  drop_what_is_zero(m, best, shape);
-  const covariance errors(m, best.u, shape);
+  drop_what_is_zero(m, best);
+  const covariance errors(m, best.u);
   const std::size_t parameters = shape ? at.size() : at.knee_share();
   std::optional<double> s2;
   if (d.samples.size() > parameters) {
@@ -540,8 +560,8 @@ fit_answer fit(std::span<const measured_point> points, const fit_conditions& con
     c.spread_90 = fit_spread(c.rate_min, conditions.line_rate.value_or(c.rate_min));
 
     const double per_share = std::pow(knee, -v.n);
-    const auto ty_error =
-        error(std::array<part, 2>{{{at.strength(j), v.yield_share * g.stress}, {at.knee_share(), shape ? -v.s : 0.0}}});
+    const auto ty_error = error(std::array<part, 2>{
+        {{at.strength(j), v.yield_share * g.stress}, {at.knee_share(), shape && !f.yields_only() ? -v.s : 0.0}}});
     const auto c_error = error(std::array<part, 1>{{{at.linear(j), g.viscosity}}});
     if (ty_error) c.standard_errors.yield = pascal(*ty_error);
     if (c_error) c.standard_errors.linear = pascal_second(*c_error);

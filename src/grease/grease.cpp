@@ -372,7 +372,11 @@ grease estimate(const evidence& given) {
   designated_evidence designated = with_designation(given);
   const evidence& known = designated.known;
   const auto points = fittable(known.points);
-  const auto fitted = points.empty() ? std::nullopt : std::optional(fit(points));
+  auto fitted = points.empty() ? std::nullopt : std::optional(fit(points));
+  // Points that a mere yield stress fits best are no curve that flows at a rate.
+  if (fitted &&
+      std::ranges::any_of(fitted->curves, [](const fitted_curve& f) { return detail::kernel(f.curve).yields_only(); }))
+    fitted.reset();
   const bool classed = known.penetration || !known.nlgi.empty();
   if (!classed && !fitted)
     throw input_error(known.name.empty() ? "grease" : known.name, "neither an NLGI class nor a penetration is given",

@@ -169,6 +169,43 @@ std::string to_json(const curve_answer& a) {
                          {"notes", a.notes}}));
 }
 
+std::string to_json(const fit_answer& a) {
+  const auto parameters = [](json yield, json consistency, json index, json linear) {
+    return object({{"yield_Pa", yield}, {"consistency_Pa_sn", consistency}, {"index", index}, {"linear_Pa_s", linear}});
+  };
+  const auto curve_json = [&](const fitted_curve& c) {
+    const curve_errors& e = c.standard_errors;
+    json j = object({{"temperature_C", deg_c(c.temperature)}});
+    j.update(
+        parameters(in_pascal(c.curve.yield), c.curve.consistency, c.curve.index, in_pascal_second(c.curve.linear)));
+    j["standard_errors"] = parameters(maybe(e.yield, in_pascal), maybe(e.consistency, plain), maybe(e.index, plain),
+                                      maybe(e.linear, in_pascal_second));
+    j["rate_min_1_s"] = in_per_second(c.rate_min);
+    j["rate_max_1_s"] = in_per_second(c.rate_max);
+    j["spread_90"] = c.spread_90;
+    return j;
+  };
+  const auto slopes_json = [](const fit_slopes& s) {
+    return object({{"yield_per_K", maybe(s.yield, plain)},
+                   {"linear_per_K", maybe(s.linear, plain)},
+                   {"standard_errors", object({{"yield_per_K", maybe(s.yield_error, plain)},
+                                               {"linear_per_K", maybe(s.linear_error, plain)}})}});
+  };
+  return line_of(object({{"curves", list(a.curves, curve_json)},
+                         {"residuals_pct", list(a.points, [](const fitted_point& p) { return p.residual * 100.0; })},
+                         {"points", list(a.points,
+                                         [](const fitted_point& p) {
+                                           return object({{"temperature_C", deg_c(p.measured.at)},
+                                                          {"rate_1_s", in_per_second(p.measured.rate)},
+                                                          {"stress_Pa", in_pascal(p.measured.stress)},
+                                                          {"fitted_Pa", in_pascal(p.fitted)}});
+                                         })},
+                         {"slopes", maybe(a.slopes, slopes_json)},
+                         {"fitted", a.fitted},
+                         {"warnings", a.warnings},
+                         {"notes", a.notes}}));
+}
+
 namespace {
 
 json level_json(const level_signs& s) {

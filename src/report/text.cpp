@@ -70,6 +70,54 @@ std::string to_text(const curve_answer& answer, const grease& g) {
   return out + bullets("\nNotes", answer.notes);
 }
 
+std::string to_text(const fit_answer& a) {
+  std::string out;
+  for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
+  if (!a.warnings.empty()) out += "\n";
+  out += row("flow curve", "stress = yield + K rate^n + c rate");
+  const auto with_error = [](double value, std::string_view unit, std::optional<double> error) {
+    return fmt::format("{}{}{}", number_words(value), unit,
+                       error ? fmt::format(", standard error {:.3g}", *error) : std::string());
+  };
+  const bool shape = a.fitted.size() > 2;
+  for (const fitted_curve& c : a.curves) {
+    const curve_errors& e = c.standard_errors;
+    out += fmt::format("\nAt {}\n", both_scales(c.temperature));
+    out += row("yield", with_error(in_pascal(c.curve.yield), " Pa",
+                                   e.yield ? std::optional(in_pascal(*e.yield)) : std::nullopt));
+    out += row("K", with_error(c.curve.consistency, " Pa s^n", e.consistency) + (shape ? "" : ", not fitted"));
+    out += row("n", with_error(c.curve.index, "", e.index) + (shape ? "" : ", not fitted"));
+    out += row("c", with_error(in_pascal_second(c.curve.linear), " Pa s",
+                               e.linear ? std::optional(in_pascal_second(*e.linear)) : std::nullopt));
+    out += row("rates", fmt::format("{:.4g} to {:.4g} 1/s", in_per_second(c.rate_min), in_per_second(c.rate_max)));
+    out += row("spread", fmt::format("factor {:.2f} up or down for nine of ten batches (judgement)", c.spread_90));
+  }
+  if (a.slopes) {
+    const auto slope = [](std::optional<double> value, std::optional<double> error) {
+      return or_none(value, [&](double v) {
+        return fmt::format("{:.2f} % a K{}", v * 100.0,
+                           error ? fmt::format(", standard error {:.2g} %", *error * 100.0) : std::string());
+      });
+    };
+    out += "\nSlopes with temperature\n";
+    out += row("yield, K", slope(a.slopes->yield, a.slopes->yield_error));
+    out += row("c", slope(a.slopes->linear, a.slopes->linear_error));
+  }
+  out += fmt::format("\n{:<22}{:<10}{:>11}{:>12}{:>12}{:>11}\n", "temperature", "rate", "1/s", "measured Pa",
+                     "fitted Pa", "residual %");
+  for (const fitted_point& p : a.points)
+    out += fmt::format("{:<22}{:<10}{:>11}{:>12}{:>12}{:>11}\n", both_scales(p.measured.at),
+                       p.measured.kind == rate_kind::nominal ? "nominal" : "true",
+                       number_words(in_per_second(p.measured.rate)), number_words(in_pascal(p.measured.stress)),
+                       number_words(in_pascal(p.fitted)), fmt::format("{:+.1f}", p.residual * 100.0));
+  out += "\n" +
+         wrapped(
+             "A measured curve holds for that batch of grease at that temperature. A line that runs below the "
+             "measured rates widens the spread.") +
+         "\n";
+  return out + bullets("\nNotes", a.notes);
+}
+
 namespace {
 
 std::string verdict_words(const line_answer& a, double confidence) {

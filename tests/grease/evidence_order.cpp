@@ -21,7 +21,7 @@ evidence sheet() {
 bool says(const grease& g, std::string_view words) {
   return std::ranges::any_of(g.notes(), [&](const std::string& n) { return n.find(words) != std::string::npos; });
 }
-double factor(const grease& g, double t_c) { return std::exp(detail::z90 * g.sigma(celsius(t_c))); }
+double factor_of(const grease& g, double t_c) { return std::exp(detail::z90 * g.sigma(celsius(t_c))); }
 double stress_at(const grease& g, double t_c, double rate) {
   return in_pascal(stress(*g.at(celsius(t_c)), nominal_rate{per_second(rate)}));
 }
@@ -54,10 +54,10 @@ TEST_CASE("law: each step of evidence is trusted more: the spread falls, and nev
   const grease fitted = estimate(e);
   CHECK(fitted.kind() == evidence_kind::measured);
   for (const double t : {-28.0, -20.0, -10.0}) {
-    CHECK(factor(worked, t) < factor(label, t));
-    CHECK(factor(pressures, t) < factor(worked, t));
-    CHECK(factor(point, t) < factor(pressures, t));
-    CHECK(factor(fitted, t) <= factor(point, t));
+    CHECK(factor_of(worked, t) < factor_of(label, t));
+    CHECK(factor_of(pressures, t) < factor_of(worked, t));
+    CHECK(factor_of(point, t) < factor_of(pressures, t));
+    CHECK(factor_of(fitted, t) <= factor_of(point, t));
   }
   for (const grease* g : {&label, &worked, &pressures, &point, &fitted}) {
     CHECK(!g->stands_on().empty());
@@ -91,7 +91,7 @@ TEST_CASE("law: one cold point multiplies the whole curve of the class by one fa
     for (const double rate : {0.1, 10.0, 1000.0})
       CHECK(near(stress_at(g, t, rate), 1.7 * stress_at(label, t, rate), 1e-9));
   }
-  CHECK(near(factor(g, -20), 1.5, 1e-12));  // within 10 K of the point
+  CHECK(near(factor_of(g, -20), 1.5, 1e-12));  // within 10 K of the point
   // Of two points alone at their temperatures the colder one counts.
   e.points.push_back({celsius(0), per_second(10), pascal(9e9)});
   CHECK(near(stress_at(estimate(e), -15, 10), 1.7 * stress_at(label, -15, 10), 1e-9));

@@ -134,6 +134,22 @@ TEST_CASE("flow curve: the wall state at a nominal rate is the one whose nominal
   }
 }
 
+TEST_CASE(
+    "flow curve: derivatives of the nominal relation by its shares and the index are those of the relation (law)") {
+  sampler s(60);
+  constexpr double h = 1e-5;
+  for (int i = 0; i < 300; ++i) {
+    const double n = s.between(0.1, 1.5), a = s.between(0, 1), b = s.between(0, 1), d = s.between(0, 1);
+    const detail::nominal_over_true over(n);
+    const auto by = over.slope(a, b, d);
+    CHECK(near((over(a + h, b, d) - over(a - h, b, d)) / (2 * h), by.a, 1e-8, 1e-9));
+    CHECK(near((over(a, b + h, d) - over(a, b - h, d)) / (2 * h), by.b, 1e-8, 1e-9));
+    CHECK(near((over(a, b, d + h) - over(a, b, d - h)) / (2 * h), by.d, 1e-8, 1e-9));
+    const double up = detail::nominal_over_true(n + h)(a, b, d), down = detail::nominal_over_true(n - h)(a, b, d);
+    CHECK(near((up - down) / (2 * h), by.n, 1e-7, 1e-9));
+  }
+}
+
 TEST_CASE("flow curve: the rate at a stress has that stress (law)") {
   sampler s(58);
   for (int i = 0; i < samples; ++i) {

@@ -54,6 +54,13 @@ TEST_CASE("law: what is not finite is written as null, whatever made it") {
     curve.points = {{per_second(v), pascal(v), pascal_second(v)}};
     CHECK(object_of(to_json(curve)).at("yield_Pa").is_null());
 
+    fit_answer fit;
+    fit.curves = {{.temperature = celsius(v), .curve = {pascal(v), v, v, pascal_second(v)}}};
+    fit.curves[0].standard_errors = {pascal(v), v, v, pascal_second(v)};
+    fit.points = {{{}, pascal(v), v}};
+    fit.slopes = fit_slopes{v, v, v, v};
+    CHECK(object_of(to_json(fit)).at("residuals_pct").at(0).is_null());
+
     climate_answer climate;
     climate.quantiles = {{0.01, celsius(v)}};
     climate.below = time_below{v, {celsius(v), 3, "a", "b"}};

@@ -98,6 +98,20 @@ TEST_CASE("law: curve answers, with every name, kind and temperature") {
   check_page(to_text(describe(bare, celsius(-41), rates), bare));
 }
 
+TEST_CASE("law: fit answers, with every error and none, of plain and wild points") {
+  for (const double scale : {1e-30, 1e-3, 1.0, 1e6, 1e30}) {
+    for (const rate_kind kind : {rate_kind::nominal, rate_kind::rheometer}) {
+      std::vector<measured_point> points;
+      for (const double t : {-60.0, -0.04, 1e6}) {
+        for (const double rate : {0.1, 7.0, 1234.5})
+          points.push_back({celsius(t), per_second(rate), pascal(scale * (500.0 + 2.0 * rate)), kind});
+        check_page(to_text(fit(points)));
+        check_page(to_text(fit(std::span(points).first(2), {.line_rate = per_second(1e-9)})));
+      }
+    }
+  }
+}
+
 TEST_CASE("law: line answers, with every name, in both systems, from a hair to a tunnel") {
   for (const std::string& name : examples::awkward_names()) {
     const grease g = estimate({.name = name, .nlgi = "1/2", .kv40 = mm2_per_s(150), .vi = 95, .pour = celsius(-24)});

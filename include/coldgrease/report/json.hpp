@@ -10,6 +10,7 @@
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/designation.hpp"
+#include "coldgrease/grease/fit.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
@@ -25,6 +26,7 @@ std::string to_json(const designation& answer);
 std::string to_json(const compatibility_answer& answer);
 std::string to_json(const oil_answer& answer);
 std::string to_json(const curve_answer& answer);
+std::string to_json(const fit_answer& answer);
 std::string to_json(const line_answer& answer);
 std::string to_json(const climate_answer& answer);
 std::string to_json(std::span<const table_answer> answers);

@@ -11,6 +11,7 @@
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/designation.hpp"
+#include "coldgrease/grease/fit.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
@@ -28,6 +29,7 @@ std::string to_text(const designation& answer);
 std::string to_text(const compatibility_answer& answer);
 std::string to_text(const oil_answer& answer);
 std::string to_text(const curve_answer& answer, const grease& g);
+std::string to_text(const fit_answer& answer);
 std::string to_text(const line_answer& answer, const line& l, const grease& g, double confidence,
                     unit_system units = unit_system::si);
 std::string to_text(const climate_answer& answer);

@@ -1,0 +1,39 @@
+#include "coldgrease/grease/fit.hpp"
+
+#include "coldgrease/report/json.hpp"
+#include "command.hpp"
+
+namespace coldgrease::tools {
+
+namespace {
+
+std::string run(const arguments& given) {
+  const std::string kind = given.need("--kind");
+  if (kind != "capillary" && kind != "rheometer")
+    throw input_error("--kind", in_quotes(kind), "capillary (nominal rates) or rheometer (true rates)");
+  const auto line_rate = given.quantity<shear_rate>("--line-rate", sign::positive);
+  const auto points = read_points(*given.positional, kind == "capillary" ? rate_kind::nominal : rate_kind::rheometer);
+  const fit_answer answer = [&] {
+    try {
+      return fit(points, {.line_rate = line_rate});
+    } catch (const input_error& e) {
+      throw file_error(*given.positional + ": " + e.what());  // the options are checked: it is the points
+    }
+  }();
+  return given.json ? to_json(answer) + "\n" : to_text(answer);
+}
+
+}  // namespace
+
+command fit_command() {
+  return {"fit",
+          "flow-curve parameters from measured points",
+          "file",
+          "CSV: temperature [C], rate [1/s], apparent viscosity [Pa s] or stress [Pa]",
+          true,
+          {{"--kind", "capillary (nominal rates, ASTM D1092) or rheometer (true rates); needed"},
+           {"--line-rate", "nominal rate of the line the curve is wanted for: 2.65 1/s"}},
+          run};
+}
+
+}  // namespace coldgrease::tools
