@@ -2,6 +2,7 @@
 
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/grease/designation.hpp"
 #include "named.hpp"
 
 namespace coldgrease::tools {
@@ -36,7 +37,10 @@ std::vector<option> grease_options() {
   return joined({{{"--grease", "a grease by name, from the table"},
                   {"--greases", "a file of greases instead of the table"},
                   {"--nlgi", "NLGI class or label: 2, 1/2, 000"},
-                  {"--penetration", "worked penetration, 0.1 mm"}},
+                  {"--penetration", "worked penetration, 0.1 mm"},
+                  {"--designation", "code of DIN 51502 or ISO 6743-9: KP2K-30"},
+                  {"--capillary", "CSV of measured points, ASTM D1092"},
+                  {"--rheometer", "CSV of measured points, true rates"}},
                  oil_options(),
                  {{"--pour", "pour point of the oil: -24 C"},
                   {"--oil-type", "mineral naphthenic pao ester pag silicone vegetable"},
@@ -71,8 +75,8 @@ void refuse_together(const arguments& given, std::string_view with, std::initial
 grease grease_from(const arguments& given, temperature at) {
   if (const auto name = given.find("--grease")) {
     refuse_together(given, "--grease",
-                    {"--nlgi", "--penetration", "--kv40", "--kv100", "--kv", "--vi", "--pour", "--oil-type", "--yield",
-                     "--consistency", "--index", "--linear"});
+                    {"--nlgi", "--penetration", "--designation", "--capillary", "--rheometer", "--kv40", "--kv100",
+                     "--kv", "--vi", "--pour", "--oil-type", "--yield", "--consistency", "--index", "--linear"});
     return estimate(by_name(given, *name));
   }
   if (given.find("--greases")) throw input_error("--greases", "names a file, but no grease", "--grease NAME beside it");
@@ -84,6 +88,15 @@ grease grease_from(const arguments& given, temperature at) {
   e.penetration = given.number("--penetration");
   if (e.penetration && !(*e.penetration > 0.0 && *e.penetration <= 500.0))
     throw input_error("--penetration", in_quotes(*given.find("--penetration")), "above 0 and at most 500 (0.1 mm)");
+  if (const auto code = given.find("--designation")) {
+    parse_designation(*code, "--designation");
+    e.designation = *code;
+  }
+  if (const auto file = given.find("--capillary")) e.points = read_points(*file, rate_kind::nominal);
+  if (const auto file = given.find("--rheometer")) {
+    const auto points = read_points(*file, rate_kind::rheometer);
+    e.points.insert(e.points.end(), points.begin(), points.end());
+  }
   const oil_data oil = oil_from(given);
   e.kv40 = oil.kv40;
   e.kv100 = oil.kv100;
@@ -98,6 +111,7 @@ grease grease_from(const arguments& given, temperature at) {
   const auto index = given.number("--index");
   const auto linear = given.quantity<dynamic_viscosity>("--linear", sign::not_negative);
   if (yield || consistency || index || linear) {
+    refuse_together(given, "measured parameters", {"--capillary", "--rheometer"});
     const flow_curve curve{yield.value_or(pascal(0)), consistency.value_or(0.0), index.value_or(0.5),
                            linear.value_or(pascal_second(0))};
     try {
@@ -107,7 +121,7 @@ grease grease_from(const arguments& given, temperature at) {
     }
     return measured(curve, at, e);
   }
-  if (e.nlgi.empty() && !e.penetration)
+  if (e.nlgi.empty() && !e.penetration && e.designation.empty() && e.points.empty())
     throw input_error("--nlgi", "no grease is given", "--grease, --nlgi, --penetration or measured parameters");
   return estimate(e);
 }

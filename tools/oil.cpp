@@ -9,6 +9,10 @@ std::string run(const arguments& given) {
   std::vector<temperature> at;
   for (const std::string& text : given.all("--at")) at.push_back(parse<temperature>(text, "--at"));
   const oil_data data = oil_from(given);
+  if (const auto type = given.find("--oil-type")) {
+    const oil_answer answer = describe(data, parse_oil_type(*type, "--oil-type"), at);
+    return given.json ? to_json(answer) + "\n" : to_text(answer);
+  }
   if (int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value()) + int(data.vi.has_value()) <
       2)
     throw input_error("--kv40", "fewer than two data are given", "two of --kv40, --kv100, --kv, --vi");
@@ -19,9 +23,14 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command oil_command() {
-  return {"oil", "base oil: viscosity at temperatures, index, ISO grade",
-          "",    "",
-          false, joined({oil_options(), {{"--at", "a temperature to show", true}}}),
+  return {"oil",
+          "base oil: viscosity at temperatures, index, ISO grade",
+          "",
+          "",
+          false,
+          joined({oil_options(),
+                  {{"--oil-type", "for its usual index, where one viscosity is all"},
+                   {"--at", "a temperature to show", true}}}),
           run};
 }
 

@@ -119,6 +119,41 @@ oil_answer describe(const oil_data& known, std::span<const temperature> at, dens
   return answer;
 }
 
+index_range usual_index(oil_type type) {
+  switch (type) {
+    case oil_type::naphthenic: return {30.0, 30.0, 30.0};
+    case oil_type::pao: return {130.0, 140.0, 150.0};
+    case oil_type::ester: return {140.0, 150.0, 160.0};
+    default: return {};
+  }
+}
+
+std::string index_note(oil_data one, oil_type type) {
+  const index_range index = usual_index(type);
+  if (index.low == index.high)
+    return fmt::format("a viscosity index of {:g} is assumed for a {} oil", index.middle, name_of(type));
+  constexpr temperature cold = celsius(-30.0);
+  const auto at_end = [&](double vi) {
+    one.vi = vi;
+    return in_mm2_per_s(line_through(one)->at(cold));
+  };
+  const auto [thin, thick] = std::minmax({at_end(index.low), at_end(index.high)});
+  return fmt::format(
+      "a viscosity index of {:g} to {:g} is usual for a {} oil (from memory): {:.3g} to {:.3g} mm2/s at {}; "
+      "{:g} is assumed",
+      index.low, index.high, name_of(type), thin, thick, both_scales(cold), index.middle);
+}
+
+oil_answer describe(const oil_data& known, oil_type type, std::span<const temperature> at) {
+  oil_data completed = known;
+  const int viscosities = int(known.kv40.has_value()) + int(known.kv100.has_value()) + int(known.kv.has_value());
+  const bool alone = viscosities == 1 && !known.vi;
+  if (alone) completed.vi = usual_index(type).middle;
+  oil_answer answer = describe(completed, at);
+  if (alone) answer.notes.insert(answer.notes.begin(), index_note(known, type));
+  return answer;
+}
+
 viscosity_point parse_viscosity_point(std::string_view text, std::string_view where) {
   constexpr std::string_view expected = R"(a viscosity and its temperature such as "700 SUS at 100 F")";
   const auto cut = text.find(" at ");
@@ -163,6 +198,8 @@ oil_type parse_oil_type(std::string_view text, std::string_view where) {
     known += known.empty() ? "" : ", ";
     known += name;
   }
+  if (text == "biodegradable")
+    throw input_error(where, in_quotes(text) + " is a property", "ester (good in the cold) or vegetable (poor in it)");
   throw input_error(where, in_quotes(text) + " is no base-oil type known here", known);
 }
 

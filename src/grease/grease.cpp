@@ -50,21 +50,6 @@ bool pumped(double penetration) {
   return penetration >= detail::least_known_penetration && penetration <= detail::most_known_penetration;
 }
 
-/// Index assumed where a sheet gives one viscosity and no index, with its range. Mineral 95 is the default of this
-/// library; naphthenic 30 follows from The Tribology Handbook table 2.5 (45 and 3.9 mPa s at 30 and 100 C); pao and
-/// ester from memory.
-struct assumed_index {
-  double low, middle, high;
-};
-assumed_index assumed_vi(oil_type type) {
-  switch (type) {
-    case oil_type::naphthenic: return {30.0, 30.0, 30.0};
-    case oil_type::pao: return {130.0, 140.0, 150.0};
-    case oil_type::ester: return {140.0, 150.0, 160.0};
-    default: return {95.0, 95.0, 95.0};
-  }
-}
-
 bool wax_free(oil_type type) {
   return type == oil_type::pao || type == oil_type::ester || type == oil_type::pag || type == oil_type::silicone ||
          type == oil_type::naphthenic;
@@ -140,24 +125,9 @@ oil_model oil_of(const evidence& known) {
     oil.notes.push_back("no viscosity of the base oil is given: a KV40 of 150 mm2/s is assumed");
   }
   if (viscosities <= 1 && !data.vi) {
-    const assumed_index index = assumed_vi(type);
-    data.vi = index.middle;
+    data.vi = usual_index(type).middle;
     oil.index_assumed = true;
-    if (index.low == index.high) {
-      oil.notes.push_back(fmt::format("a viscosity index of {:g} is assumed for a {} oil", *data.vi, name_of(type)));
-    } else {
-      constexpr temperature cold = celsius(-30.0);
-      const auto at_end = [&](double vi) {
-        oil_data end = data;
-        end.vi = vi;
-        return in_mm2_per_s(line_through(end)->at(cold));
-      };
-      oil.notes.push_back(
-          fmt::format("a viscosity index of {:g} to {:g} is usual for a {} oil (from memory): {:.3g} to "
-                      "{:.3g} mm2/s at {}; {:g} is assumed",
-                      index.low, index.high, name_of(type), std::min(at_end(index.low), at_end(index.high)),
-                      std::max(at_end(index.low), at_end(index.high)), both_scales(cold), *data.vi));
-    }
+    oil.notes.push_back(index_note(data, type));
   }
   if (!known.oil && !known.pour) oil.notes.push_back("the type of the base oil is not given: mineral is assumed");
   oil.line = line_through(data);
@@ -336,7 +306,8 @@ std::string point_words(const measured_point& p) {
 }
 
 /// What the maker of a data sheet should be asked next.
-std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind kind, double f0) {
+std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind kind,
+                      const detail::grease_model& model) {
   if (oil.viscosity_assumed) return "the viscosity of the base oil at 40 and 100 C: 150 mm2/s at 40 C is assumed";
   switch (kind) {
     case evidence_kind::none: return {};
@@ -344,16 +315,19 @@ std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind
       const auto least = std::ranges::min_element(known.points, {}, [](const measured_point& p) { return p.rate; });
       if (least != known.points.end() && in_per_second(least->rate) > 3.0)
         return "a point at a rate of the line, 1 to 15 1/s: the curve is continued below the measured ones";
+      const auto coldest = std::ranges::min_element(known.points, {}, &measured_point::at);
+      if (coldest != known.points.end() && coldest->at <= celsius(-30.0)) return "a test of the batch in hand";
       return "a point at the coldest temperature of the route";
     }
     case evidence_kind::cold_point: return "a second rate at the same temperature: it would give the curve its shape";
     default: break;
   }
   if (oil.index_assumed) return "the second viscosity of the oil, KV40 or KV100: its index is assumed";
+  constexpr temperature cold = celsius(-20.0);
   return fmt::format(
-      "apparent viscosity (ASTM D1092) at the coldest temperature and 1 to 15 1/s: the 90 % factor would "
-      "come from {:.2g} to 1.5",
-      f0);
+      "apparent viscosity (ASTM D1092) at the coldest temperature and 1 to 15 1/s: the 90 % factor at {} "
+      "would come from {:.2g} to 1.5",
+      both_scales(cold), std::exp(detail::z90 * model.sigma(cold.in_celsius())));
 }
 
 void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {
@@ -423,7 +397,7 @@ grease estimate(const evidence& given) {
   }
   fix_reference(g.model_);
   g.stands_on_ = words + "; " + oil.words;
-  g.wanted_ = wanted_of(known, oil, g.kind_, g.model_.f0);
+  g.wanted_ = wanted_of(known, oil, g.kind_, g.model_);
   say_what_is_kept(known, g.notes_);
   return g;
 }

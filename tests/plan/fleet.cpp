@@ -58,11 +58,12 @@ TEST_CASE("law: the coldest leg governs every month, and is named") {
 TEST_CASE("case: the demo fleet is read whole and every route gets an answer") {
   const fleet f = read_fleet(demo + "fleet.json");
   CHECK(f.greases.size() == 8);
-  REQUIRE(f.installations.size() == 2);
-  for (const installation& i : f.installations) {
-    CHECK(i.lines.size() >= 10);
-    CHECK(i.lines.size() <= 16);
+  REQUIRE(f.installations.size() == 3);
+  for (const std::size_t i : {0U, 1U}) {
+    CHECK(f.installations[i].lines.size() >= 10);
+    CHECK(f.installations[i].lines.size() <= 16);
   }
+  CHECK(f.installations[2].type == system_type::progressive);
   CHECK(near(in_bar(available_pressure(f.installations[0])), 250.0, 1e-12));  // relief below the pump's capability
   CHECK(near(in_bar(available_pressure(f.installations[1])), 100.0, 1e-12));
   CHECK(f.about.find("INVENTED") != std::string::npos);

@@ -153,6 +153,18 @@ struct oil_data {
 /// @throws input_error for contradictions (the colder viscosity must be larger) and indices below the scale
 std::optional<viscosity_line> line_through(const oil_data& known);
 
+/// Index assumed where one viscosity and no index is known, with its range. Mineral 95 is the default of this library;
+/// naphthenic 30 follows from The Tribology Handbook table 2.5 (45 and 3.9 mPa s at 30 and 100 C); pao 130 to 150 and
+/// ester 140 to 160 from memory.
+struct index_range {
+  double low = 95.0;
+  double middle = 95.0;
+  double high = 95.0;
+};
+index_range usual_index(oil_type type);
+/// What was assumed, in a sentence: for a range, the viscosities of both ends at -30 C. @param one  a single viscosity
+std::string index_note(oil_data one, oil_type type);
+
 /// What a pair of data says of an oil.
 struct oil_answer {
   kinematic_viscosity kv40{};
@@ -172,6 +184,8 @@ struct oil_answer {
 /// @param density_at_15  [kg/m3], falling 0.65 per K
 /// @throws input_error as line_through; also if fewer than two data are given
 oil_answer describe(const oil_data& known, std::span<const temperature> at, density density_at_15 = kg_per_m3(900));
+/// The same of one viscosity and a type, whose usual index is assumed, and a note says so.
+oil_answer describe(const oil_data& known, oil_type type, std::span<const temperature> at);
 
 /// Density of an oil or grease at a temperature: 0.65 kg/m3 less for each K. Range: -60 to 150 C.
 inline density density_at(density at_15, temperature t) {
