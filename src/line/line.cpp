@@ -341,6 +341,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
       answer.front_reach = detail::front_reach(k, model, t_c);
     }
     answer.swallowed = swallowed_of(l, g, *c.at);
+    if (answer.swallowed) answer.delay = second(in_m3(*answer.swallowed) / k.flow);
   }
   if (g.kind() != evidence_kind::none && !reset_missing) {
     if (const auto t = detail::coldest_c(k, model, z)) answer.coldest = celsius(*t);

@@ -414,6 +414,8 @@ class job {
       if (std::ranges::find(shown, m.shown) == shown.end()) shown.push_back(m.shown);
     }
     for (const std::size_t g : shown) {
+      r.notes.push_back(fmt::format("{} stands on {}{}{}", stock_[g].name(), stock_[g].stands_on(),
+                                    stock_[g].wanted().empty() ? "" : "; would narrow it: ", stock_[g].wanted()));
       for (const std::string& note : stock_[g].notes())
         r.notes.push_back(fmt::format("{}: {}", stock_[g].name(), note));
     }

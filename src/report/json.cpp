@@ -245,6 +245,7 @@ json line_json(const line_answer& a) {
                  {"dose_share", maybe(a.dose_share, plain)},
                  {"front_reach_m", maybe(a.front_reach, in_metre)},
                  {"swallowed_m3", maybe(a.swallowed, in_m3)},
+                 {"delay_s", maybe(a.delay, in_second)},
                  {"line_volume_m3", in_m3(a.line_volume)},
                  {"residence_days", maybe(a.residence, in_days)},
                  {"ask_supplier", maybe(a.ask_supplier, question)},

@@ -163,7 +163,8 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   if (a.front_reach)
     out += row("front", fmt::format("the pressure reaches {} into such a line", run_words(*a.front_reach, units)));
   if (a.swallowed)
-    out += row("swallows", fmt::format("{} before the full flow stands at the point", words(*a.swallowed, units)));
+    out += row("swallows", fmt::format("{} before the full flow stands at the point, {:.1f} s of it",
+                                       words(*a.swallowed, units), in_second(*a.delay)));
   if (a.wall_stress)
     out += row("at the wall", fmt::format("{} Pa at a nominal rate of {:.4g} 1/s",
                                           number_words(in_pascal(*a.wall_stress)), in_per_second(a.nominal_rate)));

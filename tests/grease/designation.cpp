@@ -176,8 +176,9 @@ TEST_CASE("law: a refusal says what is expected at its place") {
                             {"XFDEB3", "has \"F\" after \"X\"; expected the letter of the lowest"},
                             {"XCDJB3", "expected the letter of environment and rust"},
                             {"XCDEC3", "has \"C\" after \"XCDE\"; expected A (no EP) or B"}}}) {
-    CAPTURE(code);
-    CHECK(refusal(code).find(words) != std::string::npos);
+    const std::string message = refusal(code);
+    CAPTURE(message);
+    CHECK(message.find(words) != std::string::npos);
   }
 }
 

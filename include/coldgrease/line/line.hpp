@@ -128,6 +128,7 @@ struct line_answer {
   std::optional<double> dose_share{};   // of the flow wanted that the pressure still drives, by the middle estimate
   std::optional<length> front_reach{};  // how far the pressure goes before the yield stress has eaten it
   std::optional<volume> swallowed{};    // by grease and walls before the full flow stands at the point
+  std::optional<duration> delay{};      // of the full flow at the point: what is swallowed over the flow
   volume line_volume{};
   std::optional<duration> residence{};
   std::optional<supplier_question> ask_supplier{};
