@@ -37,13 +37,16 @@ class plain_text {
     if (text.empty()) {
       std::error_code unknown;
       const auto size = std::filesystem::file_size(path_, unknown);
-      if (!unknown && size <= most_bytes) text.reserve(size);
+      if (!unknown && size > most_bytes) refuse();
+      if (!unknown) text.reserve(size);
     }
-    if (text.size() + block.size() > most_bytes) throw file_error(path_, "holds more than 2048 MiB", "a smaller file");
+    if (text.size() + block.size() > most_bytes) refuse();
     text.append(block.data(), block.size());
   }
 
  private:
+  [[noreturn]] void refuse() const { throw file_error(path_, "holds more than 2048 MiB", "a smaller file"); }
+
   const std::string& path_;
 };
 

@@ -227,7 +227,7 @@ void describe_hours(climate_answer& answer, const hourly_series& series, std::op
   answer.last = date_of(detail::floor_day(last));
   answer.count = static_cast<int>(series.hours.size());
   const daily_series days = daily(series);
-  answer.dropped = days.dropped;
+  answer.notes = days.notes;
   add_quantiles(answer, temperatures(series.hours), minima_of(days));
   add_minima(answer, days);
   if (const int missing = last - first + 1 - answer.count; missing > 0)

@@ -168,7 +168,8 @@ daily_series daily(const hourly_series& series) {
     }
   }
   if (left_out > 0)
-    result.dropped.push_back({fmt::format("day with fewer than {} of its hours", fewest_hours), left_out});
+    result.notes.push_back(
+        fmt::format("days with fewer than {} of their hours, left out of daily minima: {}", fewest_hours, left_out));
   return result;
 }
 

@@ -131,8 +131,8 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
       c.options.stdout_to = rest;
     } else if (word == "exit") {
       c.exit = whole_number(rest);
-    } else if (word == "stdout" || word == "stdout!" || word == "stdout~" || word == "stderr" || word == "stderr~" ||
-               word == "json" || word == "keys") {
+    } else if (word == "says" || word == "stdout" || word == "stdout!" || word == "stdout~" || word == "stderr" ||
+               word == "stderr~" || word == "json" || word == "keys") {
       c.expected.push_back({word, with_demo(rest)});
     } else {
       throw std::runtime_error(fmt::format("line {}: unknown word {}", number, word));

@@ -221,7 +221,7 @@ TEST_CASE("law: days made of hours have their extremes, and a day of few hours i
   CHECK(d.days[0].day == 100);
   CHECK(d.days[0].low == -11.0);
   CHECK(d.days[0].high == 3.0);
-  CHECK(dropped_for(d, "day with fewer than 20 of its hours") == 1);
+  CHECK(noted(d, "days with fewer than 20 of their hours, left out of daily minima: 1"));
 }
 
 TEST_CASE("law: what is told of days is told of their hours") {
