@@ -1,12 +1,21 @@
+#include "coldgrease/climate/normals.hpp"
 #include "coldgrease/climate/readers.hpp"
+#include "coldgrease/climate/soak.hpp"
 #include "coldgrease/report/json.hpp"
 #include "command.hpp"
+
+#include <chrono>
 
 namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+date today() {
+  const auto days = std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now());
+  return date_of(static_cast<int>(days.time_since_epoch().count()));
+}
+
+weather_options weather_options_from(const arguments& given) {
   weather_options options;
   options.format = given.find("--format").value_or("");
   check_weather_format(options.format, "--format");
@@ -17,8 +26,44 @@ std::string run(const arguments& given) {
   if (options.year_from && options.year_to && *options.year_from > *options.year_to)
     throw input_error("--year-from", in_quotes(*given.find("--year-from")) + " lies after --year-to",
                       "the earlier year of the two");
+  options.utc_offset = given.quantity<duration>("--utc-offset");
+  if (const auto codes = given.find("--quality-codes")) options.accepted_codes = *codes;
+  options.today = today();
+  return options;
+}
+
+season_options season_options_from(const arguments& given) {
+  season_options options;
+  if (const auto risk = given.number("--risk")) {
+    if (!(*risk > 0.0 && *risk < 1.0))
+      throw input_error("--risk", in_quotes(*given.find("--risk")), "above 0 and below 1, such as 0.1");
+    options.risk = *risk;
+  }
+  if (const auto from = given.find("--season-from")) {
+    if (*from != "july" && *from != "january")
+      throw input_error("--season-from", in_quotes(*from), "july, or january on the southern half");
+    options.starts = *from == "july" ? season_start::july : season_start::january;
+  }
+  return options;
+}
+
+soak soak_from(const arguments& given) {
+  soak s;
+  if (const auto lag = given.quantity<duration>("--lag", sign::not_negative)) s.lag = *lag;
+  if (const auto sky = given.quantity<temperature_step>("--night-sky", sign::not_negative)) s.night_sky = *sky;
+  return s;
+}
+
+std::string run(const arguments& given) {
+  const weather_options options = weather_options_from(given);
   const auto below = given.quantity<temperature>("--below");
-  const climate_answer answer = describe(read_weather(*given.positional, options), below);
+  const season_options seasons = season_options_from(given);
+  const soak s = soak_from(given);
+  if (options.format == "normals") {
+    const freeze_normals normals = read_normals(*given.positional, options.station);
+    return given.json ? to_json(normals) + "\n" : to_text(normals);
+  }
+  const climate_answer answer = describe(soaked(read_weather(*given.positional, options), s), below, seasons);
   return given.json ? to_json(answer) + "\n" : to_text(answer);
 }
 
@@ -28,14 +73,20 @@ command climate_command() {
   return {"climate",
           "statistics of a weather file",
           "file",
-          "GHCN-Daily .dly, or CSV with date, tmin, tmax",
+          "days, hours or a typical year, also packed (.gz): GHCN-Daily, GHCN-hourly, EPW, CSV with named columns",
           true,
-          {{"--format", "dly or csv; else told from the content"},
+          {{"--format", "dly, csv, epw, ghcnh, by-year or normals; else told from the content"},
            {"--unit", "of a CSV: C, F, K or \"0.1 C\""},
            {"--station", "one of several in the file"},
            {"--year-from", "first year to use"},
            {"--year-to", "last year to use"},
-           {"--below", "count hours and spells below a temperature"}},
+           {"--utc-offset", "local time less UTC, \"-6 h\"; else by the longitude in the file"},
+           {"--quality-codes", "of GHCN-hourly, those taken beside blank; 01459 if not said"},
+           {"--below", "count hours and spells below a temperature, and date its season"},
+           {"--risk", "chance that a year begins earlier or ends later than the dates; 0.1 if not said"},
+           {"--season-from", "july, or january on the southern half; else by the latitude in the file"},
+           {"--lag", "time constant of grease behind the air, \"3 h\"; none if not said"},
+           {"--night-sky", "below the air at night, \"2 K\"; none if not said"}},
           run};
 }
 

@@ -3,7 +3,7 @@
 # Usage: setup.sh [test]      with `test`, also what only the test suite needs
 set -euo pipefail
 
-packages=(g++ cmake ninja-build pkg-config libboost-dev libfmt-dev nlohmann-json3-dev libeigen3-dev libcli11-dev)
+packages=(g++ cmake ninja-build pkg-config libboost-dev libfmt-dev nlohmann-json3-dev libeigen3-dev libcli11-dev zlib1g-dev)
 if [ "${1:-}" = test ]; then
   packages+=(doctest-dev clang clang-format locales git)
 fi

@@ -1,4 +1,4 @@
-// A whole file as text.
+// A whole file as text, packed or not.
 #pragma once
 
 #include <string>
@@ -8,8 +8,13 @@
 
 namespace coldgrease::detail {
 
-/// The bytes of a file. @throws file_error for a folder, a missing or an unreadable file
+/// The bytes of a file. @throws file_error for a folder, a missing or an unreadable file, more than 2 GiB
 std::string read_file(const std::string& path);
+
+/// The same of a file that may be packed by gzip, told by its first two bytes whatever its name; read and unpacked
+/// block by block, so that memory holds the text once. @throws file_error also for packed data that is damaged or cut
+/// short
+std::string read_packed_file(const std::string& path);
 
 /// Runs `read`; whatever it finds wrong with the input is the file's fault.
 template <class Read>

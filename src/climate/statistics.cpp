@@ -55,7 +55,73 @@ std::vector<std::uint8_t> months_of(const daily_series& series) {
   return months;
 }
 
+namespace {
+
+/// Months of hours; `date_of_day` gives the date of a day.
+template <class DateOf>
+std::vector<std::uint8_t> months_of_hours(std::span<const hourly_value> hours, DateOf date_of_day) {
+  std::vector<std::uint8_t> months;
+  months.reserve(hours.size());
+  int day = std::numeric_limits<int>::min();
+  std::uint8_t month = 0;
+  for (const hourly_value& v : hours) {
+    if (const int d = floor_day(v.hour); d != day) {
+      day = d;
+      month = static_cast<std::uint8_t>(date_of_day(d).month);
+    }
+    months.push_back(month);
+  }
+  return months;
+}
+
+}  // namespace
+
+std::vector<std::uint8_t> months_of(const hourly_series& series) { return months_of_hours(series.hours, date_of); }
+
+std::vector<std::uint8_t> months_of(const typical_year& year) {
+  return months_of_hours(year.hours, [&](int day) { return date_in(year, day); });
+}
+
+date date_in(const typical_year& year, int day) {
+  return date_of(day_number({year.days == 366 ? 2000 : 2001, 1, 1}) + day);
+}
+
 }  // namespace detail
+
+namespace {
+
+/// "2015-01-26T03".
+std::string hour_text(int hour) {
+  return fmt::format("{}T{:02}", text_of(date_of(detail::floor_day(hour))), detail::hour_of_day(hour));
+}
+
+/// The values by time, each time once; what was out of order or stood twice is told in `origin`.
+template <class Value, class NameOf>
+std::vector<Value> in_order(std::vector<Value> values, series_origin& origin, int Value::*time, std::string_view unit,
+                            NameOf name_of) {
+  int behind = 0;  // rows that stand behind a later one
+  int latest = std::numeric_limits<int>::min();
+  for (const Value& v : values) {
+    behind += v.*time < latest;
+    latest = std::max(latest, v.*time);
+  }
+  if (behind > 0) {
+    std::ranges::stable_sort(values, {}, time);
+    origin.notes.push_back(
+        fmt::format("{} row{} not in the order of time: sorted", behind, behind == 1 ? " was" : "s were"));
+  }
+  const auto twice = std::ranges::adjacent_find(values, {}, time);
+  if (twice != values.end()) {
+    const std::string first = name_of(*twice);
+    const auto repeated = std::ranges::unique(values, {}, time);
+    origin.dropped.push_back(
+        {fmt::format("{} stands twice, first {}", unit, first), static_cast<int>(repeated.size())});
+    values.erase(repeated.begin(), repeated.end());
+  }
+  return values;
+}
+
+}  // namespace
 
 daily_series make_daily_series(std::string station, std::vector<daily_extremes> days) {
   for (const daily_extremes& d : days) {
@@ -63,28 +129,61 @@ daily_series make_daily_series(std::string station, std::vector<daily_extremes> 
       throw input_error(text_of(date_of(d.day)), fmt::format("minimum {} C, maximum {} C", d.low, d.high),
                         "finite values, minimum first");
   }
-  daily_series series{.station = std::move(station), .days = std::move(days)};
-  const auto by_day = [](const daily_extremes& a, const daily_extremes& b) { return a.day < b.day; };
-  int behind = 0;  // rows that stand behind a later day
-  int latest = std::numeric_limits<int>::min();
-  for (const daily_extremes& d : series.days) {
-    behind += d.day < latest;
-    latest = std::max(latest, d.day);
-  }
-  if (behind > 0) {
-    std::ranges::stable_sort(series.days, by_day);
-    series.notes.push_back(
-        fmt::format("{} row{} not in the order of time: sorted", behind, behind == 1 ? " was" : "s were"));
-  }
-  const auto same = [](const daily_extremes& a, const daily_extremes& b) { return a.day == b.day; };
-  const auto twice = std::adjacent_find(series.days.begin(), series.days.end(), same);
-  if (twice != series.days.end()) {
-    const std::string first = text_of(date_of(twice->day));
-    const auto before = series.days.size();
-    series.days.erase(std::unique(series.days.begin(), series.days.end(), same), series.days.end());
-    series.dropped.push_back({"day stands twice, first " + first, static_cast<int>(before - series.days.size())});
-  }
+  daily_series series;
+  series.station = std::move(station);
+  series.days = in_order(std::move(days), series, &daily_extremes::day, "day",
+                         [](const daily_extremes& d) { return text_of(date_of(d.day)); });
   return series;
+}
+
+hourly_series make_hourly_series(std::string station, std::vector<hourly_value> hours) {
+  for (const hourly_value& v : hours) {
+    if (!std::isfinite(v.celsius))
+      throw input_error(hour_text(v.hour), fmt::format("{} C", v.celsius), "a finite value");
+  }
+  hourly_series series;
+  series.station = std::move(station);
+  series.hours = in_order(std::move(hours), series, &hourly_value::hour, "hour",
+                          [](const hourly_value& v) { return hour_text(v.hour); });
+  return series;
+}
+
+daily_series daily(const hourly_series& series) {
+  constexpr int fewest_hours = 20;
+  daily_series result;
+  static_cast<series_origin&>(result) = series;
+  int left_out = 0;
+  for (std::size_t i = 0; i < series.hours.size();) {
+    const int day = detail::floor_day(series.hours[i].hour);
+    daily_extremes d{day, series.hours[i].celsius, series.hours[i].celsius};
+    int count = 0;
+    for (; i < series.hours.size() && detail::floor_day(series.hours[i].hour) == day; ++i, ++count) {
+      d.low = std::min(d.low, series.hours[i].celsius);
+      d.high = std::max(d.high, series.hours[i].celsius);
+    }
+    if (count >= fewest_hours) {
+      result.days.push_back(d);
+    } else {
+      ++left_out;
+    }
+  }
+  if (left_out > 0)
+    result.notes.push_back(
+        fmt::format("days with fewer than {} of their hours, left out of daily minima: {}", fewest_hours, left_out));
+  return result;
+}
+
+hourly_series hourly(const daily_series& series) {
+  hourly_series result;
+  static_cast<series_origin&>(result) = series;
+  result.hours.reserve(series.days.size() * 24);
+  std::array<double, 24> hours{};
+  for (std::size_t i = 0; i < series.days.size(); ++i) {
+    detail::expand_day(series.days, i, hours);
+    for (int h = 0; h < 24; ++h)
+      result.hours.push_back({series.days[i].day * 24 + h, hours[static_cast<std::size_t>(h)]});
+  }
+  return result;
 }
 
 double quantile(std::span<double> values, double share) {
@@ -129,8 +228,6 @@ bool complete(const year_account& y) {
   return 10 * (winter - y.winter_days) <= winter;
 }
 
-std::string hour_text(int day, int hour) { return fmt::format("{}T{:02}", text_of(date_of(day)), hour); }
-
 }  // namespace
 
 std::vector<year_minimum> annual_minima(const daily_series& series) {
@@ -140,6 +237,8 @@ std::vector<year_minimum> annual_minima(const daily_series& series) {
   }
   return minima;
 }
+
+std::vector<year_minimum> annual_minima(const hourly_series& series) { return annual_minima(daily(series)); }
 
 int years_left_out(const daily_series& series) {
   const auto years = accounts(series);
@@ -169,41 +268,43 @@ class below_counter {
 
   void break_run() { run_ = 0; }
 
+  void take_hour(int hour, double celsius) {
+    ++counted_;
+    if (!(celsius < threshold_)) {
+      run_ = 0;
+      return;
+    }
+    ++below_;
+    if (run_++ == 0) first_ = hour;
+    if (run_ > result_.longest.hours) {
+      result_.longest.hours = run_;
+      longest_first_ = first_;
+    }
+  }
+
   void take_day(std::span<const daily_extremes> days, std::size_t i) {
-    counted_ += 24;
     const daily_extremes& day = days[i];
     // No hour lies below these: the night before rises from the last maximum where that is below today's minimum.
     double lowest = day.low;
     if (i > 0 && days[i - 1].day + 1 == day.day) lowest = std::min(lowest, days[i - 1].high);
     if (i + 1 < days.size() && days[i + 1].day == day.day + 1) lowest = std::min(lowest, days[i + 1].low);
     if (lowest >= threshold_) {
+      counted_ += 24;
       run_ = 0;
       return;
     }
     std::array<double, 24> hours{};
     detail::expand_day(days, i, hours);
-    for (int h = 0; h < 24; ++h) {
-      if (!(hours[static_cast<std::size_t>(h)] < threshold_)) {
-        run_ = 0;
-        continue;
-      }
-      ++below_;
-      if (run_++ == 0) {
-        first_day_ = day.day;
-        first_hour_ = h;
-      }
-      if (run_ > result_.longest.hours) {
-        result_.longest.hours = run_;
-        longest_ = {first_day_, first_hour_, day.day, h};
-      }
-    }
+    for (int h = 0; h < 24; ++h) take_hour(day.day * 24 + h, hours[static_cast<std::size_t>(h)]);
   }
 
-  time_below finish(double whole_days) {
+  /// `name_of` writes an hour.
+  template <class NameOf>
+  time_below finish(double whole_days, NameOf name_of) {
     if (counted_ > 0) result_.hours_a_year = below_ / static_cast<double>(counted_) * 24.0 * whole_days;
     if (result_.longest.hours > 0) {
-      result_.longest.from = hour_text(longest_[0], longest_[1]);
-      result_.longest.to = hour_text(longest_[2], longest_[3]);
+      result_.longest.from = name_of(longest_first_);
+      result_.longest.to = name_of(longest_first_ + result_.longest.hours - 1);
     }
     return result_;
   }
@@ -211,15 +312,53 @@ class below_counter {
  private:
   double threshold_;
   time_below result_;
-  std::array<int, 4> longest_{};  // first day and hour, last day and hour
   double below_ = 0.0;
   long counted_ = 0;
   int run_ = 0;
-  int first_day_ = 0;
-  int first_hour_ = 0;
+  int first_ = 0;
+  int longest_first_ = 0;
 };
 
 bool joined(std::span<const daily_extremes> days, std::size_t i) { return i > 0 && days[i - 1].day + 1 == days[i].day; }
+bool joined(std::span<const hourly_value> hours, std::size_t i) {
+  return i > 0 && hours[i - 1].hour + 1 == hours[i].hour;
+}
+
+/// "01-26T03".
+auto hour_in(const typical_year& year) {
+  return [&year](int hour) {
+    const date d = detail::date_in(year, detail::floor_day(hour));
+    return fmt::format("{:02}-{:02}T{:02}", d.month, d.day, detail::hour_of_day(hour));
+  };
+}
+
+below_counter count_hours(std::span<const hourly_value> hours, temperature limit) {
+  below_counter counter(limit);
+  for (std::size_t i = 0; i < hours.size(); ++i) {
+    if (!joined(hours, i)) counter.break_run();
+    counter.take_hour(hours[i].hour, hours[i].celsius);
+  }
+  return counter;
+}
+
+std::vector<below_counter> count_hours_by_month(std::span<const hourly_value> hours,
+                                                std::span<const std::uint8_t> months,
+                                                std::span<const temperature, 12> limits) {
+  std::vector<below_counter> counters(limits.begin(), limits.end());
+  for (std::size_t i = 0; i < hours.size(); ++i) {
+    below_counter& counter = counters[months[i] - 1U];
+    if (!joined(hours, i) || months[i - 1] != months[i]) counter.break_run();
+    counter.take_hour(hours[i].hour, hours[i].celsius);
+  }
+  return counters;
+}
+
+template <class NameOf>
+std::array<time_below, 12> finish_months(std::vector<below_counter>& counters, NameOf name_of) {
+  std::array<time_below, 12> result;
+  for (std::size_t m = 0; m < 12; ++m) result[m] = counters[m].finish(days_of_month[m], name_of);
+  return result;
+}
 
 }  // namespace
 
@@ -229,7 +368,15 @@ time_below below(const daily_series& series, temperature limit) {
     if (!joined(series.days, i)) counter.break_run();
     counter.take_day(series.days, i);
   }
-  return counter.finish(days_of_year);
+  return counter.finish(days_of_year, hour_text);
+}
+
+time_below below(const hourly_series& series, temperature limit) {
+  return count_hours(series.hours, limit).finish(days_of_year, hour_text);
+}
+
+time_below below(const typical_year& year, temperature limit) {
+  return count_hours(year.hours, limit).finish(year.days, hour_in(year));
 }
 
 std::array<time_below, 12> below_by_month(const daily_series& series, std::span<const temperature, 12> limits) {
@@ -240,9 +387,21 @@ std::array<time_below, 12> below_by_month(const daily_series& series, std::span<
     if (!joined(series.days, i) || months[i - 1] != months[i]) counter.break_run();
     counter.take_day(series.days, i);
   }
-  std::array<time_below, 12> result;
-  for (std::size_t m = 0; m < 12; ++m) result[m] = counters[m].finish(days_of_month[m]);
-  return result;
+  return finish_months(counters, hour_text);
+}
+
+std::array<time_below, 12> below_by_month(const hourly_series& series, std::span<const temperature, 12> limits) {
+  auto counters = count_hours_by_month(series.hours, detail::months_of(series), limits);
+  return finish_months(counters, hour_text);
+}
+
+std::array<time_below, 12> below_by_month(const typical_year& year, std::span<const temperature, 12> limits) {
+  auto counters = count_hours_by_month(year.hours, detail::months_of(year), limits);
+  return finish_months(counters, hour_in(year));
+}
+
+std::array<time_below, 12> below_by_month(const weather& w, std::span<const temperature, 12> limits) {
+  return std::visit([&](const auto& series) { return below_by_month(series, limits); }, w);
 }
 
 }  // namespace coldgrease

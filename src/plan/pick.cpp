@@ -538,11 +538,11 @@ class weather_shelf {
 pick_answer pick(const monthly_climate& year, std::span<const installation> installations,
                  std::span<const grease> stock, const policy& p, std::span<const published_rule> rules) {
   job work(installations, stock, p, rules);
-  const std::array legs{leg_climate{year.series.station, &year, kelvins(0)}};
+  const std::array legs{leg_climate{year.station(), &year, kelvins(0)}};
   std::vector<std::size_t> all(installations.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
   pick_answer answer{.confidence = p.confidence, .share = p.share, .return_years = p.return_years, .routes = {}};
-  answer.routes.push_back(work.route(year.series.station, {}, legs, std::move(all)));
+  answer.routes.push_back(work.route(year.station(), {}, legs, std::move(all)));
   return answer;
 }
 
@@ -562,14 +562,18 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
       climates.push_back(shelf.take(l));
       const monthly_climate& climate = *climates.back();
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
-      legs.push_back({l.station.empty() ? climate.series.station : l.station, &climate, kelvins(-lapse * climb)});
+      legs.push_back({l.station.empty() ? climate.station() : l.station, &climate, kelvins(-lapse * climb)});
       if (l.hours)
         notes.push_back(fmt::format("{}: the hours on this leg are kept; the coldest leg governs whatever its share",
                                     legs.back().station));
-      const auto years = annual_minima(climate.series).size();
-      if (years < 10)
+      if (!climate.years) {
         notes.push_back(
-            fmt::format("{}: only {} whole years of weather: fewer than 10 say little", legs.back().station, years));
+            fmt::format("{}: a typical year: it leaves out the extremes of real ones, and tells no n-year minimum",
+                        legs.back().station));
+      } else if (*climate.years < 10) {
+        notes.push_back(fmt::format("{}: only {} whole years of weather: fewer than 10 say little", legs.back().station,
+                                    *climate.years));
+      }
     }
     answer.routes.push_back(work.route(r.name, r.region, legs, r.installations));
     auto& own = answer.routes.back().notes;

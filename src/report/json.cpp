@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/format.hpp"
+
 #include "coldgrease/report/text.hpp"
 
 namespace coldgrease {
@@ -21,6 +23,7 @@ json maybe(const std::optional<Value>& value, Read read) {
 
 double deg_c(temperature t) { return t.in_celsius(); }
 double plain(double v) { return v; }
+std::string text_of_date(const date& d) { return text_of(d); }
 
 json object(std::initializer_list<std::pair<const char*, json>> members) {
   json j = json::object();
@@ -316,7 +319,35 @@ std::string to_json(const fault_answer& a, const installation* i) {
                          {"notes", a.notes}}));
 }
 
+namespace {
+
+const char* kind_words(series_kind k) {
+  return k == series_kind::daily ? "daily" : k == series_kind::hourly ? "hourly" : "typical year";
+}
+
+json day_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d.month, d.day); }
+
+json return_json(int years, temperature t) { return object({{"years", years}, {"temperature_C", deg_c(t)}}); }
+
+json design_json(const design_values& v) {
+  json minima = json::array();
+  for (const int years : {5, 10, 20, 50}) {
+    if (const auto t = return_minimum(v, years)) minima.push_back(return_json(years, *t));
+  }
+  return object({{"station", v.station},
+                 {"edition", v.edition},
+                 {"source", v.source},
+                 {"heating_99_6_C", maybe(v.heating_99_6, deg_c)},
+                 {"heating_99_C", maybe(v.heating_99, deg_c)},
+                 {"mean_annual_minimum_C", maybe(v.mean_annual_minimum, deg_c)},
+                 {"deviation_K", maybe(v.deviation, in_kelvins)},
+                 {"return_minima", minima}});
+}
+
+}  // namespace
+
 std::string to_json(const climate_answer& a) {
+  const bool typical = a.kind == series_kind::typical_year;
   const auto quantiles = [](const std::vector<quantile_row>& rows) {
     return list(rows, [](const quantile_row& q) {
       return object({{"share", q.share}, {"temperature_C", deg_c(q.temperature)}});
@@ -331,30 +362,54 @@ std::string to_json(const climate_answer& a) {
                    {"from", s.hours > 0 ? json(s.from) : json(nullptr)},
                    {"to", s.hours > 0 ? json(s.to) : json(nullptr)}});
   };
+  const auto seasons_json = [](const season_dates& s) {
+    return object({{"first", maybe(s.first, day_json)},
+                   {"last", maybe(s.last, day_json)},
+                   {"risk", s.risk},
+                   {"seasons", s.seasons},
+                   {"without_event", s.without_event},
+                   {"from", s.starts == season_start::july ? "07-01" : "01-01"}});
+  };
+  return line_of(object(
+      {{"station", a.station},
+       {"kind", kind_words(a.kind)},
+       {"first", maybe(a.first, text_of_date)},
+       {"last", maybe(a.last, text_of_date)},
+       {"count", a.count},
+       {"dropped", dropped},
+       {"dropped_by", list(a.dropped,
+                           [](const dropped_rows& d) {
+                             return object({{"reason", d.reason}, {"count", d.count}});
+                           })},
+       {"quantiles", quantiles(a.quantiles)},
+       {"tmin_quantiles", quantiles(a.tmin_quantiles)},
+       {"months", list(a.months, month_json)},
+       {"annual_minima", typical ? json(nullptr)
+                                 : list(a.annual_minima,
+                                        [](const year_minimum& y) {
+                                          return object({{"year", y.year}, {"temperature_C", deg_c(y.minimum)}});
+                                        })},
+       {"return_minima",
+        typical ? json(nullptr)
+                : list(a.return_minima, [](const return_row& r) { return return_json(r.years, r.temperature); })},
+       {"longest_below", maybe(a.below, spell_json)},
+       {"hours_below", maybe(a.below, [](const time_below& b) { return b.hours_a_year; })},
+       {"season_dates", maybe(a.seasons, seasons_json)},
+       {"winters_with_a_day", a.winters_with_a_day ? json(*a.winters_with_a_day) : json(nullptr)},
+       {"published_design", maybe(a.published, design_json)},
+       {"notes", a.notes}}));
+}
+
+std::string to_json(const freeze_normals& n) {
+  int dropped = 0;
+  for (const dropped_rows& d : n.dropped) dropped += d.count;
   return line_of(
-      object({{"station", a.station},
-              {"first", text_of(a.first)},
-              {"last", text_of(a.last)},
-              {"count", a.count},
-              {"dropped", dropped},
-              {"dropped_by", list(a.dropped,
-                                  [](const dropped_rows& d) {
-                                    return object({{"reason", d.reason}, {"count", d.count}});
-                                  })},
-              {"quantiles", quantiles(a.quantiles)},
-              {"tmin_quantiles", quantiles(a.tmin_quantiles)},
-              {"months", list(a.months, month_json)},
-              {"annual_minima", list(a.annual_minima,
-                                     [](const year_minimum& y) {
-                                       return object({{"year", y.year}, {"temperature_C", deg_c(y.minimum)}});
-                                     })},
-              {"return_minima", list(a.return_minima,
-                                     [](const return_row& r) {
-                                       return object({{"years", r.years}, {"temperature_C", deg_c(r.temperature)}});
-                                     })},
-              {"longest_below", maybe(a.below, spell_json)},
-              {"hours_below", maybe(a.below, [](const time_below& b) { return b.hours_a_year; })},
-              {"notes", a.notes}}));
+      object({{"station", n.station}, {"dropped", dropped}, {"freeze_dates", list(n.dates, [](const freeze_date& d) {
+                                                               return object({{"limit_C", deg_c(d.limit)},
+                                                                              {"event", d.first ? "first" : "last"},
+                                                                              {"share", d.share},
+                                                                              {"date", day_json({d.month, d.day})}});
+                                                             })}}));
 }
 
 std::string to_json(std::span<const table_answer> answers) {

@@ -190,15 +190,47 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   return out + bullets("\nNotes", a.notes) + "\n" + cautions();
 }
 
+namespace {
+
+std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
+
+std::string share_words(double share) { return fmt::format("{:g} %", share * 100.0); }
+
+std::string season_words(const season_dates& s) {
+  std::string out;
+  if (s.first && s.last) {
+    out += row("cold season", fmt::format("{} to {}", day_words(*s.first), day_words(*s.last)));
+    out += row("", fmt::format("one season in {:.3g} begins earlier, one ends later", 1.0 / s.risk));
+  }
+  return out + row("seasons", fmt::format("{}, {} of them without so cold a day", s.seasons, s.without_event));
+}
+
+std::string published_words(const design_values& v) {
+  std::string out = fmt::format("\nPublished: {}, {}\n", v.source, v.edition);
+  if (v.heating_99_6) out += row("coldest 0.4 %", both_scales(*v.heating_99_6));
+  if (v.heating_99) out += row("coldest 1 %", both_scales(*v.heating_99));
+  if (v.mean_annual_minimum)
+    out += row("annual minimum", fmt::format("{} in the mean, standard deviation {:.1f} K",
+                                             both_scales(*v.mean_annual_minimum), in_kelvins(*v.deviation)));
+  for (const int years : {10, 50}) {
+    if (const auto t = return_minimum(v, years)) out += row(fmt::format("{} years", years), both_scales(*t));
+  }
+  return out;
+}
+
+}  // namespace
+
 std::string to_text(const climate_answer& a) {
   std::string out = row("station", a.station.empty() ? "not named" : a.station);
-  out += row("days", fmt::format("{} from {} to {}", a.count, text_of(a.first), text_of(a.last)));
+  out += row(a.kind == series_kind::daily ? "days" : "hours",
+             a.first ? fmt::format("{} from {} to {}", a.count, text_of(*a.first), text_of(*a.last))
+                     : fmt::format("{} of a typical year", a.count));
   for (const dropped_rows& d : a.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));
 
-  out += fmt::format("\n{:<16}{:<22}{}\n", "share colder", "hours", "daily minima");
+  out += fmt::format("\n{:<16}{:<22}{}\n", "share colder", "hours", a.tmin_quantiles.empty() ? "" : "daily minima");
   for (std::size_t i = 0; i < a.quantiles.size(); ++i)
-    out += fmt::format("{:<16}{:<22}{}\n", fmt::format("{:g} %", a.quantiles[i].share * 100.0),
-                       both_scales(a.quantiles[i].temperature), both_scales(a.tmin_quantiles[i].temperature));
+    out += fmt::format("{:<16}{:<22}{}\n", share_words(a.quantiles[i].share), both_scales(a.quantiles[i].temperature),
+                       a.tmin_quantiles.empty() ? "" : both_scales(a.tmin_quantiles[i].temperature));
 
   out += fmt::format("\n{:<8}{:<22}{:<22}{}\n", "month", "mean", "coldest 1 % of hours", "record");
   for (const month_climate& m : a.months)
@@ -215,13 +247,31 @@ std::string to_text(const climate_answer& a) {
     out += row("coldest year", fmt::format("{}: {}; {} annual minima", coldest.year, both_scales(coldest.minimum),
                                            a.annual_minima.size()));
   }
+  if (a.published) out += published_words(*a.published);
   if (a.below) {
     const spell& s = a.below->longest;
     out += fmt::format("\nBelow {}\n", both_scales(s.temperature));
     out += row("hours a year", fmt::format("{:.1f}", a.below->hours_a_year));
     out += row("longest spell", s.hours == 0 ? "none" : fmt::format("{} h, {} to {}", s.hours, s.from, s.to));
+    if (a.winters_with_a_day)
+      out += row("winters", fmt::format("{} with more than a day below in a row", *a.winters_with_a_day));
   }
+  if (a.seasons) out += season_words(*a.seasons);
   return out + bullets("\nNotes", a.notes);
+}
+
+std::string to_text(const freeze_normals& n) {
+  std::string out = row("station", n.station.empty() ? "not named" : n.station);
+  for (const dropped_rows& d : n.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));
+  out += fmt::format("\n{:<22}{:<10}{:<14}{}\n", "freeze at or below", "event", "share of years", "date");
+  for (const freeze_date& d : n.dates)
+    out += fmt::format("{:<22}{:<10}{:<14}{}\n", both_scales(d.limit), d.first ? "first" : "last", share_words(d.share),
+                       day_words({d.month, d.day}));
+  return out + "\n" +
+         wrapped(
+             "A first freeze comes on or before its date, a last one on or after it, in that share of years. "
+             "Normals hold no extremes: no quantiles of hours and no minima.") +
+         "\n";
 }
 
 std::string to_text(std::span<const table_answer> answers) {

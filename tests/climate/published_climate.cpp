@@ -13,8 +13,11 @@
 #include <vector>
 
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/climate/design_values.hpp"
 #include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/normals.hpp"
 #include "coldgrease/climate/readers.hpp"
+#include "coldgrease/climate/soak.hpp"
 #include "near.hpp"
 #include "published/rows.hpp"
 
@@ -36,7 +39,8 @@ const daily_series& series_of(const std::string& file) {
   const auto known = read.find(file);
   if (known != read.end()) return known->second;
   const std::string unit = file == "new_york.csv" ? "C" : "";
-  return read.emplace(file, read_weather(COLDGREASE_TABLES_SOURCE "/demo/" + file, {.unit = unit})).first->second;
+  const weather w = read_weather(COLDGREASE_TABLES_SOURCE "/demo/" + file, {.unit = unit});
+  return read.emplace(file, std::get<daily_series>(w)).first->second;
 }
 
 double quantile_of(const daily_series& series, double share, double (*number)(const daily_extremes&)) {
@@ -106,6 +110,37 @@ value run_of_minima_below(const inputs& in) {
   return fmt::format("{} from {}", longest, text_of(date_of(first)));
 }
 
+std::vector<double> numbers(const std::string& text) {
+  std::vector<double> all;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const auto end = std::min(text.find(' ', begin), text.size());
+    all.push_back(parse_number(text.substr(begin, end - begin), "list"));
+    begin = end + 1;
+  }
+  return all;
+}
+
+int whole(double v) { return static_cast<int>(std::lround(v)); }
+
+value or_none(const std::optional<double>& v) { return v ? value(*v) : value("none"); }
+
+value freeze_date_of(const inputs& in) {
+  // The row of Albany, NY, as the normals of 1991-2020 write it.
+  static const freeze_normals albany = parse_normals(
+      "STATION,DATE,NAME,DJF-TMIN-NORMAL,ANN-TMIN-PRBLST-T32FP10,ANN-TMIN-PRBLST-T32FP50,ANN-TMIN-PRBLST-T32FP90,"
+      "ANN-TMIN-PRBFST-T32FP10,ANN-TMIN-PRBFST-T32FP50,ANN-TMIN-PRBFST-T32FP90,ANN-TMIN-PRBLST-T28FP10,"
+      "ANN-TMIN-PRBLST-T28FP50,ANN-TMIN-PRBLST-T28FP90,ANN-TMIN-PRBFST-T28FP10,ANN-TMIN-PRBFST-T28FP50,"
+      "ANN-TMIN-PRBFST-T28FP90\n"
+      "USW00014735,,\"ALBANY, NY\", 18.7,05/11,04/27,04/16,10/03,10/15,11/01,04/28,04/16,04/03,10/11,10/28,11/10\n",
+      "albany.csv");
+  for (const freeze_date& d : albany.dates) {
+    if (d.first == (in.text(1) == "first") && std::abs(d.limit.in_fahrenheit() - in[2]) < 1e-9 &&
+        std::abs(d.share - in[3]) < 1e-9)
+      return fmt::format("{:02}/{:02}", d.month, d.day);
+  }
+  return "none";
+}
+
 struct check_of {
   std::size_t input_count;
   std::function<value(const inputs&)> compute;
@@ -153,6 +188,16 @@ const std::map<std::string, check_of>& checks() {
       {"month_record", {2, [](const inputs& in) { return month_of(in).record.in_celsius(); }}},
       {"days_with_minimum_below", {2, days_below}},
       {"longest_run_of_minima_below", {2, run_of_minima_below}},
+      {"first_crossing",
+       {3, [](const inputs& in) { return or_none(first_crossing(numbers(in.text(1)), whole(in[2]), in[3])); }}},
+      {"last_crossing",
+       {3, [](const inputs& in) { return or_none(last_crossing(numbers(in.text(1)), whole(in[2]), in[3])); }}},
+      {"lag_after_step", {4, [](const inputs& in) { return lagged_step(in[1], in[1], in[2], in[3], in[4]); }}},
+      {"design_heating_99_6",
+       {1, [](const inputs& in) { return find_design_values(in.text(1)).heating_99_6->in_celsius(); }}},
+      {"design_heating_99",
+       {1, [](const inputs& in) { return find_design_values(in.text(1)).heating_99->in_celsius(); }}},
+      {"freeze_date", {3, freeze_date_of}},
   };
   return all;
 }

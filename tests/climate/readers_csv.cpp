@@ -234,7 +234,7 @@ TEST_CASE("case: UTF-16 and binary text are refused, Latin-1 bytes in names are 
 }
 
 TEST_CASE("case: formats by name") {
-  CHECK_THROWS_AS(read("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "epw"}), input_error);
+  CHECK_THROWS_AS(read("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "grib"}), input_error);
   CHECK(read("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "csv"}).days.size() == 1);
   // A CSV forced to be read as .dly fails on its first line.
   CHECK(refusal("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "dly"}) ==

@@ -1,4 +1,9 @@
 #include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
 
 #include "coldgrease/plan/pick.hpp"
 #include "near.hpp"
@@ -82,4 +87,57 @@ TEST_CASE("case: the schedule of lines says where it is wrong") {
   CHECK(trailer.lines[0].point == "brake cam axle 1 left");
   CHECK(near(in_millimetre(trailer.lines[0].segments[0].bore), 4.0, 1e-9));
   CHECK(trailer.lines[0].segments[0].bore_from_tube);
+}
+
+namespace {
+
+/// A file of hours of one year, cold from December to February, that is gone again.
+class weather_file {
+ public:
+  weather_file(std::string name, std::string_view head, std::string (*row)(const date&, int hour, double celsius))
+      : name_(std::move(name)) {
+    std::ofstream out(path());
+    out << head;
+    for (int d = day_number({2001, 1, 1}); d < day_number({2002, 1, 1}); ++d) {
+      const date day = date_of(d);
+      for (int h = 0; h < 24; ++h)
+        out << row(day, h, (day.month <= 2 || day.month == 12 ? -20.0 : 10.0) + (h < 12 ? 0.0 : 4.0));
+    }
+  }
+  ~weather_file() { std::filesystem::remove(path()); }
+  weather_file(const weather_file&) = delete;
+  weather_file& operator=(const weather_file&) = delete;
+  std::filesystem::path path() const { return std::filesystem::temp_directory_path() / name_; }
+
+ private:
+  std::string name_;
+};
+
+bool noted(const route_pick& r, std::string_view part) {
+  return std::ranges::any_of(r.notes, [&](const std::string& n) { return n.find(part) != std::string::npos; });
+}
+
+}  // namespace
+
+TEST_CASE("case: a leg may be a typical year or hours; both say what they cannot tell") {
+  const weather_file epw("coldgrease_leg.epw",
+                         "LOCATION,Town,XX,YYY,TMY,1,45,-90,-6,200\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n",
+                         [](const date& d, int h, double t) {
+                           return fmt::format("{},{},{},{},0,?9,{}\n", d.year, d.month, d.day, h + 1, t);
+                         });
+  const weather_file hours("coldgrease_leg.csv", "date,temp [F]\n", [](const date& d, int h, double t) {
+    return fmt::format("{} {:02}:00,{}\n", text_of(d), h, t * 1.8 + 32.0);
+  });
+  const auto leg = [](const weather_file& file, std::string_view more) {
+    return fmt::format(R"({{"station": "Depot", "weather": "{}"{}}})", file.path().string(), more);
+  };
+  const route_pick typical = route_of(leg(epw, R"(, "format": "epw")")), real = route_of(leg(hours, ""));
+  for (const route_pick* r : {&typical, &real}) {
+    CHECK(near(r->months[0].design.in_celsius(), -20.0, 0.0, 1e-9));
+    CHECK(near(r->months[6].design.in_celsius(), 10.0, 0.0, 1e-9));
+    CHECK(r->months[0].governing_station == "Depot");
+    CHECK(!r->months[0].return_minimum);
+  }
+  CHECK(noted(typical, "Depot: a typical year: it leaves out the extremes of real ones"));
+  CHECK(noted(real, "Depot: only 1 whole years of weather"));
 }

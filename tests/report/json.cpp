@@ -64,7 +64,11 @@ TEST_CASE("law: what is not finite is written as null, whatever made it") {
     climate_answer climate;
     climate.quantiles = {{0.01, celsius(v)}};
     climate.below = time_below{v, {celsius(v), 3, "a", "b"}};
+    climate.published =
+        design_values{.heating_99 = celsius(v), .mean_annual_minimum = celsius(v), .deviation = kelvins(v)};
+    climate.seasons = season_dates{.risk = v};
     CHECK(object_of(to_json(climate)).at("quantiles").at(0).at("temperature_C").is_null());
+    CHECK(object_of(to_json(climate)).at("published_design").at("heating_99_C").is_null());
   }
 }
 
@@ -143,5 +147,5 @@ TEST_CASE("law: oil, class and tables") {
   const json gap = object_of(to_json(classify(300.0)));
   CHECK(gap.at("nlgi").is_null());
   CHECK(gap.at("between") == json::array({"1", "2"}));
-  CHECK(object_of(to_json(tables_in_force())).at("tables").size() == 3);
+  CHECK(object_of(to_json(tables_in_force())).at("tables").size() == 4);
 }

@@ -16,6 +16,15 @@ if(COLDGREASE_TOOLS)
   install(TARGETS coldgrease_tool)
 endif()
 
+# A program that links the static library links what is inside it as well.
+if(BUILD_SHARED_LIBS)
+  set(pc_requires Requires.private)
+  set(coldgrease_is_static FALSE)
+else()
+  set(pc_requires Requires)
+  set(coldgrease_is_static TRUE)
+endif()
+
 install(EXPORT coldgreaseTargets NAMESPACE coldgrease:: DESTINATION ${coldgrease_cmake_destination})
 configure_package_config_file(tools/cmake/coldgreaseConfig.cmake.in coldgreaseConfig.cmake
   INSTALL_DESTINATION ${coldgrease_cmake_destination}

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "coldgrease/climate/seasons.hpp"
 #include "coldgrease/climate/series.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
@@ -13,22 +14,25 @@ namespace coldgrease {
 
 struct month_climate {
   int month = 1;
-  temperature mean = celsius(0);                // of (minimum + maximum)/2
+  temperature mean = celsius(0);                // of (minimum + maximum)/2, or of hours
   temperature cold = celsius(0);                // the coldest `share` of hours lies below
   temperature hot = celsius(0);                 // the hottest `share` of hours lies above
-  temperature record = celsius(0);              // lowest daily minimum
+  temperature record = celsius(0);              // lowest daily minimum or hour
   std::optional<temperature> return_minimum{};  // of the month; needs 10 years of it
 };
 
-/// Twelve months of a station, with the days they come from.
+/// Twelve months of a station, with the days or hours they come from.
 struct monthly_climate {
-  daily_series series{};
+  weather series{};
   std::array<month_climate, 12> months{};
+  std::optional<int> years{};  // whole years (annual minima); nothing for a typical year
+
+  const std::string& station() const { return origin_of(series).station; }
 };
 
 /// Months pooled over all years. @param share  of hours, 0 to 0.5   @param return_years  above 1
-/// @throws input_error naming a month without days
-monthly_climate monthly(daily_series series, double share = 0.01, double return_years = 10.0);
+/// @throws input_error naming a month without days or hours
+monthly_climate monthly(weather series, double share = 0.01, double return_years = 10.0);
 
 struct quantile_row {
   double share = 0.0;
@@ -40,23 +44,30 @@ struct return_row {
   coldgrease::temperature temperature = celsius(0);
 };
 
-/// What a weather file says.
+enum class series_kind { daily, hourly, typical_year };
+
+/// What a weather file says. A typical year has no dates, no annual and no n-year minima, no seasons.
 struct climate_answer {
   std::string station{};
-  date first{};
-  date last{};
-  int count = 0;  // days used
+  series_kind kind = series_kind::daily;
+  std::optional<date> first{};
+  std::optional<date> last{};
+  int count = 0;  // days used, or hours
   std::vector<dropped_rows> dropped{};
   std::vector<quantile_row> quantiles{};       // of hours
   std::vector<quantile_row> tmin_quantiles{};  // of daily minima
   std::vector<month_climate> months{};         // those that have days
   std::vector<year_minimum> annual_minima{};
-  std::vector<return_row> return_minima{};  // 5, 10, 20 and 50 years; needs two annual minima
-  std::optional<time_below> below{};        // if a temperature is given
+  std::vector<return_row> return_minima{};   // 5, 10, 20 and 50 years; needs two annual minima
+  std::optional<time_below> below{};         // if a temperature is given
+  std::optional<season_dates> seasons{};     // the same, of real years, from ten seasons on
+  std::optional<int> winters_with_a_day{};   // the same: seasons with more than 24 hours below in a row
+  std::optional<design_values> published{};  // what the file's head quotes
   std::vector<std::string> notes{};
 };
 
-/// @throws input_error for a series without days
-climate_answer describe(const daily_series& series, std::optional<temperature> limit = std::nullopt);
+/// @throws input_error for a series without days or hours
+climate_answer describe(const weather& series, std::optional<temperature> limit = std::nullopt,
+                        const season_options& options = {});
 
 }  // namespace coldgrease

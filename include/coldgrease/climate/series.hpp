@@ -1,13 +1,15 @@
 // Air temperature at a station. The kind of series is its type: what needs real years takes no typical one.
 #pragma once
 
-#include <span>
+#include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/temperature.hpp"
+#include "coldgrease/climate/design_values.hpp"
 
 namespace coldgrease {
 
@@ -18,22 +20,60 @@ struct daily_extremes {
   double high = 0.0;  // maximum [C]
 };
 
+/// The temperature of one hour.
+struct hourly_value {
+  int hour = 0;  // 24 day_number + hour of the day, 0 to 23; of a typical year from its 1 January
+  double celsius = 0.0;
+};
+
 /// Rows that a reader left out, and why.
 struct dropped_rows {
   std::string reason{};
   int count = 0;
 };
 
-/// Daily minima and maxima of real years, by day, each day once; days may be missing.
-struct daily_series {
+/// Where a series was measured, and what its reader has to say of it.
+struct series_origin {
   std::string station{};
-  std::vector<daily_extremes> days{};
+  std::optional<double> latitude{};  // degrees north
   std::vector<dropped_rows> dropped{};
   std::vector<std::string> notes{};
 };
 
+/// Daily minima and maxima of real years, by day, each day once; days may be missing.
+struct daily_series : series_origin {
+  std::vector<daily_extremes> days{};
+};
+
+/// Hours of real years in local standard time, by hour, each hour once; hours may be missing.
+struct hourly_series : series_origin {
+  std::vector<hourly_value> hours{};
+};
+
+/// One year put together from months of several: its hours tell shares of hours, but no minimum of a year, no n-year
+/// minimum and no dates of seasons.
+struct typical_year : series_origin {
+  std::vector<hourly_value> hours{};
+  int days = 365;                            // 366 with a 29 February
+  std::optional<design_values> published{};  // what the file's head quotes
+};
+
+/// Whatever a file may hold.
+using weather = std::variant<daily_series, hourly_series, typical_year>;
+
+inline const series_origin& origin_of(const weather& w) {
+  return std::visit([](const auto& series) -> const series_origin& { return series; }, w);
+}
+
 /// The usual way to make a series in a program: sorts the days and drops those that stand twice (the first one counts).
 /// @throws input_error for a minimum above the maximum or a value that is not finite
 daily_series make_daily_series(std::string station, std::vector<daily_extremes> days);
+/// The same of hours.
+hourly_series make_hourly_series(std::string station, std::vector<hourly_value> hours);
+
+/// Days of a series of hours: the lowest and the highest hour of every day that has 20 hours or more.
+daily_series daily(const hourly_series& series);
+/// Hours of a daily series, by half-cosines (hours_of).
+hourly_series hourly(const daily_series& series);
 
 }  // namespace coldgrease

@@ -30,6 +30,7 @@ struct year_minimum {
 
 /// Minima of calendar years; years that miss more than a tenth of December to February are left out.
 std::vector<year_minimum> annual_minima(const daily_series& series);
+std::vector<year_minimum> annual_minima(const hourly_series& series);
 /// Years that annual_minima leaves out.
 int years_left_out(const daily_series& series);
 
@@ -46,7 +47,8 @@ inline temperature return_minimum(temperature mean, temperature_step deviation, 
 /// T_n from minima, one a year. Needs two, else nothing.
 std::optional<temperature> return_minimum(std::span<const year_minimum> minima, double years);
 
-/// The longest run of hours below a temperature. `from` and `to` are its first and last hour ("2015-01-26T03").
+/// The longest run of hours below a temperature. `from` and `to` are its first and last hour ("2015-01-26T03"; of a
+/// typical year "01-26T03").
 struct spell {
   coldgrease::temperature temperature = celsius(0);
   int hours = 0;
@@ -56,11 +58,16 @@ struct spell {
 
 /// Hours below a limit: how many a year, and the longest run of them.
 struct time_below {
-  double hours_a_year = 0.0;  // corrected for missing days
-  spell longest{};            // a missing day ends a run
+  double hours_a_year = 0.0;  // corrected for missing days and hours
+  spell longest{};            // a missing day or hour ends a run
 };
 time_below below(const daily_series& series, temperature limit);
+time_below below(const hourly_series& series, temperature limit);
+time_below below(const typical_year& year, temperature limit);
 /// The same within each month, with a limit for each; a run ends with its month. One pass over the days.
 std::array<time_below, 12> below_by_month(const daily_series& series, std::span<const temperature, 12> limits);
+std::array<time_below, 12> below_by_month(const hourly_series& series, std::span<const temperature, 12> limits);
+std::array<time_below, 12> below_by_month(const typical_year& year, std::span<const temperature, 12> limits);
+std::array<time_below, 12> below_by_month(const weather& w, std::span<const temperature, 12> limits);
 
 }  // namespace coldgrease

@@ -6,6 +6,7 @@
 
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/normals.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
@@ -29,6 +30,7 @@ std::string to_json(const curve_answer& answer);
 std::string to_json(const fit_answer& answer);
 std::string to_json(const line_answer& answer);
 std::string to_json(const climate_answer& answer);
+std::string to_json(const freeze_normals& normals);
 std::string to_json(std::span<const table_answer> answers);
 
 /// @param i, g  what was checked

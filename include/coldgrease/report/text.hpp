@@ -7,6 +7,7 @@
 
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/normals.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
@@ -33,6 +34,7 @@ std::string to_text(const fit_answer& answer);
 std::string to_text(const line_answer& answer, const line& l, const grease& g, double confidence,
                     unit_system units = unit_system::si);
 std::string to_text(const climate_answer& answer);
+std::string to_text(const freeze_normals& normals);
 std::string to_text(std::span<const table_answer> answers);
 
 /// Every line of an installation, worst first, and what its pump and reservoir do. @param i, g  what was checked

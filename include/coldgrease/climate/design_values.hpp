@@ -1,0 +1,35 @@
+// Published design temperatures of stations.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "coldgrease/base/temperature.hpp"
+
+namespace coldgrease {
+
+/// What a handbook says of a station. Editions differ by 1 to 2 K, as the years of record move: never quote one without
+/// its edition.
+struct design_values {
+  std::string station{};
+  std::string edition{};                             // "2009", "not stated"
+  std::string source{};                              // where it was read
+  std::optional<temperature> heating_99_6{};         // 99.6 % of all hours of a year are warmer
+  std::optional<temperature> heating_99{};           // 99 % are warmer
+  std::optional<temperature> mean_annual_minimum{};  // of the years of record
+  std::optional<temperature_step> deviation{};       // standard deviation of annual minima
+};
+
+/// Reads a table of design values. @throws file_error
+std::vector<design_values> parse_design_values(std::string_view json, std::string_view name);
+/// The table in force (find_table).
+std::vector<design_values> published_design_values();
+/// The row of a station by its name, capitals or not. @throws input_error that lists the stations there are
+design_values find_design_values(std::string_view station);
+
+/// T_n by return_minimum (statistics.hpp). Nothing without mean and deviation.
+std::optional<temperature> return_minimum(const design_values& values, double years);
+
+}  // namespace coldgrease

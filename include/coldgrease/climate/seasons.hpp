@@ -1,0 +1,56 @@
+// When the cold comes and goes: dates of the first and the last cold day with an accepted yearly risk, and winters with
+// lasting cold.
+#pragma once
+
+#include <optional>
+#include <span>
+
+#include "coldgrease/climate/series.hpp"
+
+namespace coldgrease {
+
+/// Where a year is cut so that no winter is: 1 July on the northern half of the earth, 1 January on the southern.
+enum class season_start { july, january };
+
+struct season_options {
+  double risk = 0.1;                     // accepted chance that a year is earlier or later than the date
+  std::optional<season_start> starts{};  // nothing: by the latitude, July where that is unknown
+};
+
+struct day_of_year {
+  int month = 1;
+  int day = 1;
+};
+
+constexpr int fewest_seasons = 10;  // below: no dates
+constexpr int few_seasons = 25;     // below: the dates are rough
+
+struct season_dates {
+  coldgrease::temperature temperature = celsius(0);
+  season_start starts = season_start::july;
+  double risk = 0.1;
+  int seasons = 0;                     // with 350 days or more
+  int without_event = 0;               // seasons without a day so cold
+  std::optional<day_of_year> first{};  // with chance `risk` the first cold day of a season comes on or before it
+  std::optional<day_of_year> last{};   // with chance `risk` the last one comes on or after it
+};
+
+/// First and last day of a season whose minimum is at or below the limit. Seasons of fewer than 350 days are left out;
+/// under ten of them, or where so cold a day is rarer than the risk, there are no dates.
+/// Source of the method: Vestal 1971, Mon. Weather Rev. 99(8) 650: a normal law of dates, mixed with the share of
+/// seasons without an event; checked against derived values.
+season_dates dates_of_cold(const daily_series& series, temperature limit, const season_options& options = {});
+season_dates dates_of_cold(const hourly_series& series, temperature limit, const season_options& options = {});
+
+/// Seasons of dates_of_cold with a run of more than 24 hours below the limit.
+int winters_with_a_day_below(const daily_series& series, temperature limit, const season_options& options = {});
+int winters_with_a_day_below(const hourly_series& series, temperature limit, const season_options& options = {});
+
+/// Day d with P(first <= d) = q Phi((d - mean)/sd) = risk, where q is the share of seasons with an event and mean and
+/// deviation are of `days`. Nothing if risk >= q, or with fewer than two days.
+/// @param days  of the event, one a season that has it   @param seasons  with or without it
+std::optional<double> first_crossing(std::span<const double> days, int seasons, double risk);
+/// The same of the last day: q (1 - Phi((d - mean)/sd)) = risk.
+std::optional<double> last_crossing(std::span<const double> days, int seasons, double risk);
+
+}  // namespace coldgrease

@@ -1,0 +1,65 @@
+#include "coldgrease/climate/design_values.hpp"
+
+#include <algorithm>
+#include <cctype>
+
+#include "base/json_node.hpp"
+#include "coldgrease/base/tables.hpp"
+#include "coldgrease/climate/statistics.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+std::string lower(std::string_view text) {
+  std::string result(text);
+  for (char& c : result) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return result;
+}
+
+}  // namespace
+
+std::vector<design_values> parse_design_values(std::string_view json, std::string_view name) {
+  const detail::json_document document(json, std::string(name));
+  const detail::json_node root = document.root();
+  root.only({"schema", "about", "source", "rows"});
+  root.need("schema").whole_number(1, 1);
+  std::vector<design_values> rows;
+  for (const detail::json_node& row : root.need("rows").items()) {
+    row.only({"station", "edition", "source", "heating_99.6", "heating_99", "mean_annual_minimum", "deviation"});
+    design_values v{row.need("station").text(), row.need("edition").text(), row.need("source").text(), {}, {}, {}, {}};
+    if (const auto node = row.find("heating_99.6")) v.heating_99_6 = node->quantity<temperature>();
+    if (const auto node = row.find("heating_99")) v.heating_99 = node->quantity<temperature>();
+    if (const auto node = row.find("mean_annual_minimum")) v.mean_annual_minimum = node->quantity<temperature>();
+    if (const auto node = row.find("deviation")) v.deviation = node->quantity<temperature_step>(sign::positive);
+    if (v.heating_99_6 && v.heating_99 && !(*v.heating_99_6 < *v.heating_99))
+      row.refuse("the 99.6 % value is not below the 99 % value", "colder hours are rarer");
+    const auto same = [&](const design_values& other) { return lower(other.station) == lower(v.station); };
+    if (std::ranges::any_of(rows, same))
+      row.need("station").refuse("the station " + in_quotes(v.station) + " stands twice", "each station once");
+    rows.push_back(std::move(v));
+  }
+  return rows;
+}
+
+std::vector<design_values> published_design_values() {
+  const table_file table = find_table("design_values.json");
+  return parse_design_values(table.text, table.found_in == "built in" ? table.name : table.found_in);
+}
+
+design_values find_design_values(std::string_view station) {
+  const std::vector<design_values> rows = published_design_values();
+  std::string names;
+  for (const design_values& v : rows) {
+    if (lower(v.station) == lower(station)) return v;
+    names += (names.empty() ? "" : ", ") + v.station;
+  }
+  throw input_error("station", "no design values of " + in_quotes(station), "one of " + names);
+}
+
+std::optional<temperature> return_minimum(const design_values& values, double years) {
+  if (!values.mean_annual_minimum || !values.deviation) return std::nullopt;
+  return return_minimum(*values.mean_annual_minimum, *values.deviation, years);
+}
+
+}  // namespace coldgrease

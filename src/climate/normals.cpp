@@ -1,0 +1,113 @@
+#include "coldgrease/climate/normals.hpp"
+
+#include <charconv>
+#include <map>
+#include <tuple>
+
+#include "base/file.hpp"
+#include "climate/reader.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+using detail::csv_rows;
+
+constexpr std::string_view prefix = "ANN-TMIN-PRB", first_kind = "FST", last_kind = "LST";
+
+/// "ANN-TMIN-PRBFST-T32FP10": the kind, degrees F and per cent; nothing for another column.
+struct probability_column {
+  std::size_t column = 0;
+  std::optional<std::size_t> flag{};
+  bool first = true;
+  int fahrenheit = 0;
+  int percent = 0;
+};
+std::optional<probability_column> parse_column(std::string_view name, std::size_t column) {
+  if (!name.starts_with(prefix)) return std::nullopt;
+  name.remove_prefix(prefix.size());
+  const bool first = name.starts_with(first_kind);
+  if ((!first && !name.starts_with(last_kind)) || name.size() != 11 || name.substr(3, 2) != "-T" ||
+      name.substr(7, 2) != "FP")
+    return std::nullopt;
+  const auto limit = detail::whole_number(name.substr(5, 2)), percent = detail::whole_number(name.substr(9, 2));
+  if (!limit || !percent) return std::nullopt;
+  return probability_column{.column = column, .first = first, .fahrenheit = *limit, .percent = *percent};
+}
+
+/// "10/03"; nothing for blank and for the codes of no such date.
+std::optional<std::pair<int, int>> month_and_day(std::string_view text) {
+  const auto slash = text.find('/');
+  if (slash == std::string_view::npos) return std::nullopt;
+  const auto month = detail::whole_number(text.substr(0, slash)), day = detail::whole_number(text.substr(slash + 1));
+  constexpr int a_leap_year = 2000;
+  if (!month || !day || !valid_date(a_leap_year, *month, *day)) return std::nullopt;
+  return std::pair(*month, *day);
+}
+
+}  // namespace
+
+bool looks_like_normals(std::string_view text) {
+  const std::string_view header = text.substr(0, text.find('\n'));
+  for (const std::string_view word : {"-PRBFST-", "-PRBLST-", "-NORMAL"}) {
+    if (header.find(word) != std::string_view::npos) return true;
+  }
+  return false;
+}
+
+freeze_normals parse_normals(std::string_view text, std::string_view name, std::string_view wanted) {
+  csv_rows rows(text, name);
+  std::vector<probability_column> columns;
+  std::map<std::string, std::size_t> by_name;
+  for (std::size_t i = 0; i < rows.header().size(); ++i) {
+    by_name.emplace(rows.name_of(i), i);
+    if (const auto column = parse_column(rows.header()[i], i)) columns.push_back(*column);
+  }
+  if (columns.empty())
+    throw file_error(name, "holds climate normals without freeze dates",
+                     "columns ANN-TMIN-PRBFST-T32FP10 and the like; days or hours of real years for all else");
+  for (probability_column& c : columns) {
+    std::string flag = "meas_flag_" + rows.name_of(c.column);
+    if (const auto found = by_name.find(flag); found != by_name.end()) c.flag = found->second;
+  }
+  const auto column = [&](const char* first, const char* second) -> std::optional<std::size_t> {
+    for (const char* n : {first, second}) {
+      if (const auto found = by_name.find(n); found != by_name.end()) return found->second;
+    }
+    return std::nullopt;
+  };
+  const auto station_column = column("station", "ghcn_id"), name_column = column("name", "station_name");
+
+  freeze_normals normals;
+  detail::station_choice station(wanted, name);
+  detail::account out;
+  std::vector<std::string_view> fields;
+  while (rows.next(fields)) {
+    if (station_column && !station.takes(fields[*station_column], rows.line())) continue;
+    if (!normals.dates.empty()) throw file_error(rows.place(), "is a second row of this station", "one row a station");
+    normals.station = name_column      ? std::string(fields[*name_column])
+                      : station_column ? std::string(fields[*station_column])
+                                       : std::string(wanted);
+    for (const probability_column& c : columns) {
+      if (c.flag && !fields[*c.flag].empty() &&
+          std::string_view("MVYZ").find(fields[*c.flag]) != std::string_view::npos) {
+        out.drop("measurement flag");
+      } else if (const auto day = month_and_day(fields[c.column])) {
+        normals.dates.push_back({fahrenheit(c.fahrenheit), c.first, c.percent / 100.0, day->first, day->second});
+      } else {
+        out.drop("no date");
+      }
+    }
+  }
+  if (station_column) station.finish();
+  normals.dropped = out.finish(1, "F");
+  if (normals.dates.empty()) throw file_error(name, "holds climate normals without a freeze date", "a row of dates");
+  std::ranges::sort(normals.dates, {}, [](const freeze_date& d) { return std::tuple(d.limit, !d.first, d.share); });
+  return normals;
+}
+
+freeze_normals read_normals(const std::string& path, std::string_view station) {
+  return parse_normals(detail::read_packed_file(path), path, station);
+}
+
+}  // namespace coldgrease

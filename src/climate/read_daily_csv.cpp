@@ -1,0 +1,124 @@
+// Daily minima and maxima in named columns.
+#include <cmath>
+
+#include "climate/reader.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+struct csv_columns {
+  std::optional<std::size_t> date, year, month, day, low, high, station, low_flags, high_flags;
+  place_watch place{};
+};
+
+csv_columns find_columns(const csv_rows& rows) {
+  csv_columns c;
+  const auto set = [&](std::optional<std::size_t>& column, std::size_t i) {
+    if (column)
+      throw file_error(rows.place(), fmt::format("two columns could be {}", in_quotes(rows.header()[i])),
+                       "one of them");
+    column = i;
+  };
+  std::optional<std::size_t> name;
+  for (std::size_t i = 0; i < rows.header().size(); ++i) {
+    const std::string column = rows.name_of(i);
+    if (column == "date") set(c.date, i);
+    if (column == "year") set(c.year, i);
+    if (column == "month") set(c.month, i);
+    if (column == "day") set(c.day, i);
+    if (column == "tmin" || column == "temp_min") set(c.low, i);
+    if (column == "tmax" || column == "temp_max") set(c.high, i);
+    if (column == "station" || column == "location" || column == "id") set(c.station, i);
+    if (column == "name") set(name, i);
+    c.place.see_column(column, i);
+    if (column == "tmin_attributes") set(c.low_flags, i);
+    if (column == "tmax_attributes") set(c.high_flags, i);
+  }
+  if (!c.station) c.station = name;
+  const auto missing = [&](std::string_view what) {
+    throw file_error(rows.place(), "no column " + std::string(what), "date (or year, month, day), tmin, tmax");
+  };
+  if (!c.date && !(c.year && c.month && c.day)) missing("date");
+  if (!c.low) missing("tmin");
+  if (!c.high) missing("tmax");
+  return c;
+}
+
+/// Second of the comma-separated flags "measurement,quality,source": anything but blank means that the value failed.
+bool fails_quality(std::string_view flags) {
+  const auto comma = flags.find(',');
+  if (comma == std::string_view::npos) return false;
+  const auto end = flags.find(',', comma + 1);
+  const std::string_view quality = flags.substr(comma + 1, end == std::string_view::npos ? end : end - comma - 1);
+  return quality.find_first_not_of(' ') != std::string_view::npos;
+}
+
+std::optional<date> date_of_row(const csv_columns& c, const std::vector<std::string_view>& fields) {
+  if (c.date) {
+    // "2015-01-26T00:00:00" and "2015-01-26 00:00" name the day as well.
+    const std::string_view text = fields[*c.date];
+    const bool has_time = text.size() > 10 && (text[10] == 'T' || text[10] == ' ');
+    return parse_date(has_time ? text.substr(0, 10) : text);
+  }
+  const auto part = [&](std::size_t column) { return to_number(fields[column]).value_or(0.0); };
+  const double y = part(*c.year), m = part(*c.month), d = part(*c.day);
+  if (y != std::floor(y) || m != std::floor(m) || d != std::floor(d) || std::abs(y) > 9999.0 || std::abs(m) > 99.0 ||
+      std::abs(d) > 99.0)
+    return std::nullopt;
+  return valid_date(static_cast<int>(y), static_cast<int>(m), static_cast<int>(d));
+}
+
+}  // namespace
+
+weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, const weather_options& options) {
+  csv_columns c = find_columns(rows);
+  if (rows.unit_of(*c.low) != rows.unit_of(*c.high))
+    throw file_error(rows.place(), "tmin and tmax declare different units", "one unit");
+  const std::string unit = declared_unit(rows, *c.low, options);
+  const scale to_celsius = scale_of(unit, rows.place());
+
+  station_choice station(options.station, name);
+  account out;
+  std::vector<daily_extremes> days;
+  days.reserve(std::min<std::size_t>(size / 20, 1U << 16U));
+  std::vector<std::string_view> fields;
+  while (rows.next(fields)) {
+    if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
+    const auto day = date_of_row(c, fields);
+    if (!day) {
+      const std::string written = c.date ? std::string(fields[*c.date])
+                                         : fmt::format("{}, {}, {}", fields[*c.year], fields[*c.month], fields[*c.day]);
+      throw file_error(c.date ? rows.place(*c.date) : rows.place(), in_quotes(written) + " is no date",
+                       "2015-01-26, 20150126, or year, month and day");
+    }
+    if (!wanted_year(day->year, options)) continue;
+    c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
+    const auto low = value_of(fields[*c.low], rows, *c.low);
+    const auto high = value_of(fields[*c.high], rows, *c.high);
+    if (!low || !high) {
+      out.drop("minimum or maximum missing");
+      continue;
+    }
+    if ((c.low_flags && fails_quality(fields[*c.low_flags])) ||
+        (c.high_flags && fails_quality(fields[*c.high_flags]))) {
+      out.drop("quality flag");
+      continue;
+    }
+    const double low_c = to_celsius.celsius(*low), high_c = to_celsius.celsius(*high);
+    if (!possible(low_c) || !possible(high_c)) {
+      out.impossible(possible(low_c) ? high_c : low_c, rows.place(possible(low_c) ? *c.high : *c.low));
+      continue;
+    }
+    add_day(days, out, day_number(*day), low_c, high_c);
+  }
+  // A file that names no station may be called by the name the user gives it.
+  std::string chosen = c.station ? station.finish() : options.station;
+  daily_series series = finish_days(std::move(chosen), std::move(days), out, name, unit, options);
+  series.latitude = c.place.latitude();
+  for (std::string& note : c.place.notes()) series.notes.push_back(std::move(note));
+  return series;
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,196 @@
+// EPW: eight lines of head, then the hours of a typical year.
+#include <array>
+#include <cmath>
+
+#include "climate/reader.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/climate/statistics.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+constexpr double missing_dry_bulb = 99.9;
+constexpr std::size_t dry_bulb_field = 6;
+
+void cut(std::string_view line, std::vector<std::string_view>& fields) {
+  fields.clear();
+  while (true) {
+    const auto end = line.find(',');
+    std::string_view field = line.substr(0, end);
+    while (field.starts_with(' ')) field.remove_prefix(1);
+    while (field.ends_with(' ')) field.remove_suffix(1);
+    fields.push_back(field);
+    if (end == std::string_view::npos) return;
+    line.remove_prefix(end + 1);
+  }
+}
+
+/// Mean and deviation of annual minima, if the n-year minima printed beside them follow from them by the formula that
+/// made them: the number of columns before them differs between editions, so this is how the right ones are known.
+struct extremes {
+  temperature mean = celsius(0);
+  temperature_step deviation = kelvins(0);
+};
+std::optional<extremes> extremes_of(const std::vector<double>& after) {
+  constexpr std::array<double, 4> years{5, 10, 20, 50};
+  constexpr std::size_t printed = 12;  // means, deviations and four pairs of n-year values
+  for (const std::size_t before : {std::size_t{4}, std::size_t{3}}) {
+    if (after.size() < before + printed) continue;
+    const double mean = after[before], deviation = after[before + 2];
+    bool follows = deviation > 0.0;
+    for (std::size_t i = 0; i < years.size(); ++i) {
+      // Mean, deviation and the value itself are each rounded to 0.1.
+      const double rounding = 0.05 + 0.05 * (1.0 + std::abs(gumbel_factor(years[i]))) + 1e-9;
+      const double expected = mean - gumbel_factor(years[i]) * deviation;
+      follows = follows && std::abs(after[before + 4 + 2 * i] - expected) <= rounding;
+    }
+    if (follows) return extremes{celsius(mean), kelvins(deviation)};
+  }
+  return std::nullopt;
+}
+
+/// What DESIGN CONDITIONS quotes; found by its words, since a field after the title may be absent.
+std::optional<design_values> design_conditions(const std::vector<std::string_view>& fields, std::string_view station,
+                                               std::vector<std::string>& notes) {
+  const auto heating = std::ranges::find(fields, "Heating");
+  if (heating == fields.end()) return std::nullopt;
+  const auto number = [&](std::ptrdiff_t behind) {
+    return heating + behind < fields.end() ? to_number(*(heating + behind)) : std::nullopt;
+  };
+  const auto at_99_6 = number(2), at_99 = number(3);
+  if (!at_99_6 || !at_99 || !possible(*at_99_6) || !possible(*at_99)) return std::nullopt;
+  design_values values{.station = std::string(station), .edition = "not stated", .source = "head of the file"};
+  if (fields.size() > 2 && !fields[2].empty()) values.edition = fields[2];
+  values.heating_99_6 = celsius(*at_99_6);
+  values.heating_99 = celsius(*at_99);
+
+  std::vector<double> after;
+  for (auto f = std::ranges::find(fields, "Extremes"); f != fields.end() && ++f != fields.end();) {
+    const auto v = to_number(*f);
+    if (!v) break;
+    after.push_back(*v);
+  }
+  if (after.size() < 15) {
+    notes.emplace_back("the head of the file quotes no n-year minima");
+  } else if (const auto e = extremes_of(after)) {
+    values.mean_annual_minimum = e->mean;
+    values.deviation = e->deviation;
+  } else {
+    notes.emplace_back("the n-year minima in the head of the file do not follow from its mean and deviation: not used");
+  }
+  return values;
+}
+
+/// 24 times the day of a common or a leap year, plus the hour.
+std::optional<int> hour_of_year(int month, int day, int hour) {
+  constexpr int a_leap_year = 2000;
+  const auto d = valid_date(a_leap_year, month, day);
+  if (!d || hour < 1 || hour > 24) return std::nullopt;
+  return 24 * (day_number(*d) - day_number({a_leap_year, 1, 1})) + hour - 1;  // hour 1 ends at 01:00
+}
+
+void note_years(typical_year& year, int first, int last) {
+  year.notes.push_back(first == last
+                           ? fmt::format("one year, {}, read as a typical one: it tells no n-year minima", first)
+                           : fmt::format("a typical year of months from {} to {}", first, last));
+}
+
+}  // namespace
+
+bool looks_like_epw(std::string_view text) {
+  if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
+  return text.starts_with("LOCATION,");
+}
+
+weather parse_epw(std::string_view text, std::string_view name, const weather_options& options) {
+  no_other_unit(name, "an EPW file", "C", options);
+  if (options.year_from || options.year_to)
+    throw file_error(name, "holds a typical year, put together from several", "no choice of years");
+  typical_year year;
+  account out;
+  std::vector<std::string_view> fields;
+  std::size_t number = 0;
+  bool head = true, leap = false;
+  std::optional<int> first_year, last_year;
+  if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
+  while (!text.empty()) {
+    const auto end = text.find('\n');
+    std::string_view line = text.substr(0, end);
+    text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+    ++number;
+    if (line.ends_with('\r')) line.remove_suffix(1);
+    if (line.find_first_not_of(' ') == std::string_view::npos) continue;
+    const auto place = [&](std::string_view column) { return fmt::format("{}:{}: {}", name, number, column); };
+    cut(line, fields);
+    if (head) {
+      if (fields[0] == "LOCATION") {
+        if (fields.size() < 10) throw file_error(place("LOCATION"), "is cut short", "ten fields");
+        year.station = fields[1];
+        const auto latitude = to_number(fields[6]);
+        if (latitude && std::abs(*latitude) <= 90.0) year.latitude = latitude;
+      } else if (fields[0] == "DESIGN CONDITIONS") {
+        year.published = design_conditions(fields, year.station, year.notes);
+      } else if (fields[0].starts_with("COMMENTS")) {
+        // A comment tells of future climates and other inventions; its commas are its own.
+        const auto comment = line.substr(std::min(line.find(','), line.size() - 1) + 1);
+        if (comment.find_first_not_of(" -\"") != std::string_view::npos)
+          year.notes.push_back(fmt::format("{}: {}", fields[0], comment.substr(0, 160)));
+      } else if (fields[0] == "DATA PERIODS") {
+        if (fields.size() < 3 || fields[2] != "1")
+          throw file_error(place("DATA PERIODS"), "has not one record an hour", "one record an hour");
+        head = false;
+      }
+      continue;
+    }
+    if (fields.size() <= dry_bulb_field)
+      throw file_error(fmt::format("{}:{}", name, number), fmt::format("has {} fields", fields.size()), "35");
+    const auto y = whole_number(fields[0]), month = whole_number(fields[1]), day = whole_number(fields[2]),
+               hour = whole_number(fields[3]);
+    const auto at = y && month && day && hour ? hour_of_year(*month, *day, *hour) : std::nullopt;
+    if (!at)
+      throw file_error(
+          place("date"),
+          in_quotes(fmt::format("{},{},{},{}", fields[0], fields[1], fields[2], fields[3])) + " is no hour",
+          "year, month, day, hour 1 to 24");
+    first_year = std::min(first_year.value_or(*y), *y);
+    last_year = std::max(last_year.value_or(*y), *y);
+    leap = leap || (*month == 2 && *day == 29);
+    const auto value = to_number(fields[dry_bulb_field]);
+    if (!value)
+      throw file_error(place("dry bulb"), in_quotes(fields[dry_bulb_field]) + " is no number",
+                       "a finite number with a decimal point, 99.9 if missing");
+    if (*value == missing_dry_bulb || *value == missing_code) {
+      out.drop("temperature missing");
+    } else if (!possible(*value)) {
+      out.impossible(*value, place("dry bulb"));
+    } else {
+      year.hours.push_back({*at, *value});
+    }
+  }
+  if (head) throw file_error(name, "has no line DATA PERIODS", "eight lines of head, then hours");
+  year.dropped = out.finish(year.hours.size(), "C");
+  if (year.hours.empty()) refuse_empty(year.dropped, name, "hour with a temperature", "hours of temperature", options);
+
+  if (!leap) {
+    year.days = 365;
+    for (hourly_value& v : year.hours) v.hour -= v.hour >= 24 * 60 ? 24 : 0;  // no 29 February
+  } else {
+    year.days = 366;
+  }
+  std::ranges::stable_sort(year.hours, {}, &hourly_value::hour);
+  const auto twice = std::ranges::unique(year.hours, {}, &hourly_value::hour);
+  if (!twice.empty()) year.dropped.push_back({"hour stands twice", static_cast<int>(twice.size())});
+  year.hours.erase(twice.begin(), twice.end());
+  if (const auto missing = 24 * static_cast<std::size_t>(year.days) - year.hours.size())
+    year.notes.push_back(fmt::format("hours missing in the year: {}", missing));
+  note_years(year, *first_year, *last_year);
+  // A file of one station may be called by the name the user gives it.
+  if (!options.station.empty() && options.station != year.station) {
+    year.notes.push_back(fmt::format("the file is headed {}", in_quotes(year.station)));
+    year.station = options.station;
+  }
+  return year;
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,226 @@
+// Hours in named columns: GHCN-hourly, and any table with a time and a temperature.
+#include <cmath>
+#include <cstdint>
+
+#include "climate/reader.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+constexpr std::int64_t minutes_an_hour = 60, minutes_a_day = 1440;
+constexpr int longest_filled_gap = 3;  // [h] between two reports; an own choice: stations that report every third hour
+
+struct hourly_columns {
+  std::optional<std::size_t> date, year, month, day, hour, minute, temperature, quality, station;
+  place_watch place{};
+};
+
+hourly_columns find_columns(const csv_rows& rows) {
+  hourly_columns c;
+  std::optional<std::size_t> name;
+  const auto set = [&](std::optional<std::size_t>& column, std::size_t i) {
+    if (column)
+      throw file_error(rows.place(), fmt::format("two columns could be {}", in_quotes(rows.header()[i])),
+                       "one of them");
+    column = i;
+  };
+  for (std::size_t i = 0; i < rows.header().size(); ++i) {
+    const std::string column = rows.name_of(i);
+    if (column == "date") set(c.date, i);
+    if (column == "year") set(c.year, i);
+    if (column == "month") set(c.month, i);
+    if (column == "day") set(c.day, i);
+    if (column == "hour") set(c.hour, i);
+    if (column == "minute") set(c.minute, i);
+    if (column == "temperature" || column == "temp") set(c.temperature, i);
+    if (column == "temperature_quality_code") set(c.quality, i);
+    if (column == "station" || column == "station_id" || column == "id" || column == "location") set(c.station, i);
+    if (column == "name" || column == "station_name") set(name, i);
+    c.place.see_column(column, i);
+  }
+  if (!c.station) c.station = name;
+  constexpr std::string_view wanted = "date (2015-01-26T03:00:00), or year, month, day, hour; temperature";
+  if (!c.date && !(c.year && c.month && c.day && c.hour)) throw file_error(rows.place(), "no column date", wanted);
+  if (!c.temperature) throw file_error(rows.place(), "no column temperature", wanted);
+  return c;
+}
+
+/// Minutes since 1970 in the clock of the file; 24:00 is the next day's beginning.
+std::optional<std::int64_t> minutes_of(const std::optional<date>& day, int hour, int minute) {
+  const bool exists = (hour >= 0 && hour < 24 && minute >= 0 && minute < 60) || (hour == 24 && minute == 0);
+  if (!day || !exists) return std::nullopt;
+  return std::int64_t{day_number(*day)} * minutes_a_day + hour * minutes_an_hour + minute;
+}
+
+/// "2015-01-26T03:00:00", with a blank for the T, without seconds, or with a Z.
+std::optional<std::int64_t> minutes_of(std::string_view text) {
+  const auto cut = text.find_first_of("T ");
+  if (cut == std::string_view::npos) return std::nullopt;
+  std::string_view time = text.substr(cut + 1);
+  if (time.ends_with('Z')) time.remove_suffix(1);
+  const bool with_seconds = time.size() == 8 && time[5] == ':';
+  if (!(time.size() == 5 || with_seconds) || time[2] != ':') return std::nullopt;
+  if (with_seconds && !whole_number(time.substr(6, 2))) return std::nullopt;
+  const auto hour = whole_number(time.substr(0, 2)), minute = whole_number(time.substr(3, 2));
+  if (!hour || !minute) return std::nullopt;
+  return minutes_of(parse_date(text.substr(0, cut)), *hour, *minute);
+}
+
+std::optional<std::int64_t> minutes_of_row(const hourly_columns& c, const std::vector<std::string_view>& fields) {
+  if (c.date) return minutes_of(fields[*c.date]);
+  const auto year = whole_number(fields[*c.year]), month = whole_number(fields[*c.month]),
+             day = whole_number(fields[*c.day]), hour = whole_number(fields[*c.hour]);
+  const auto minute = c.minute ? whole_number(fields[*c.minute]) : std::optional(0);
+  if (!year || !month || !day || !hour || !minute) return std::nullopt;
+  return minutes_of(valid_date(*year, *month, *day), *hour, *minute);
+}
+
+std::string written_time(const hourly_columns& c, const std::vector<std::string_view>& fields) {
+  if (c.date) return std::string(fields[*c.date]);
+  std::string text = fmt::format("{}-{}-{} {}", fields[*c.year], fields[*c.month], fields[*c.day], fields[*c.hour]);
+  if (c.minute) text += fmt::format(":{}", fields[*c.minute]);
+  return text;
+}
+
+struct report {
+  std::int64_t minute = 0;  // since 1970
+  double celsius = 0.0;
+};
+
+int floor_hour(std::int64_t minute) {
+  const std::int64_t past = (minute % minutes_an_hour + minutes_an_hour) % minutes_an_hour;
+  return static_cast<int>((minute - past) / minutes_an_hour);
+}
+
+/// The report nearest to each full hour, at most half an hour away; of two as near the earlier. Reports in order.
+std::vector<hourly_value> at_full_hours(const std::vector<report>& reports) {
+  std::vector<hourly_value> hours;
+  std::int64_t distance = 0;
+  for (const report& r : reports) {
+    const int hour = floor_hour(r.minute + minutes_an_hour / 2);
+    const std::int64_t away = std::abs(r.minute - hour * minutes_an_hour);
+    if (hours.empty() || hours.back().hour != hour) {
+      hours.push_back({hour, r.celsius});
+    } else if (away >= distance) {
+      continue;
+    } else {
+      hours.back().celsius = r.celsius;
+    }
+    distance = away;
+  }
+  return hours;
+}
+
+/// Fills short gaps along a straight line. Returns how many hours that makes.
+int fill_gaps(std::vector<hourly_value>& hours) {
+  std::vector<hourly_value> whole;
+  whole.reserve(hours.size());
+  int filled = 0;
+  for (const hourly_value& v : hours) {
+    if (!whole.empty()) {
+      const hourly_value before = whole.back();
+      const int gap = v.hour - before.hour;
+      for (int step = 1; step < gap && gap <= longest_filled_gap; ++step, ++filled)
+        whole.push_back({before.hour + step, before.celsius + (v.celsius - before.celsius) * step / gap});
+    }
+    whole.push_back(v);
+  }
+  hours = std::move(whole);
+  return filled;
+}
+
+/// Minutes to add to the file's clock for local standard time.
+std::int64_t minutes_to_local(bool ghcnh, const hourly_columns& c, std::string_view name,
+                              const weather_options& options, std::vector<std::string>& notes) {
+  if (options.utc_offset) {
+    const double hours = in_second(*options.utc_offset) / 3600.0;
+    if (!(hours >= -12.0 && hours <= 14.0))
+      throw input_error("utc-offset", fmt::format("{:g} h", hours), "-12 h to 14 h");
+    notes.push_back(fmt::format("times are taken as UTC and moved by {:+g} h, as given", hours));
+    return std::lround(hours * static_cast<double>(minutes_an_hour));
+  }
+  if (!ghcnh) {
+    notes.push_back("times are taken as local standard time");
+    return 0;
+  }
+  const auto longitude = c.place.longitude();
+  if (!longitude || std::abs(*longitude) > 180.0)
+    throw file_error(name, "has times in UTC and no longitude", "an offset from UTC to local time (utc-offset)");
+  const std::int64_t hours = std::lround(*longitude / 15.0);
+  notes.push_back(fmt::format("times are UTC, moved by {:+} h, the local time at longitude {:g}", hours, *longitude));
+  return hours * minutes_an_hour;
+}
+
+std::string fewer(std::size_t reports, std::size_t hours) {
+  return fmt::format("{} reports make {} hours: the one nearest to the full hour counts", reports, hours);
+}
+
+}  // namespace
+
+weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const weather_options& options) {
+  hourly_columns c = find_columns(rows);
+  if (ghcnh) no_other_unit(name, "GHCN-hourly", "C", options);
+  const std::string unit = ghcnh ? "C" : declared_unit(rows, *c.temperature, options);
+  const scale to_celsius = scale_of(unit, rows.place());
+
+  station_choice station(options.station, name);
+  account out;
+  std::vector<report> reports;
+  std::vector<std::string_view> fields;
+  while (rows.next(fields)) {
+    if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
+    const auto minute = minutes_of_row(c, fields);
+    if (!minute)
+      throw file_error(c.date ? rows.place(*c.date) : rows.place(),
+                       in_quotes(written_time(c, fields)) + " is no date and time",
+                       "2015-01-26T03:00:00, or year, month, day, hour and minute");
+    c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
+    const auto value = value_of(fields[*c.temperature], rows, *c.temperature);
+    if (!value) {
+      out.drop("temperature missing");
+      continue;
+    }
+    if (c.quality) {
+      const std::string_view code = fields[*c.quality];
+      if (code.find_first_not_of(options.accepted_codes) != std::string_view::npos) {
+        out.drop(fmt::format("quality code {}", code));
+        continue;
+      }
+    }
+    const double t = to_celsius.celsius(*value);
+    if (!possible(t)) {
+      out.impossible(t, rows.place(*c.temperature));
+      continue;
+    }
+    reports.push_back({*minute, t});
+  }
+  std::string chosen = c.station ? station.finish() : options.station;
+  auto dropped = out.finish(reports.size(), unit);
+  std::vector<std::string> notes;
+  const std::int64_t shift = reports.empty() ? 0 : minutes_to_local(ghcnh, c, name, options, notes);
+
+  std::ranges::stable_sort(reports, {}, &report::minute);
+  const auto twice = std::ranges::unique(reports, {}, &report::minute);
+  if (!twice.empty()) dropped.push_back({"time stands twice", static_cast<int>(twice.size())});
+  reports.erase(twice.begin(), twice.end());
+  for (report& r : reports) r.minute += shift;
+  std::vector<hourly_value> hours = at_full_hours(reports);
+  if (hours.size() < reports.size()) notes.push_back(fewer(reports.size(), hours.size()));
+  if (const int filled = fill_gaps(hours))
+    notes.push_back(fmt::format("hours filled between reports at most {} h apart: {}", longest_filled_gap, filled));
+  std::erase_if(hours, [&](const hourly_value& v) { return !wanted_year(date_of(floor_day(v.hour)).year, options); });
+
+  hourly_series series = make_hourly_series(std::move(chosen), std::move(hours));
+  series.dropped = std::move(dropped);
+  settle_dates(series, options);
+  if (series.hours.empty())
+    refuse_empty(series.dropped, name, "hour with a temperature", "hours of temperature", options);
+  series.latitude = c.place.latitude();
+  series.notes.insert(series.notes.begin(), notes.begin(), notes.end());
+  for (std::string& note : c.place.notes()) series.notes.push_back(std::move(note));
+  return series;
+}
+
+}  // namespace coldgrease::detail

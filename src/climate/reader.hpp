@@ -1,0 +1,145 @@
+// What the readers of weather files share, and their list.
+#pragma once
+
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/csv.hpp"
+#include "base/format.hpp"
+#include "climate/hours.hpp"
+#include "coldgrease/climate/readers.hpp"
+
+namespace coldgrease::detail {
+
+constexpr double missing_code = -9999.0;
+constexpr double coldest_possible = -90.0;  // [C], just below the record of any station
+constexpr double hottest_possible = 60.0;   // [C], just above it
+
+inline bool possible(double celsius) { return celsius >= coldest_possible && celsius <= hottest_possible; }
+
+inline bool wanted_year(int year, const weather_options& options) {
+  return (!options.year_from || year >= *options.year_from) && (!options.year_to || year <= *options.year_to);
+}
+
+/// How a number in the file becomes degrees C.
+struct scale {
+  double factor = 1.0;
+  double zero = 0.0;
+  double divisor = 1.0;
+  double celsius(double v) const { return (v - zero) * factor / divisor; }
+};
+/// @throws file_error for no unit, or one that is none
+scale scale_of(std::string_view unit, std::string_view where);
+/// The unit of columns that may declare one, and of the option. @throws file_error where they differ
+std::string declared_unit(const csv_rows& rows, std::size_t column, const weather_options& options);
+/// Refuses a unit for a format that has its own.
+void no_other_unit(std::string_view name, std::string_view format, std::string_view own,
+                   const weather_options& options);
+
+/// What is left out, by reason, in the order of first appearance.
+class account {
+ public:
+  void drop(std::string_view reason, int count = 1);
+  /// A value outside what any station has seen; `place` of the first one is kept for the message.
+  void impossible(double celsius, std::string place);
+  /// @throws file_error if more than one in a thousand of `values` is impossible
+  std::vector<dropped_rows> finish(std::size_t values, std::string_view unit);
+
+ private:
+  std::vector<dropped_rows> rows_;
+  std::size_t impossible_ = 0;
+  std::string first_;
+  double first_value_ = 0.0;
+};
+
+/// One station per file, or the one asked for.
+class station_choice {
+ public:
+  station_choice(std::string_view wanted, std::string_view name) : wanted_(wanted), name_(name) {}
+  bool takes(std::string_view station, std::size_t line);
+  std::string finish() const;
+
+ private:
+  std::string_view wanted_;
+  std::string_view name_;
+  std::string first_;
+  std::vector<std::string> others_;
+  bool found_ = false;
+};
+
+/// Columns for where a station stands: takes the first place, notes when the station moves.
+class place_watch {
+ public:
+  /// Takes note of a column if it is one of these.
+  void see_column(std::string_view name, std::size_t column);
+  void take(const std::vector<std::string_view>& fields, std::string_view when) {
+    for (part& p : parts_) {
+      if (p.column && fields[*p.column] != p.text) take_part(p, fields[*p.column], when);
+    }
+  }
+  std::optional<double> latitude() const { return parts_[0].value; }
+  std::optional<double> longitude() const { return parts_[1].value; }
+  std::vector<std::string> notes() const;
+
+ private:
+  struct part {
+    std::string_view name;
+    std::optional<std::size_t> column{};
+    std::string text{};
+    std::optional<double> value{};  // the first
+    double latest = 0.0;
+    int moves = 0;
+    std::string first_move{};
+  };
+  static void take_part(part& p, std::string_view text, std::string_view when);
+
+  std::vector<part> parts_{{.name = "latitude"}, {.name = "longitude"}, {.name = "elevation"}};
+};
+
+/// Dates later than tomorrow are left out, a record that ended long ago is noted (options.today).
+void settle_dates(daily_series& series, const weather_options& options);
+void settle_dates(hourly_series& series, const weather_options& options);
+
+/// A minimum or a maximum of one day, where a format lists them apart.
+struct day_value {
+  int day = 0;
+  double celsius = 0.0;
+};
+
+/// Adds the pair of a day, or counts why it cannot be used.
+inline void add_day(std::vector<daily_extremes>& days, account& out, int day, double low, double high) {
+  if (low > high) {
+    out.drop("minimum above maximum");
+  } else {
+    days.push_back({day, low, high});
+  }
+}
+/// Days that have both; the others are counted. Lists in any order.
+std::vector<daily_extremes> paired(std::vector<day_value> lows, std::vector<day_value> highs, account& out);
+/// @throws file_error for no days
+daily_series finish_days(std::string station, std::vector<daily_extremes> days, account& out, std::string_view name,
+                         std::string_view unit, const weather_options& options);
+
+/// Refuses a file of nothing, with what was left out.
+[[noreturn]] void refuse_empty(const std::vector<dropped_rows>& dropped, std::string_view name, std::string_view what,
+                               std::string_view expected, const weather_options& options);
+
+/// A number, nothing for a missing one. @throws file_error for text
+std::optional<double> value_of(std::string_view field, const csv_rows& rows, std::size_t column);
+std::optional<int> whole_number(std::string_view field);
+
+bool looks_like_dly(std::string_view text);
+bool looks_like_by_year(std::string_view text);
+bool looks_like_epw(std::string_view text);
+
+weather parse_dly(std::string_view text, std::string_view name, const weather_options& options);
+weather parse_by_year(std::string_view text, std::string_view name, const weather_options& options);
+weather parse_epw(std::string_view text, std::string_view name, const weather_options& options);
+weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, const weather_options& options);
+/// Hours in columns: GHCN-hourly (`ghcnh`: UTC, degrees C, quality codes), or hours in local time and a declared unit.
+weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const weather_options& options);
+
+}  // namespace coldgrease::detail
