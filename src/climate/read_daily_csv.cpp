@@ -82,7 +82,7 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   station_choice station(options.station, name);
   account out;
   std::vector<daily_extremes> days;
-  days.reserve(std::min<std::size_t>(size / 20, 1U << 16U));
+  days.reserve(std::min<std::size_t>(size / 20, 1U << 20U));
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
     if (c.station && !station.takes(fields[*c.station], rows.line())) continue;

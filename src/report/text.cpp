@@ -210,8 +210,8 @@ std::string published_words(const design_values& v) {
   if (v.heating_99_6) out += row("coldest 0.4 %", both_scales(*v.heating_99_6));
   if (v.heating_99) out += row("coldest 1 %", both_scales(*v.heating_99));
   if (v.mean_annual_minimum)
-    out += row("annual minimum", fmt::format("{} in the mean, standard deviation {:.1f} K",
-                                             both_scales(*v.mean_annual_minimum), in_kelvins(*v.deviation)));
+    out += row("annual min", fmt::format("{} in the mean, standard deviation {:.1f} K",
+                                         both_scales(*v.mean_annual_minimum), in_kelvins(*v.deviation)));
   for (const int years : {10, 50}) {
     if (const auto t = return_minimum(v, years)) out += row(fmt::format("{} years", years), both_scales(*t));
   }

@@ -404,3 +404,18 @@ TEST_CASE("law: make_daily_series sorts, counts what was out of order, keeps the
   CHECK_THROWS_AS(make_daily_series("test", {{d, std::nan(""), 0}}), input_error);
   CHECK_THROWS_AS(make_daily_series("test", {{d, -1, INFINITY}}), input_error);
 }
+
+TEST_CASE("case: under 251 daily minima the 0.4 % value is nearly the lowest, and it is said") {
+  for (const int count : {250, 251}) {
+    std::vector<daily_extremes> days;
+    for (int d = 0; d < count; ++d) days.push_back({d, -0.1 * d, 5.0});
+    const climate_answer a = describe(make_daily_series("s", std::move(days)));
+    bool said = false;
+    for (const std::string& note : a.notes)
+      said = said || note.find("is nearly the lowest of them") != std::string::npos;
+    CHECK(said == (count == 250));
+    // Place (n - 1) 0.004 from the lowest: 0.996 steps of 0.1 K at 250, one step at 251.
+    CHECK(
+        near(a.tmin_quantiles[0].temperature.in_celsius(), -0.1 * (count - 1) + 0.1 * 0.004 * (count - 1), 0.0, 1e-9));
+  }
+}
