@@ -134,8 +134,9 @@ result run(std::span<const std::string> words) {
   root.set_version_flag("--version", COLDGREASE_VERSION);
   root.require_subcommand(1);
   root.get_formatter()->column_width(26);
-  const std::array commands{class_command(),   oil_command(),  curve_command(),  line_command(),   fit_command(),
-                            climate_command(), pick_command(), change_command(), starve_command(), tables_command()};
+  const std::array commands{class_command(),  oil_command(),     curve_command(), line_command(),
+                            fit_command(),    climate_command(), pick_command(),  plan_command(),
+                            change_command(), starve_command(),  tables_command()};
   std::vector<slot> slots(commands.size());
   for (std::size_t i = 0; i < slots.size(); ++i) {
     slots[i].what = commands[i];

@@ -63,6 +63,7 @@ command line_command();
 command fit_command();
 command climate_command();
 command pick_command();
+command plan_command();
 command starve_command();
 command tables_command();
 

@@ -90,6 +90,11 @@ int json_node::whole_number(int least, int most) const {
   return static_cast<int>(v);
 }
 
+bool json_node::yes_or_no() const {
+  if (!value_->is_boolean()) refuse(value_->dump(), "true or false");
+  return value_->get<bool>();
+}
+
 double json_node::share() const {
   std::string words = text();
   if (!words.ends_with('%')) refuse(in_quotes(words) + " has no unit", "a percentage such as 3 %");

@@ -42,6 +42,7 @@ class json_node {
   std::string text() const;
   double number() const;
   int whole_number(int least, int most) const;
+  bool yes_or_no() const;
   /// A percentage, "3 %", as a share from 0 to 1.
   double share() const;
   template <class Quantity>

@@ -72,22 +72,44 @@ day_of_year named(double days, season_start starts) {
   return {d.month, d.day};
 }
 
+/// The part of a series that is one season.
+template <class Series>
+Series part_of(const Series& series, const season& s) {
+  Series part;
+  if constexpr (std::is_same_v<Series, daily_series>) {
+    part.days.assign(s.days.begin(), s.days.end());
+  } else {
+    const int end = s.days.back().day + 1;
+    const auto from = std::ranges::lower_bound(series.hours, s.first_day * 24, {}, &hourly_value::hour);
+    const auto to = std::ranges::lower_bound(series.hours, end * 24, {}, &hourly_value::hour);
+    part.hours.assign(from, to);
+  }
+  return part;
+}
+
+std::vector<double> hours_in(const daily_series& part) { return hours_of(part); }
+std::vector<double> hours_in(const hourly_series& part) {
+  std::vector<double> hours;
+  for (const hourly_value& h : part.hours) hours.push_back(h.celsius);
+  return hours;
+}
+
+template <class Series>
+std::vector<temperature> quantiles_of(const Series& series, const daily_series& days, double share,
+                                      season_start starts) {
+  std::vector<temperature> quantiles;
+  for (const season& s : whole_seasons(days, starts)) {
+    std::vector<double> hours = hours_in(part_of(series, s));
+    quantiles.push_back(celsius(quantile(hours, share)));
+  }
+  return quantiles;
+}
+
 /// Runs of the hours of one season; `below_in` gives the longest.
 template <class Series>
 int winters(const Series& series, const daily_series& days, temperature limit, season_start starts) {
   int count = 0;
-  Series part;
-  for (const season& s : whole_seasons(days, starts)) {
-    const int end = s.days.back().day + 1;
-    if constexpr (std::is_same_v<Series, daily_series>) {
-      part.days.assign(s.days.begin(), s.days.end());
-    } else {
-      const auto from = std::ranges::lower_bound(series.hours, s.first_day * 24, {}, &hourly_value::hour);
-      const auto to = std::ranges::lower_bound(series.hours, end * 24, {}, &hourly_value::hour);
-      part.hours.assign(from, to);
-    }
-    count += below(part, limit).longest.hours > 24;
-  }
+  for (const season& s : whole_seasons(days, starts)) count += below(part_of(series, s), limit).longest.hours > 24;
   return count;
 }
 
@@ -147,6 +169,14 @@ int winters_with_a_day_below(const daily_series& series, temperature limit, cons
 
 int winters_with_a_day_below(const hourly_series& series, temperature limit, const season_options& options) {
   return winters(series, daily(series), limit, start_of(series, options));
+}
+
+std::vector<temperature> season_quantiles(const daily_series& series, double share, const season_options& options) {
+  return quantiles_of(series, series, share, start_of(series, options));
+}
+
+std::vector<temperature> season_quantiles(const hourly_series& series, double share, const season_options& options) {
+  return quantiles_of(series, daily(series), share, start_of(series, options));
 }
 
 }  // namespace coldgrease

@@ -39,17 +39,23 @@ leg read_leg(const json_node& node, const std::string& folder) {
 }
 
 policy read_policy(const json_node& node) {
-  node.only({"confidence", "share", "return_years", "seasons", "carry_over", "softest_in_heat"});
+  node.only({"confidence", "share", "return_years", "seasons", "carry_over", "softest_in_heat", "risk", "costs"});
   policy p;
   if (const auto v = node.find("confidence")) p.confidence = v->number();
   if (const auto v = node.find("share")) p.share = v->number();
   if (const auto v = node.find("return_years")) p.return_years = v->number();
-  if (const auto v = node.find("seasons")) p.seasons = v->whole_number(1, 2);
+  if (const auto v = node.find("seasons")) p.seasons = v->whole_number(1, 4);
   if (const auto v = node.find("carry_over")) p.carry_over = v->quantity<duration>(sign::positive);
   if (const auto v = node.find("softest_in_heat")) {
     v->only({"nlgi", "above"});
     p.softest_in_heat = heat_limit{v->need("nlgi").text(), v->need("above").quantity<temperature>()};
     detail::in_file([&] { return parse_nlgi(p.softest_in_heat->nlgi, v->need("nlgi").where()); });
+  }
+  if (const auto v = node.find("risk")) p.risk = v->number();
+  if (const auto v = node.find("costs")) {
+    v->only({"changeover", "starved"});
+    if (const auto cost = v->find("changeover")) p.costs.changeover = cost->number();
+    if (const auto cost = v->find("starved")) p.costs.starved = cost->number();
   }
   try {
     validate(p);
@@ -57,6 +63,39 @@ policy read_policy(const json_node& node) {
     throw file_error(node.where(), error.what());
   }
   return p;
+}
+
+std::vector<std::size_t> read_installation_names(const json_node& list, const fleet& f) {
+  std::vector<std::size_t> indices;
+  for (const json_node& i : list.items()) {
+    const auto found = std::ranges::find(f.installations, i.text(), &installation::name);
+    if (found == f.installations.end())
+      i.refuse("no installation is called " + in_quotes(i.text()), "a name from \"installations\"");
+    indices.push_back(static_cast<std::size_t>(found - f.installations.begin()));
+  }
+  if (indices.empty()) list.refuse("is empty", "one installation or more");
+  return indices;
+}
+
+/// Units that roam: one route over the legs of all they visit, so that the coldest governs.
+route read_pool(const json_node& node, const fleet& f) {
+  node.only({"name", "region", "visits", "installations", "vehicles"});
+  route r;
+  r.name = node.need("name").text();
+  if (const auto region = node.find("region")) r.region = region->text();
+  for (const json_node& visit : node.need("visits").items()) {
+    const std::string name = visit.text();
+    // A route with separate fills stands as several, all over the same legs.
+    const auto found = std::ranges::find_if(
+        f.routes, [&](const route& known) { return known.name == name || known.name.starts_with(name + ": "); });
+    if (found == f.routes.end())
+      visit.refuse("no route is called " + in_quotes(visit.text()), "a name from \"routes\"");
+    r.legs.insert(r.legs.end(), found->legs.begin(), found->legs.end());
+  }
+  if (r.legs.empty()) node.need("visits").refuse("is empty", "one route or more");
+  r.installations = read_installation_names(node.need("installations"), f);
+  if (const auto vehicles = node.find("vehicles")) r.vehicles = vehicles->whole_number(0, 1000000);
+  return r;
 }
 
 /// Refuses two records of one name.
@@ -76,7 +115,10 @@ void validate(const policy& p) {
     throw input_error("share", fmt::format("{}", p.share), "above 0 and at most 0.1");
   if (!(p.return_years >= 2.0 && p.return_years <= 100.0))
     throw input_error("return_years", fmt::format("{}", p.return_years), "2 to 100");
-  if (p.seasons != 1 && p.seasons != 2) throw input_error("seasons", fmt::format("{}", p.seasons), "1 or 2");
+  if (p.seasons < 1 || p.seasons > 4) throw input_error("seasons", fmt::format("{}", p.seasons), "1 to 4");
+  if (!(p.risk > 0.0 && p.risk <= 0.5)) throw input_error("risk", fmt::format("{}", p.risk), "above 0 and at most 0.5");
+  if (!(p.costs.changeover >= 0.0 && p.costs.starved >= 0.0))
+    throw input_error("costs", "one is below 0", "0 or above");
   if (!(in_days(p.carry_over) > 0.0)) throw input_error("carry_over", "is not above 0", "a time");
   if (p.softest_in_heat) parse_nlgi(p.softest_in_heat->nlgi, "softest_in_heat");
 }
@@ -84,7 +126,7 @@ void validate(const policy& p) {
 fleet parse_fleet(std::string_view json, std::string_view name) {
   const detail::json_document document(json, std::string(name));
   const json_node root = document.root();
-  root.only({"about", "greases", "installations", "routes", "policy"});
+  root.only({"about", "greases", "installations", "routes", "pools", "policy"});
   const std::string folder = std::filesystem::path(name).parent_path().string();
 
   fleet f;
@@ -97,22 +139,34 @@ fleet parse_fleet(std::string_view json, std::string_view name) {
     distinct(f.installations, node);
   }
   for (const json_node& node : root.need("routes").items()) {
-    node.only({"name", "region", "legs", "installations", "vehicles"});
+    node.only({"name", "region", "legs", "installations", "vehicles", "separate_fills"});
     route r;
     r.name = node.need("name").text();
     if (const auto region = node.find("region")) r.region = region->text();
     for (const json_node& l : node.need("legs").items()) r.legs.push_back(read_leg(l, folder));
     if (r.legs.empty()) node.need("legs").refuse("is empty", "one leg or more");
-    for (const json_node& i : node.need("installations").items()) {
-      const auto found = std::ranges::find(f.installations, i.text(), &installation::name);
-      if (found == f.installations.end())
-        i.refuse("no installation is called " + in_quotes(i.text()), "a name from \"installations\"");
-      r.installations.push_back(static_cast<std::size_t>(found - f.installations.begin()));
-    }
-    if (r.installations.empty()) node.need("installations").refuse("is empty", "one installation or more");
+    r.installations = read_installation_names(node.need("installations"), f);
     if (const auto vehicles = node.find("vehicles")) r.vehicles = vehicles->whole_number(0, 1000000);
+    const auto separate = node.find("separate_fills");
+    if (separate && separate->yes_or_no() && r.installations.size() > 1) {
+      // A tractor and its trailer filled with greases of their own are two answers.
+      for (const std::size_t i : r.installations) {
+        route own = r;
+        own.name += ": " + f.installations[i].name;
+        own.installations = {i};
+        f.routes.push_back(std::move(own));
+        distinct(f.routes, node);
+      }
+      continue;
+    }
     f.routes.push_back(std::move(r));
     distinct(f.routes, node);
+  }
+  if (const auto pools = root.find("pools")) {
+    for (const json_node& node : pools->items()) {
+      f.routes.push_back(read_pool(node, f));
+      distinct(f.routes, node);
+    }
   }
   if (f.routes.empty()) root.need("routes").refuse("is empty", "one route or more");
   if (const auto p = root.find("policy")) f.policy = read_policy(*p);

@@ -423,6 +423,78 @@ std::string to_json(std::span<const table_answer> answers) {
                           })}}));
 }
 
+namespace {
+
+json date_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d.month, d.day); }
+
+json plan_json(const plan_answer& a, std::span<const grease> stock) {
+  const auto names = [&](std::span<const std::size_t> greases) {
+    return list(greases, [&](std::size_t g) { return stock[g].name(); });
+  };
+  const auto fill_of = [&](const planned_fill& f) {
+    return object({{"from_month", f.from_month},
+                   {"to_month", f.to_month},
+                   {"grease", stock[f.grease].name()},
+                   {"nlgi", stock[f.grease].nlgi()},
+                   {"chance", f.chance},
+                   {"margin_K", in_kelvins(f.margin)},
+                   {"start", maybe(f.start, date_json)},
+                   {"limit_C", maybe(f.limit, deg_c)},
+                   {"kg_per_vehicle", maybe(f.per_vehicle, in_kilogram)},
+                   {"hot_months", f.hot_months}});
+  };
+  const auto alternative_json = [&](const alternative& alt) {
+    return object({{"grease", stock[alt.grease].name()}, {"chance", alt.chance}, {"margin_K", in_kelvins(alt.margin)}});
+  };
+  const auto route_of = [&](const route_plan& r) {
+    return object({{"route", r.pick.route},
+                   {"region", r.pick.region},
+                   {"vehicles", r.vehicles},
+                   {"carry_over_days", in_days(r.pick.carry_over)},
+                   {"fills", list(r.fills, fill_of)},
+                   {"winter_chance", maybe(r.winter_chance, plain)},
+                   {"winters", r.winters},
+                   {"cost_per_vehicle", maybe(r.cost, plain)},
+                   {"alternatives", list(r.alternatives, alternative_json)},
+                   {"sensitivities", list(r.sensitivities,
+                                          [](const sensitivity& s) {
+                                            return object({{"what", s.what}, {"moves_K", in_kelvins(s.moves)}});
+                                          })},
+                   {"warnings", r.pick.warnings},
+                   {"notes", r.pick.notes},
+                   {"evidence", r.evidence}});
+  };
+  const auto purchase_of = [&](const purchase_row& p) {
+    return object({{"grease", stock[p.grease].name()},
+                   {"region", p.region},
+                   {"from_month", p.from_month},
+                   {"to_month", p.to_month},
+                   {"kg", in_kilogram(p.needed)},
+                   {"packs", p.packs ? json(*p.packs) : json(nullptr)}});
+  };
+  const auto kinds_of = [&](const kinds_row& k) {
+    return object({{"kinds", k.kinds},
+                   {"greases", names(k.greases)},
+                   {"routes_served", k.served},
+                   {"cost", maybe(k.cost, plain)},
+                   {"lose_margin", list(k.lose_margin, [&](std::size_t r) { return a.routes[r].pick.route; })}});
+  };
+  return object({{"about", a.about},
+                 {"confidence", a.confidence},
+                 {"risk", a.risk},
+                 {"by_cost", a.by_cost},
+                 {"routes", list(a.routes, route_of)},
+                 {"purchase", list(a.purchase, purchase_of)},
+                 {"kinds", list(a.kinds, kinds_of)},
+                 {"notes", a.notes}});
+}
+
+}  // namespace
+
+std::string to_json(const plan_answer& a, std::span<const installation>, std::span<const grease> stock) {
+  return line_of(plan_json(a, stock));
+}
+
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,
                     std::span<const grease> stock) {
   const auto grease_json = [&](const grease_month& g) {
@@ -459,7 +531,8 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
          {"months", list(r.months, month_json_of)},
          {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
          {"warnings", r.warnings},
-         {"notes", r.notes}});
+         {"notes", r.notes},
+         {"evidence", r.evidence}});
   };
   return line_of(object(
       {{"about", answer.about}, {"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));

@@ -153,6 +153,7 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
   if (r.year) caution(*r.year);
   if (split) std::ranges::for_each(r.seasons, caution);
   for (const std::string& note : r.notes) out += detail::row("note", note);
+  for (const std::string& note : r.evidence) out += detail::row("evidence", note);
   out += fmt::format("\n{}\n{}", month_table(answer, r, stock), chance_table(r, stock));
 
   const auto coldest = std::ranges::min_element(r.months, {}, [](const month_pick& m) { return m.design; });

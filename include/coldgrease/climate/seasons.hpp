@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <span>
+#include <vector>
 
 #include "coldgrease/climate/series.hpp"
 
@@ -45,6 +46,11 @@ season_dates dates_of_cold(const hourly_series& series, temperature limit, const
 /// Seasons of dates_of_cold with a run of more than 24 hours below the limit.
 int winters_with_a_day_below(const daily_series& series, temperature limit, const season_options& options = {});
 int winters_with_a_day_below(const hourly_series& series, temperature limit, const season_options& options = {});
+
+/// Temperature below which `share` of the hours of each recorded season lie, seasons of 350 days or more, in order.
+std::vector<temperature> season_quantiles(const daily_series& series, double share, const season_options& options = {});
+std::vector<temperature> season_quantiles(const hourly_series& series, double share,
+                                          const season_options& options = {});
 
 /// Day d with P(first <= d) = q Phi((d - mean)/sd) = risk, where q is the share of seasons with an event and mean and
 /// deviation are of `days`. Nothing if risk >= q, or with fewer than two days.

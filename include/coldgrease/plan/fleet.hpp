@@ -18,14 +18,22 @@ struct heat_limit {
   temperature above = celsius(35.0);
 };
 
+/// What the buyer counts beside the grease, in the money of its prices; 0 where not entered.
+struct plan_costs {
+  double changeover = 0.0;  // of one vehicle
+  double starved = 0.0;     // of a winter in which a point of one vehicle runs dry
+};
+
 /// How careful to be, and how a season is cut.
 struct policy {
   double confidence = 0.80;                     // 0.55 to 0.99
   double share = 0.01;                          // of a month's hours that may be colder than its design temperature
   double return_years = 10.0;                   // of the minimum shown beside it
-  int seasons = 2;                              // 1 or 2 fills a year
+  int seasons = 2;                              // fills a year, 1 to 4 (pick shows two at most)
   duration carry_over = days(90);               // how long a fill lasts where it is not known
   std::optional<heat_limit> softest_in_heat{};  // none unless the owner enters one
+  double risk = 0.1;                            // yearly, that cold comes before a change-over date
+  plan_costs costs{};
 };
 
 /// A part of a route, with a weather station.

@@ -90,7 +90,8 @@ struct route_pick {
   duration carry_over{};  // how long a fill lasts
   std::vector<remedy> would_help{};
   std::vector<std::string> warnings{};
-  std::vector<std::string> notes{};  // what is assumed or wants saying
+  std::vector<std::string> notes{};     // what is assumed or wants saying
+  std::vector<std::string> evidence{};  // what the greases shown stand on, and what would narrow it
 };
 
 struct pick_answer {

@@ -18,6 +18,7 @@
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/pick.hpp"
+#include "coldgrease/plan/season_plan.hpp"
 
 namespace coldgrease {
 
@@ -38,6 +39,10 @@ std::string to_json(const installation_answer& answer, const installation& i, co
 
 /// @param i  the installation, nullptr where none was given
 std::string to_json(const fault_answer& answer, const installation* i);
+
+/// The buyer's plan. @param stock  the list that the answer's indices point into
+std::string to_json(const plan_answer& answer, std::span<const installation> installations,
+                    std::span<const grease> stock);
 
 /// @param installations, stock  the lists that the answer's indices point into
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,

@@ -19,6 +19,7 @@
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/pick.hpp"
+#include "coldgrease/plan/season_plan.hpp"
 
 namespace coldgrease {
 
@@ -40,6 +41,10 @@ std::string to_text(std::span<const table_answer> answers);
 /// Every line of an installation, worst first, and what its pump and reservoir do. @param i, g  what was checked
 std::string to_text(const installation_answer& answer, const installation& i, const grease& g, double confidence,
                     unit_system units = unit_system::si);
+
+/// The buyer's sheet. @param installations, stock  the lists that the answer's indices point into
+std::string to_text(const plan_answer& answer, std::span<const installation> installations,
+                    std::span<const grease> stock, unit_system units = unit_system::si);
 
 /// @param installations, stock  the lists that the answer's indices point into
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,

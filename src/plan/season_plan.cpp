@@ -1,0 +1,477 @@
+#include "coldgrease/plan/season_plan.hpp"
+
+#include "base/format.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <numeric>
+#include <set>
+
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/line/dosing.hpp"
+#include "coldgrease/line/limits.hpp"
+#include "plan/route_job.hpp"
+#include "plan/sequence.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+using detail::leg_climate;
+using detail::score;
+using detail::sequence;
+using detail::year_of_choices;
+
+constexpr double days_a_year = 365.2425;
+constexpr std::size_t most_candidates = 16;
+
+/// Days of the year before a month begins.
+int day_before(int month) {
+  int sum = 0;
+  for (int m = 1; m < month; ++m) sum += days_in_month(2001, m);
+  return sum;
+}
+
+/// A day so many days earlier, by the calendar of a year without leap day.
+day_of_year earlier(day_of_year d, double days_back) {
+  int day = day_before(d.month) + d.day - 1 - static_cast<int>(std::ceil(days_back));
+  day = ((day % 365) + 365) % 365;
+  int month = 12;
+  while (day_before(month) > day) --month;
+  return {month, day - day_before(month) + 1};
+}
+
+int month_after(int month) { return month % 12 + 1; }
+int months_of(const planned_fill& f) { return (f.to_month - f.from_month + 12) % 12 + 1; }
+
+double season_days(const planned_fill& f) {
+  double days = 0.0;
+  for (int step = 0, month = f.from_month; step < months_of(f); ++step, month = month_after(month))
+    days += days_in_month(2001, month);
+  return days;
+}
+
+/// One route with all that its plan hangs on.
+class planner {
+ public:
+  planner(const fleet& f, std::span<const grease> stock, detail::route_job& work, bool by_cost)
+      : fleet_(f), stock_(stock), work_(work), by_cost_(by_cost) {}
+
+  /// The choices of a route's year; `least_chance` closes months to greases below it.
+  year_of_choices choices(const route_pick& r, double least_chance) const {
+    year_of_choices year{.greases = stock_.size(), .most_fills = fleet_.policy.seasons};
+    year.change = {by_cost_ ? fleet_.policy.costs.changeover : 1.0, by_cost_ ? 1.0 : 0.0};
+    for (std::size_t m = 0; m < 12; ++m) {
+      for (std::size_t g = 0; g < stock_.size(); ++g) {
+        const auto chance = chance_of_month(r, static_cast<int>(m) + 1, g);
+        year.pumped[m].push_back(chance && *chance >= least_chance);
+        const double penetration = stock_[g].stiff_penetration() / 12.0;
+        const double kg = by_cost_ ? kg_a_day(r, g) * days_in_month(2001, static_cast<int>(m) + 1) : 0.0;
+        year.month[m].push_back(by_cost_ ? score{kg * *stock_[g].known().price, penetration} : score{0.0, penetration});
+      }
+    }
+    return year;
+  }
+
+  /// The best sequence from some greases, and what it costs with the risk of a starved winter.
+  std::optional<sequence> best(const route_pick& r, std::uint32_t allowed) const {
+    if (!by_cost_ || !(fleet_.policy.costs.starved > 0.0)) return detail::best_sequence(choices(r, 0.0), allowed);
+    // The chance of a plan is its smallest: every chance there is may be that one.
+    std::set<double> thresholds;
+    for (int m = 1; m <= 12; ++m) {
+      for (std::size_t g = 0; g < stock_.size(); ++g) {
+        if (const auto chance = chance_of_month(r, m, g); chance && (allowed >> g & 1U) != 0U)
+          thresholds.insert(*chance);
+      }
+    }
+    std::optional<sequence> best;
+    for (const double least : thresholds) {
+      auto found = detail::best_sequence(choices(r, least), allowed);
+      if (!found) continue;
+      found->total.first += (1.0 - least) * fleet_.policy.costs.starved;
+      if (!best || found->total < best->total) best = found;
+    }
+    return best;
+  }
+
+  route_plan plan(route_pick r, int vehicles, std::span<const leg_climate> legs) {
+    route_plan p{.pick = std::move(r), .vehicles = vehicles};
+    const std::uint32_t all = stock_.size() >= 32 ? ~0U : (1U << stock_.size()) - 1U;
+    if (const auto found = best(p.pick, all)) {
+      set_fills(p, *found);
+      if (by_cost_) p.cost = found->total.first;
+      for (planned_fill& f : p.fills) finish(p, f, legs);
+      set_dates(p, legs);
+      set_winter_chance(p, legs);
+      set_alternatives(p);
+      set_sensitivities(p);
+    }
+    std::vector<std::size_t> greases;
+    for (const planned_fill& f : p.fills) greases.push_back(f.grease);
+    std::ranges::sort(greases);
+    const auto [end, last] = std::ranges::unique(greases);
+    greases.erase(end, last);
+    p.evidence = p.fills.empty() ? p.pick.evidence : work_.evidence_of(greases);
+    return p;
+  }
+
+  double kg_a_day(const route_pick& r, std::size_t g) const {
+    double kg = 0.0;
+    for (const std::size_t i : r.installations) {
+      if (const auto daily = daily_volume(work_.installations()[i])) kg += in_m3(*daily) * stock_[g].kernel().density15;
+    }
+    return kg;
+  }
+
+ private:
+  /// The smallest chance of a grease pumped in a month until the last of it is used up; nothing if it fails in between.
+  std::optional<double> chance_of_month(const route_pick& r, int month, std::size_t g) const {
+    double least = 1.0;
+    const int judged = detail::route_job::months_judged(r, 1);
+    for (int step = 0; step < judged; ++step) {
+      const grease_month& gm = r.months[static_cast<std::size_t>((month - 1 + step) % 12)].greases[g];
+      if (!detail::route_job::passes(gm)) return std::nullopt;
+      least = std::min(least, *gm.chance);
+    }
+    return least;
+  }
+
+  void set_fills(route_plan& p, const sequence& s) const {
+    std::size_t begin = 0;
+    while (begin < 12 && s.grease[begin] == s.grease[(begin + 11) % 12]) ++begin;
+    if (begin == 12) {
+      p.fills = {{.from_month = 1, .to_month = 12, .grease = s.grease[0]}};
+      return;
+    }
+    for (std::size_t m = 0; m < 12; ++m) {
+      const std::size_t month = (begin + m) % 12;
+      if (p.fills.empty() || p.fills.back().grease != s.grease[month])
+        p.fills.push_back({.from_month = static_cast<int>(month) + 1, .grease = s.grease[month]});
+      p.fills.back().to_month = static_cast<int>(month) + 1;
+    }
+    // The cold season, the softest grease, stands first.
+    const auto softest = std::ranges::max_element(
+        p.fills, {}, [&](const planned_fill& f) { return stock_[f.grease].stiff_penetration(); });
+    std::ranges::rotate(p.fills, softest);
+  }
+
+  void finish(const route_plan& p, planned_fill& f, std::span<const leg_climate>) const {
+    const int judged = detail::route_job::months_judged(p.pick, months_of(f));
+    f.chance = 1.0;
+    bool first = true;
+    for (int step = 0; step < judged; ++step) {
+      const month_pick& m = p.pick.months[static_cast<std::size_t>((f.from_month - 1 + step) % 12)];
+      const grease_month& g = m.greases[f.grease];
+      f.chance = std::min(f.chance, g.chance.value_or(0.0));
+      if (g.coldest) {
+        const temperature_step margin = m.design - *g.coldest;
+        if (first || margin < f.margin) f.margin = margin;
+        first = false;
+      }
+      if (detail::route_job::is_soft(stock_[f.grease]) && m.hot > hot_caution()) f.hot_months.push_back(m.month);
+    }
+    std::ranges::sort(f.hot_months);
+    const double kg = kg_a_day(p.pick, f.grease) * season_days(f);
+    if (kg > 0.0) f.per_vehicle = kilogram(kg);
+  }
+
+  /// Dates of the changes: into the grease that stands more cold before the cold that the old one cannot stand, out of
+  /// it after the last cold that the new one cannot.
+  void set_dates(route_plan& p, std::span<const leg_climate> legs) const {
+    if (p.fills.size() < 2) return;
+    for (std::size_t k = 0; k < p.fills.size(); ++k) {
+      planned_fill& now = p.fills[k];
+      const planned_fill& before = p.fills[(k + p.fills.size() - 1) % p.fills.size()];
+      const auto limit_of = [&](const planned_fill& f) { return work_.coldest_of(f.grease, p.pick); };
+      const auto own = limit_of(now), old = limit_of(before);
+      if (!own || !old) continue;
+      const bool into_cold = *own < *old;
+      now.limit = into_cold ? old : own;
+      std::optional<day_of_year> date;
+      for (const leg_climate& l : legs) {
+        const auto dates = dates_at(l, *now.limit);
+        if (!dates) continue;
+        const auto& d = into_cold ? dates->first : dates->last;
+        if (!d) continue;
+        // The leg where it is cold first, or last, decides; seasons begin in July, or in January in the south.
+        const int origin = dates->starts == season_start::july ? 181 : 0;
+        const auto order = [&](day_of_year x) { return (day_before(x.month) + x.day - 1 - origin + 365) % 365; };
+        if (!date || (into_cold ? order(*d) < order(*date) : order(*d) > order(*date))) date = d;
+      }
+      if (!date) continue;
+      now.start = into_cold ? earlier(*date, in_days(p.pick.carry_over)) : *date;
+    }
+  }
+
+  std::optional<season_dates> dates_at(const leg_climate& l, temperature limit) const {
+    const temperature at_station = limit - l.shift;
+    const season_options options{.risk = fleet_.policy.risk};
+    return std::visit(
+        [&](const auto& series) -> std::optional<season_dates> {
+          if constexpr (requires { dates_of_cold(series, at_station, options); })
+            return dates_of_cold(series, at_station, options);
+          else
+            return std::nullopt;
+        },
+        l.climate->series);
+  }
+
+  /// Each recorded winter's coldest 1 % hour, and the chance of the worst grease that may stand in the lines in winter.
+  void set_winter_chance(route_plan& p, std::span<const leg_climate> legs) const {
+    std::vector<std::size_t> in_winter;
+    for (const planned_fill& f : p.fills) {
+      const int judged = detail::route_job::months_judged(p.pick, months_of(f));
+      for (const int month : {12, 1, 2}) {
+        if ((month - f.from_month + 12) % 12 < judged) in_winter.push_back(f.grease);
+      }
+    }
+    std::ranges::sort(in_winter);
+    const auto [end, last] = std::ranges::unique(in_winter);
+    in_winter.erase(end, last);
+    double worst = 2.0;
+    int winters = 0;
+    for (const leg_climate& l : legs) {
+      const std::vector<temperature> coldest = std::visit(
+          [&](const auto& series) -> std::vector<temperature> {
+            if constexpr (requires { season_quantiles(series, fleet_.policy.share); })
+              return season_quantiles(series, fleet_.policy.share);
+            else
+              return {};
+          },
+          l.climate->series);
+      if (coldest.empty()) return;
+      double sum = 0.0;
+      for (const temperature t : coldest) {
+        double chance = 1.0;
+        for (const std::size_t g : in_winter)
+          chance = std::min(chance, work_.in_air(g, t + l.shift, p.pick).chance.value_or(0.0));
+        sum += chance;
+      }
+      const double mean = sum / static_cast<double>(coldest.size());
+      if (mean >= worst) continue;
+      worst = mean;
+      winters = static_cast<int>(coldest.size());
+    }
+    if (worst > 1.0) return;
+    p.winter_chance = worst;
+    p.winters = winters;
+  }
+
+  const month_pick& coldest_month(const route_pick& r) const {
+    return *std::ranges::min_element(r.months, {}, [](const month_pick& m) { return m.design; });
+  }
+  /// The fill that is pumped in the coldest month.
+  const planned_fill& coldest_fill(const route_plan& p) const {
+    const int month = coldest_month(p.pick).month;
+    return *std::ranges::find_if(
+        p.fills, [&](const planned_fill& f) { return (month - f.from_month + 12) % 12 < months_of(f); });
+  }
+
+  void set_alternatives(route_plan& p) const {
+    const month_pick& m = coldest_month(p.pick);
+    const std::size_t picked = coldest_fill(p).grease;
+    for (const grease_month& g : m.greases) {
+      if (g.grease == picked || g.excluded != exclusion::none || !g.coldest || !g.chance) continue;
+      p.alternatives.push_back({g.grease, *g.chance, m.design - *g.coldest});
+    }
+    // Nearest: the least away from just passing.
+    std::ranges::stable_sort(p.alternatives, {}, [](const alternative& a) { return std::abs(in_kelvins(a.margin)); });
+    if (p.alternatives.size() > 2) p.alternatives.resize(2);
+  }
+
+  /// Every assumption moved by a step that people argue about, one at a time.
+  void set_sensitivities(route_plan& p) const {
+    const month_pick& m = coldest_month(p.pick);
+    const std::size_t g = coldest_fill(p).grease;
+    const auto coldest_with = [&](const grease& model, double confidence, auto&& change) -> std::optional<temperature> {
+      std::optional<temperature> worst;
+      for (const std::size_t i : p.pick.installations) {
+        const installation& system = work_.installations()[i];
+        const conditions c = conditions_of(system, m.design, confidence);
+        for (line l : system.lines) {
+          change(l);
+          const auto t = coldest_passing(l, model, c);
+          if (!t) return std::nullopt;
+          if (!worst || *t > *worst) worst = t;
+        }
+      }
+      return worst;
+    };
+    const auto as_it_is = [](line&) {};
+    const double confidence = fleet_.policy.confidence;
+    const auto now = coldest_with(stock_[g], confidence, as_it_is);
+    if (!now) return;
+    const auto add = [&](std::string what, std::optional<temperature> then) {
+      if (then) p.sensitivities.push_back({std::move(what), *now - *then});
+    };
+    const double higher = std::min(0.99, confidence + 0.1);
+    add(fmt::format("confidence {:.2f} instead of {:.2f}", higher, confidence),
+        coldest_with(stock_[g], higher, as_it_is));
+    add(fmt::format("{} more at every point", both_units(bar(10))),
+        coldest_with(stock_[g], confidence, [](line& l) { l.outlet = l.outlet.value_or(assumed_outlet()) + bar(10); }));
+    add("every bore 5 % smaller", coldest_with(stock_[g], confidence, [](line& l) {
+          for (segment& s : l.segments) s.bore *= 0.95;
+        }));
+    if (stock_[g].kind() != evidence_kind::measured && stock_[g].kind() != evidence_kind::cold_point) {
+      // The same grease, measured in the cold where it is used, and found to be just what was estimated.
+      evidence known = stock_[g].known();
+      const auto curve = stock_[g].at(m.design);
+      if (curve) {
+        known.points = {{m.design, per_second(3.0), stress(*curve, nominal_rate{per_second(3.0)})}};
+        add("the grease measured in the cold, as estimated", coldest_with(estimate(known), confidence, as_it_is));
+      }
+    }
+    if (m.return_minimum)
+      p.sensitivities.push_back({fmt::format("{:g}-year minimum instead of the coldest {:g} %",
+                                             fleet_.policy.return_years, 100.0 * fleet_.policy.share),
+                                 *m.return_minimum - m.design});
+    std::ranges::stable_sort(p.sensitivities, std::ranges::greater{},
+                             [](const sensitivity& s) { return std::abs(in_kelvins(s.moves)); });
+  }
+
+  const fleet& fleet_;
+  std::span<const grease> stock_;
+  detail::route_job& work_;
+  bool by_cost_;
+};
+
+std::vector<purchase_row> purchase_of(std::span<const grease> stock, const plan_answer& a) {
+  std::vector<purchase_row> rows;
+  for (const route_plan& r : a.routes) {
+    const std::string& region = r.pick.region.empty() ? r.pick.route : r.pick.region;
+    for (const planned_fill& fill : r.fills) {
+      if (!fill.per_vehicle) continue;
+      const mass needed = static_cast<double>(r.vehicles) * *fill.per_vehicle;
+      const auto same = std::ranges::find_if(rows, [&](const purchase_row& row) {
+        return row.grease == fill.grease && row.region == region && row.from_month == fill.from_month &&
+               row.to_month == fill.to_month;
+      });
+      if (same != rows.end()) {
+        same->needed += needed;
+      } else {
+        rows.push_back({fill.grease, region, fill.from_month, fill.to_month, needed, {}});
+      }
+    }
+  }
+  for (purchase_row& row : rows) {
+    if (const auto& pack = stock[row.grease].known().pack)
+      row.packs = static_cast<int>(std::ceil(in_kilogram(row.needed) / in_kilogram(*pack) - 1e-9));
+  }
+  std::ranges::stable_sort(rows, {}, [](const purchase_row& row) { return row.grease; });
+  return rows;
+}
+
+/// For every set of greases (a bit each) the best that each route can do from within it: first the sets that a route
+/// itself uses, then each set takes over what its subsets can.
+std::vector<score> by_set(const planner& p, const route_pick& r, std::span<const std::size_t> candidates,
+                          std::size_t fills) {
+  const std::size_t n = candidates.size();
+  std::vector<score> best(std::size_t{1} << n, detail::impossible);
+  for (std::uint32_t set = 1; set < best.size(); ++set) {
+    if (static_cast<std::size_t>(std::popcount(set)) > fills) continue;
+    std::uint32_t allowed = 0;
+    for (std::size_t c = 0; c < n; ++c) {
+      if ((set >> c & 1U) != 0U) allowed |= 1U << candidates[c];
+    }
+    if (const auto found = p.best(r, allowed)) best[set] = found->total;
+  }
+  for (std::size_t c = 0; c < n; ++c) {
+    for (std::uint32_t set = 1; set < best.size(); ++set) {
+      if ((set >> c & 1U) != 0U) best[set] = std::min(best[set], best[set ^ (1U << c)]);
+    }
+  }
+  return best;
+}
+
+std::vector<kinds_row> kinds_of(const fleet& f, std::span<const grease> stock, const planner& p, plan_answer& a) {
+  // Greases that serve no route in any month need not be looked at.
+  std::vector<std::size_t> candidates;
+  for (std::size_t g = 0; g < stock.size(); ++g) {
+    const bool somewhere = std::ranges::any_of(a.routes, [&](const route_plan& r) {
+      return std::ranges::any_of(r.pick.months,
+                                 [&](const month_pick& m) { return detail::route_job::passes(m.greases[g]); });
+    });
+    if (somewhere) candidates.push_back(g);
+  }
+  if (candidates.size() > most_candidates) {
+    a.notes.push_back(fmt::format("{} greases pass somewhere: the kinds are counted among the first {} of the stock",
+                                  candidates.size(), most_candidates));
+    candidates.resize(most_candidates);
+  }
+  const std::size_t fills = static_cast<std::size_t>(std::max(1, f.policy.seasons));
+  struct total {
+    int unserved = 0;
+    score cost{};
+    auto operator<=>(const total&) const = default;
+  };
+  std::vector<total> totals(std::size_t{1} << candidates.size());
+  for (const route_plan& r : a.routes) {
+    const auto best = by_set(p, r.pick, candidates, fills);
+    for (std::size_t set = 1; set < totals.size(); ++set) {
+      if (best[set] == detail::impossible) {
+        ++totals[set].unserved;
+      } else {
+        totals[set].cost = totals[set].cost + score{r.vehicles * best[set].first, r.vehicles * best[set].second};
+      }
+    }
+  }
+  const auto margin_with = [&](const route_plan& r, std::uint32_t set) {
+    const auto coldest = std::ranges::min_element(r.pick.months, {}, [](const month_pick& m) { return m.design; });
+    double best = -1e9;
+    for (std::size_t c = 0; c < candidates.size(); ++c) {
+      const grease_month& g = coldest->greases[candidates[c]];
+      if ((set >> c & 1U) != 0U && detail::route_job::passes(g) && g.coldest)
+        best = std::max(best, in_kelvins(coldest->design - *g.coldest));
+    }
+    return best;
+  };
+  std::vector<kinds_row> rows;
+  std::optional<total> last;
+  const auto everything = static_cast<std::uint32_t>(totals.size() - 1);
+  for (int kinds = 1; kinds <= static_cast<int>(candidates.size()); ++kinds) {
+    std::uint32_t best = 0;
+    for (std::uint32_t set = 1; set < totals.size(); ++set) {
+      if (std::popcount(set) == kinds && (best == 0 || totals[set] < totals[best])) best = set;
+    }
+    kinds_row row{.kinds = kinds, .served = static_cast<int>(a.routes.size()) - totals[best].unserved};
+    for (std::size_t c = 0; c < candidates.size(); ++c) {
+      if ((best >> c & 1U) != 0U) row.greases.push_back(candidates[c]);
+    }
+    if (a.by_cost) row.cost = totals[best].cost.first;
+    for (std::size_t r = 0; r < a.routes.size(); ++r) {
+      if (margin_with(a.routes[r], best) < margin_with(a.routes[r], everything) - 0.05) row.lose_margin.push_back(r);
+    }
+    // Further kinds that neither serve more nor cost less are no choice.
+    if (last && totals[best] >= *last) break;
+    last = totals[best];
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+}  // namespace
+
+plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
+  plan_answer a{.about = f.about, .confidence = f.policy.confidence, .risk = f.policy.risk};
+  detail::route_job work(f.installations, stock, f.policy, rules);
+  const bool priced = std::ranges::all_of(stock, [](const grease& g) { return g.known().price.has_value(); });
+  const bool dosed = std::ranges::all_of(f.routes, [&](const route& r) {
+    return std::ranges::all_of(r.installations,
+                               [&](std::size_t i) { return daily_volume(f.installations[i]).has_value(); });
+  });
+  a.by_cost = priced && dosed;
+  if (!a.by_cost)
+    a.notes.push_back(priced ? "a dose or an interval is missing: no kilograms and no costs for that route; the fewest "
+                               "fills, then the stiffest grease are taken"
+                             : "not every grease has a price: the fewest fills, then the stiffest grease are taken");
+  planner p(f, stock, work, a.by_cost);
+  detail::for_each_route(f, work, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
+    a.routes.push_back(p.plan(std::move(picked), r.vehicles, legs));
+  });
+  a.purchase = purchase_of(stock, a);
+  a.kinds = kinds_of(f, stock, p, a);
+  return a;
+}
+
+}  // namespace coldgrease

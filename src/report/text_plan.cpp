@@ -1,0 +1,153 @@
+// The plan as a buyer signs it: what to put in and when, what to buy, how few kinds would do, then each route.
+#include <algorithm>
+#include <cmath>
+
+#include "base/format.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "report/layout.hpp"
+
+namespace coldgrease {
+
+using detail::bullets;
+using detail::fitted;
+using detail::month_name;
+using detail::row;
+using detail::rule;
+using detail::wrapped;
+
+namespace {
+
+std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
+
+std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
+
+/// "from 12 Sep", by the weather's own dates where they are known, else by the month.
+std::string start_words(const planned_fill& f) {
+  if (f.from_month == 1 && f.to_month == 12 && !f.start) return "all year";
+  return fmt::format("from {}", f.start ? day_words(*f.start) : fmt::format("1 {}", month_name(f.from_month)));
+}
+
+std::string step_words(temperature_step s) {
+  return fmt::format("{:+.1f} K ({:+.1f} F)", in_kelvins(s), 1.8 * in_kelvins(s));
+}
+
+std::string mass_words(mass m) {
+  return fmt::format("{:.1f} kg ({:.1f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
+}
+
+std::string money(double v) { return fmt::format("{:.2f}", v); }
+
+std::string decision_table(const plan_answer& a, std::span<const grease> stock) {
+  std::string out = fmt::format("{} {} {} {} {:>6} {:>10}\n", fitted("route", 20), fitted("pump", 12),
+                                fitted("grease", 18), fitted("NLGI", 5), "chance", "kg/vehicle");
+  for (const route_plan& r : a.routes) {
+    if (r.fills.empty())
+      out += fmt::format("{} NO GREASE OF THE STOCK SERVES IT: see its page\n", fitted(r.pick.route, 20));
+    for (const planned_fill& f : r.fills)
+      out +=
+          fmt::format("{} {} {} {} {:>6} {:>10}\n", fitted(&f == &r.fills.front() ? r.pick.route : "", 20),
+                      fitted(start_words(f), 12), fitted(stock[f.grease].name(), 18), fitted(stock[f.grease].nlgi(), 5),
+                      chance_words(f.chance), f.per_vehicle ? fmt::format("{:.1f}", in_kilogram(*f.per_vehicle)) : "-");
+  }
+  return out;
+}
+
+std::string purchase_table(const plan_answer& a, std::span<const grease> stock) {
+  if (a.purchase.empty()) return {};
+  std::string out = fmt::format("\nTo buy for a year\n{} {} {} {:>20} {:>6}\n", fitted("grease", 18),
+                                fitted("region", 20), fitted("pumped", 11), "mass", "packs");
+  for (const purchase_row& p : a.purchase)
+    out += fmt::format("{} {} {} {:>20} {:>6}\n", fitted(stock[p.grease].name(), 18), fitted(p.region, 20),
+                       fitted(p.from_month == 1 && p.to_month == 12
+                                  ? std::string("all year")
+                                  : fmt::format("{} to {}", month_name(p.from_month), month_name(p.to_month)),
+                              11),
+                       mass_words(p.needed), p.packs ? fmt::format("{}", *p.packs) : "-");
+  return out;
+}
+
+std::string kinds_table(const plan_answer& a, std::span<const grease> stock) {
+  if (a.kinds.empty()) return {};
+  std::string out = fmt::format("\nHow few kinds would do (of {} routes)\n", a.routes.size());
+  for (const kinds_row& k : a.kinds) {
+    std::string names, losers;
+    for (const std::size_t g : k.greases) names += (names.empty() ? "" : ", ") + stock[g].name();
+    for (const std::size_t r : k.lose_margin) losers += (losers.empty() ? "" : ", ") + a.routes[r].pick.route;
+    std::string line = fmt::format("{}  serves {}: {}", k.kinds, k.served, names);
+    if (k.cost && k.served == static_cast<int>(a.routes.size()))
+      line += fmt::format("; costs {} a year", money(*k.cost));
+    if (!losers.empty()) line += fmt::format("; less margin for {}", losers);
+    out += wrapped(line, 3) + "\n";
+  }
+  return out;
+}
+
+std::string route_page(const plan_answer& a, const route_plan& r, std::span<const installation> installations,
+                       std::span<const grease> stock, unit_system units) {
+  std::string out = rule('=') + wrapped(r.pick.route + (r.pick.region.empty() ? std::string() : ", " + r.pick.region)) +
+                    "\n" + rule('=');
+  for (const std::string& warning : r.pick.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
+  out += row("vehicles", fmt::format("{}", r.vehicles));
+  for (const planned_fill& f : r.fills) {
+    const grease& g = stock[f.grease];
+    std::string text = fmt::format("{}, NLGI {}, {}: chance {}, margin {}", g.name(), g.nlgi(), start_words(f),
+                                   chance_words(f.chance), step_words(f.margin));
+    if (f.limit) {
+      text += f.start ? fmt::format("; by the cold of {} in one year of {:.0f}", both_scales(*f.limit), 1.0 / a.risk)
+                      : fmt::format("; no date of {} from this weather: by the month", both_scales(*f.limit));
+    }
+    if (f.per_vehicle) text += fmt::format("; {} a vehicle", mass_words(*f.per_vehicle));
+    out += row(&f == &r.fills.front() ? "fills" : "", text);
+    if (!f.hot_months.empty()) {
+      std::string months;
+      for (const int m : f.hot_months) months += (months.empty() ? "" : ", ") + std::string(month_name(m));
+      out += row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", g.name(), months,
+                                        both_scales(hot_caution())));
+    }
+  }
+  if (r.fills.empty()) {
+    std::vector<std::string> help;
+    for (const remedy& fix : r.pick.would_help) help.push_back(advice(fix, installations, stock, units));
+    out += row("fills", "no grease of the stock serves every month");
+    out += bullets("\nWhat would help", help);
+  }
+  out += row("carry-over", fmt::format("a fill lasts {:.0f} days: change-overs into the cold are counted back by them",
+                                       in_days(r.pick.carry_over)));
+  if (r.winter_chance)
+    out += row("winters", fmt::format("of {} on record, at each one's coldest hours: chance {} in the mean", r.winters,
+                                      chance_words(*r.winter_chance)));
+  if (r.cost) out += row("cost", fmt::format("{} a year and vehicle", money(*r.cost)));
+  for (const alternative& alt : r.alternatives)
+    out += row(&alt == &r.alternatives.front() ? "nearest" : "",
+               fmt::format("{}, NLGI {}: chance {}, margin {}", stock[alt.grease].name(), stock[alt.grease].nlgi(),
+                           chance_words(alt.chance), step_words(alt.margin)));
+  if (!r.sensitivities.empty()) out += "\nWhat moves the margin of the coldest month\n";
+  for (const sensitivity& s : r.sensitivities) out += fmt::format("{} {}\n", fitted(s.what, 54), step_words(s.moves));
+  for (const std::string& note : r.pick.notes) out += wrapped("- " + note, 2) + "\n";
+  for (const std::string& note : r.evidence) out += wrapped("- " + note, 2) + "\n";
+  return out;
+}
+
+}  // namespace
+
+std::string to_text(const plan_answer& a, std::span<const installation> installations, std::span<const grease> stock,
+                    unit_system units) {
+  std::string out = a.about.empty() ? std::string() : wrapped(a.about) + "\n\n";
+  out += wrapped(fmt::format(
+             "Plan for a year. A grease passes a month if at least {:.0f} of 100 greases of its description "
+             "reach every point; it is judged until the last of it is used up. {}",
+             100.0 * a.confidence,
+             a.by_cost ? "Of all sequences that pass, the cheapest is taken."
+                       : "Of all sequences that pass, the one with the fewest fills is taken, then the "
+                         "stiffest.")) +
+         "\n\n";
+  out += decision_table(a, stock);
+  out += wrapped("kg/vehicle: what one vehicle pumps in that season.") + "\n";
+  out += purchase_table(a, stock) + kinds_table(a, stock) + "\n";
+  for (const route_plan& r : a.routes) out += route_page(a, r, installations, stock, units) + "\n";
+  if (!a.notes.empty()) out += bullets("Notes", a.notes) + "\n";
+  out += "Signed, date: ______________________   Checked, date: ______________________\n\n";
+  return out + cautions();
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,215 @@
+// The buyer's plan: dates, quantities, purchase and kinds against laws and plain enumeration.
+#include "coldgrease/plan/season_plan.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/line/dosing.hpp"
+#include "examples.hpp"
+#include "near.hpp"
+
+using namespace coldgrease;
+
+namespace {
+
+const std::string demo = COLDGREASE_TABLES_SOURCE "/demo/";
+
+struct planned {
+  fleet f;
+  std::vector<grease> stock;
+  plan_answer answer;
+};
+
+planned plan_of(fleet f) {
+  planned p{.f = std::move(f), .stock = {}, .answer = {}};
+  p.stock = stock_of(p.f);
+  p.answer = plan(p.f, p.stock);
+  return p;
+}
+
+fleet demo_fleet() { return read_fleet(demo + "fleet.json"); }
+
+bool one_of(int month, const planned_fill& f) {
+  return (month - f.from_month + 12) % 12 <= (f.to_month - f.from_month + 12) % 12;
+}
+
+}  // namespace
+
+TEST_CASE("law: the fills of a plan tile the year and pass until they are used up") {
+  const planned p = plan_of(demo_fleet());
+  CHECK(p.answer.by_cost);
+  for (const route_plan& r : p.answer.routes) {
+    REQUIRE(!r.fills.empty());
+    for (int month = 1; month <= 12; ++month)
+      CHECK(std::ranges::count_if(r.fills, [&](const planned_fill& f) { return one_of(month, f); }) == 1);
+    for (const planned_fill& f : r.fills) {
+      CHECK(f.chance >= p.answer.confidence);
+      CHECK(in_kelvins(f.margin) >= 0.0);
+      for (int month = 1; month <= 12; ++month) {
+        if (!one_of(month, f)) continue;
+        const grease_month& g = r.pick.months[static_cast<std::size_t>(month - 1)].greases[f.grease];
+        CHECK(g.verdict == verdict::flows);
+        CHECK(g.excluded == exclusion::none);
+      }
+    }
+    if (r.winter_chance) {
+      CHECK(*r.winter_chance >= 0.5);
+      CHECK(*r.winter_chance <= 1.0);
+      CHECK(r.winters > 0);
+    }
+  }
+}
+
+TEST_CASE("law: kilograms are the daily doses over the season, the purchase their sum over the vehicles") {
+  const planned p = plan_of(demo_fleet());
+  double all = 0.0;
+  for (const route_plan& r : p.answer.routes) {
+    double daily = 0.0, days = 0.0;
+    for (const std::size_t i : r.pick.installations) daily += in_m3(*daily_volume(p.f.installations[i]));
+    for (const planned_fill& f : r.fills) {
+      double season = 0.0;
+      for (int month = 1; month <= 12; ++month) season += one_of(month, f) ? days_in_month(2001, month) : 0;
+      CHECK(near(in_kilogram(*f.per_vehicle), daily * season * p.stock[f.grease].kernel().density15, 1e-12));
+      all += r.vehicles * in_kilogram(*f.per_vehicle);
+      days += season;
+    }
+    CHECK(days == 365);
+  }
+  double bought = 0.0;
+  for (const purchase_row& row : p.answer.purchase) {
+    bought += in_kilogram(row.needed);
+    REQUIRE(row.packs);
+    const double pack = in_kilogram(*p.stock[row.grease].known().pack);
+    CHECK(*row.packs * pack >= in_kilogram(row.needed) - 1e-6);
+    CHECK((*row.packs - 1) * pack < in_kilogram(row.needed));
+  }
+  CHECK(near(bought, all, 1e-12));
+}
+
+TEST_CASE("law: the best set of so many kinds is what enumeration of all sets finds") {
+  fleet f = demo_fleet();
+  f.routes.erase(f.routes.begin());
+  const planned all = plan_of(f);
+  for (const kinds_row& row : all.answer.kinds) {
+    int best_served = -1;
+    double best_cost = INFINITY;
+    for (std::uint32_t set = 1; set < 1U << all.stock.size(); ++set) {
+      if (std::popcount(set) != row.kinds) continue;
+      fleet part = f;
+      part.greases.clear();
+      for (std::size_t g = 0; g < all.stock.size(); ++g) {
+        if ((set >> g & 1U) != 0U) part.greases.push_back(f.greases[g]);
+      }
+      const plan_answer a = plan(part, stock_of(part));
+      int served = 0;
+      double cost = 0.0;
+      for (const route_plan& r : a.routes) {
+        served += !r.fills.empty();
+        cost += r.cost ? r.vehicles * *r.cost : 0.0;
+      }
+      if (served > best_served || (served == best_served && cost < best_cost)) {
+        best_served = served;
+        best_cost = cost;
+      }
+    }
+    CHECK(row.served == best_served);
+    CHECK(near(*row.cost, best_cost, 1e-9));
+  }
+  CHECK(all.answer.kinds.size() >= 2);
+}
+
+TEST_CASE("law: a dearer change-over never makes more changes, a dearer starved winter never a smaller chance") {
+  fleet f = demo_fleet();
+  std::size_t last = 99;
+  for (const double cost : {0.0, 20.0, 100.0, 1e4}) {
+    f.policy.costs = {.changeover = cost, .starved = 0.0};
+    std::size_t fills = 0;
+    for (const route_plan& r : plan_of(f).answer.routes) fills += r.fills.size();
+    CHECK(fills <= last);
+    last = fills;
+  }
+  double least = 0.0;
+  for (const double cost : {0.0, 100.0, 1000.0, 1e5}) {
+    f.policy.costs = {.changeover = 45.0, .starved = cost};
+    const route_plan r = plan_of(f).answer.routes.back();
+    double chance = 1.0;
+    for (const planned_fill& fill : r.fills) chance = std::min(chance, fill.chance);
+    CHECK(chance >= least - 1e-12);
+    least = chance;
+  }
+}
+
+TEST_CASE("law: without prices the fewest fills, then the stiffest: what pick finds for the whole year") {
+  fleet f = demo_fleet();
+  for (evidence& e : f.greases) e.price.reset();
+  const planned p = plan_of(f);
+  CHECK(!p.answer.by_cost);
+  const pick_answer picked = pick(p.f, p.stock);
+  for (std::size_t r = 0; r < picked.routes.size(); ++r) {
+    if (!picked.routes[r].year) {
+      CHECK(p.answer.routes[r].fills.size() == 2);
+      continue;
+    }
+    REQUIRE(p.answer.routes[r].fills.size() == 1);
+    CHECK(p.stock[p.answer.routes[r].fills[0].grease].stiff_penetration() ==
+          p.stock[picked.routes[r].year->grease].stiff_penetration());
+  }
+}
+
+TEST_CASE("law: a change into the cold begins before the cold that the old grease cannot stand, by what a fill lasts") {
+  const planned p = plan_of(demo_fleet());
+  const auto day = [](const day_of_year& d) { return day_number({2001, d.month, d.day}) - day_number({2001, 1, 1}); };
+  int dated = 0;
+  for (std::size_t n = 0; n < p.answer.routes.size(); ++n) {
+    const route_plan& r = p.answer.routes[n];
+    if (r.fills.size() != 2 || !r.fills[0].start || p.f.routes[n].legs.size() != 1) continue;
+    ++dated;
+    const leg& l = p.f.routes[n].legs[0];
+    const double shift = l.elevation ? 6.5e-3 * (in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
+    const auto series = std::get<daily_series>(read_weather(l.weather, l.options));
+    const season_dates dates = dates_of_cold(series, *r.fills[0].limit + kelvins(shift), {.risk = p.answer.risk});
+    REQUIRE(dates.first);
+    const int before = ((day(*dates.first) - day(*r.fills[0].start)) % 365 + 365) % 365;
+    CHECK(before == static_cast<int>(std::ceil(in_days(r.pick.carry_over))));
+    CHECK(r.fills[1].start->month == dates.last->month);
+    CHECK(r.fills[1].start->day == dates.last->day);
+  }
+  CHECK(dated > 0);
+}
+
+TEST_CASE("case: a pool that visits several regions needs what the coldest needs; tractor and trailer may differ") {
+  std::ifstream in(demo + "fleet.json");
+  std::string text((std::istreambuf_iterator<char>(in)), {});
+  const auto policy_at = text.find("\"policy\"");
+  text.insert(policy_at, R"("pools": [{ "name": "roamers", "visits": ["Mild coast", "Far-north haul"],
+                              "installations": ["tractor, 250 bar"], "vehicles": 3 }], )");
+  const auto plain_at = text.find("\"vehicles\": 25");
+  text.insert(plain_at, "\"separate_fills\": true, ");
+  const fleet f = parse_fleet(text, demo + "fleet.json");
+  REQUIRE(f.routes.size() == 5);
+  CHECK(f.routes[1].name == "Northern plain: tractor, 250 bar");
+  CHECK(f.routes[2].name == "Northern plain: trailer, 100 bar");
+  CHECK(f.routes[4].legs.size() == 3);
+  const planned p = plan_of(f);
+  const month_pick& roaming = p.answer.routes[4].pick.months[0];
+  const month_pick& north = p.answer.routes[3].pick.months[0];
+  CHECK(roaming.design == north.design);
+  CHECK(roaming.governing_station == north.governing_station);
+  CHECK(p.answer.routes[1].pick.installations.size() == 1);
+}
+
+TEST_CASE("case: no grease serves the year: no fills, no purchase, and what would help") {
+  fleet f = demo_fleet();
+  f.greases.resize(1);  // Mineral 2
+  const planned p = plan_of(f);
+  const route_plan& north = p.answer.routes.back();
+  CHECK(north.fills.empty());
+  CHECK(!north.cost);
+  CHECK((!north.pick.would_help.empty() || !north.pick.notes.empty()));
+}
