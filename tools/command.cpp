@@ -143,13 +143,19 @@ result run(std::span<const std::string> words, asked_by who) {
   static const std::array commands{class_command(),  oil_command(),     curve_command(), line_command(),
                                    fit_command(),    climate_command(), pick_command(),  change_command(),
                                    starve_command(), tables_command(),  batch_command()};
-  // A command that is asked for is set up alone: setting up all of them costs more than most answers.
+  // Setting up words for the library costs more than most answers: the command asked for is set up alone, in a batch
+  // (which shows no help) with the options that are mentioned.
   const auto asked = words.empty() ? commands.end() : std::ranges::find(commands, words.front(), &command::name);
   std::list<slot> slots;
   for (auto c = commands.begin(); c != commands.end(); ++c) {
     if (asked != commands.end() && asked != c) continue;
-    slots.emplace_back().what = *c;
-    add(root, slots.back());
+    slot& s = slots.emplace_back();
+    s.what = *c;
+    if (who == asked_by::batch)
+      std::erase_if(s.what.options, [&](const option& o) {
+        return std::ranges::none_of(words, [&](const std::string& word) { return word.starts_with(o.name); });
+      });
+    add(root, s);
   }
   try {
     refuse_unknown(words, commands);
