@@ -1,6 +1,7 @@
 // A batch answers as single commands do, in order, with any number of threads, in bounded memory, and without delay.
 #include <doctest/doctest.h>
 #include <poll.h>
+#include <sys/stat.h>
 
 #include <charconv>
 #include <chrono>
@@ -134,6 +135,10 @@ class conversation {
 
   /// The next answer; nothing if none comes in a time that is long for any machine.
   std::optional<std::string> answer() { return line_from(from_); }
+  bool has_answered() const {
+    pollfd ready{from_, POLLIN, 0};
+    return ::poll(&ready, 1, 0) == 1;
+  }
   std::optional<std::string> error() { return line_from(errors_); }
 
   void close_input() { ::close(std::exchange(to_, -1)); }
@@ -323,17 +328,30 @@ TEST_CASE("law: memory does not grow with the requests, nor with a line that has
 #endif
 }
 
-TEST_CASE("law: a reader that is slow to take answers holds the batch back") {
-  conversation talk("2");
+TEST_CASE("law: a slow request and a slow reader hold the batch back, so that it keeps little") {
+  const scratch_folder folder;
+  const std::string slow = (folder.path() / "slow").string();
+  REQUIRE(::mkfifo(slow.c_str(), 0600) == 0);
   std::string requests;
   while (requests.size() < 8'000'000) requests += class_request;
-  const std::size_t taken = talk.say_while_it_listens(requests);
-  MESSAGE("taken before the first answer was: " << taken << " bytes");
-  CHECK(taken > 0);
-  CHECK(taken < 1'000'000);  // pipes, buffers and what may be read ahead
-  int answers = 0;
-  for (std::size_t i = 0; i < taken / class_request.size(); ++i) answers += talk.answer().has_value();
-  CHECK(answers == static_cast<int>(taken / class_request.size()));
+  for (const bool first_is_slow : {true, false}) {
+    conversation talk("2");
+    // A file that nobody writes to yet: its request ends only when it is opened.
+    if (first_is_slow) talk.say(json{{"id", "slow"}, {"args", {"climate", slow}}}.dump() + "\n");
+    const std::size_t taken = talk.say_while_it_listens(requests);
+    MESSAGE("taken before the first answer was: " << taken << " bytes");
+    CHECK(taken > 0);
+    CHECK(taken < 1'000'000);  // pipes, buffers and what may be read ahead
+    CHECK(talk.has_answered() != first_is_slow);
+    if (first_is_slow) {
+      ::close(::open(slow.c_str(), O_WRONLY | O_CLOEXEC));
+      CHECK(talk.answer().value_or("").starts_with(R"({"id": "slow", "exit": 1, "error": )"));
+    }
+    std::size_t answers = 0;
+    for (std::size_t i = 0; i < taken / class_request.size(); ++i)
+      answers += talk.answer().value_or("").starts_with(R"({"id": 1, "exit": 0, )");
+    CHECK(answers == taken / class_request.size());
+  }
 }
 
 TEST_CASE("case: a closed output ends a batch at once, though more could be asked") {

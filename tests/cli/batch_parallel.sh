@@ -34,7 +34,7 @@ compare 0
 
 # A line that is no request, and one longer than a block.
 {
-  echo 'no request'
+  printf '\nno request\n'
   head -c 200000 /dev/zero | tr '\0' a
   echo
 } >>requests
