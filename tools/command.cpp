@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <cmath>
+#include <list>
 #include <map>
 
 namespace coldgrease::tools {
@@ -39,6 +40,10 @@ std::optional<int> arguments::whole_number(std::string_view option) const {
   return static_cast<int>(*value);
 }
 
+input_error not_in_batch(std::string_view word) {
+  return {word, "cannot stand in a batch", "a command that answers in one line"};
+}
+
 namespace {
 
 /// A subcommand under construction: where CLI11 puts what it finds.
@@ -65,6 +70,7 @@ void add(CLI::App& root, slot& s) {
   }
   s.app->add_option("--units", s.units, "si or us, for the text (JSON is always SI)")->type_name("TEXT");
   s.app->add_flag("--json", s.json, "answer as JSON")->disable_flag_override();
+  if (!s.what.notes.empty()) s.app->footer(std::string(s.what.notes));
 }
 
 arguments given(const slot& s) {
@@ -128,30 +134,44 @@ std::string one_line(std::string text) {
 
 }  // namespace
 
-result run(std::span<const std::string> words) {
+result run(std::span<const std::string> words, asked_by who) {
   CLI::App root("Which grease reaches the last point of an automatic grease system\non the coldest morning",
                 "coldgrease");
   root.set_version_flag("--version", COLDGREASE_VERSION);
   root.require_subcommand(1);
   root.get_formatter()->column_width(26);
-  const std::array commands{class_command(),  oil_command(),     curve_command(), line_command(),
-                            fit_command(),    climate_command(), pick_command(),  plan_command(),
-                            change_command(), starve_command(),  tables_command()};
-  std::vector<slot> slots(commands.size());
-  for (std::size_t i = 0; i < slots.size(); ++i) {
-    slots[i].what = commands[i];
-    add(root, slots[i]);
+  static const std::array commands{class_command(),  oil_command(),     curve_command(),  line_command(),
+                                   fit_command(),    climate_command(), pick_command(),   plan_command(),
+                                   change_command(), starve_command(),  tables_command(), batch_command()};
+  // Setting up words for the library costs more than most answers: the command asked for is set up alone, in a batch
+  // (which shows no help) with the options that are mentioned.
+  const auto asked = words.empty() ? commands.end() : std::ranges::find(commands, words.front(), &command::name);
+  std::list<slot> slots;
+  for (auto c = commands.begin(); c != commands.end(); ++c) {
+    if (asked != commands.end() && asked != c) continue;
+    slot& s = slots.emplace_back();
+    s.what = *c;
+    if (who == asked_by::batch)
+      std::erase_if(s.what.options, [&](const option& o) {
+        return std::ranges::none_of(words, [&](const std::string& word) { return word.starts_with(o.name); });
+      });
+    add(root, s);
   }
   try {
     refuse_unknown(words, commands);
     root.parse(std::vector<std::string>(words.rbegin(), words.rend()));
     for (const slot& s : slots) {
-      if (s.app->parsed()) return {0, s.what.run(given(s)), {}};
+      if (!s.app->parsed()) continue;
+      arguments a = given(s);
+      a.json = a.json || who == asked_by::batch;
+      return s.what.stream != nullptr ? s.what.stream(a) : result{0, s.what.run(a), {}};
     }
   } catch (const CLI::CallForHelp&) {
+    if (who == asked_by::batch) return {2, {}, not_in_batch("--help").what()};
     const auto chosen = root.get_subcommands();
     return {0, chosen.empty() ? root.help() : chosen.front()->help("coldgrease"), {}};
   } catch (const CLI::CallForVersion&) {
+    if (who == asked_by::batch) return {2, {}, not_in_batch("--version").what()};
     return {0, std::string("coldgrease ") + COLDGREASE_VERSION + "\n", {}};
   } catch (const CLI::ParseError& e) {
     return {2, {}, one_line(usage_error(root, e).what())};

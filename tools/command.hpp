@@ -45,6 +45,13 @@ struct option {
   bool repeats = false;
 };
 
+/// What a command line comes to. Output and error are texts, so that a caller can place them.
+struct result {
+  int exit = 0;  // 0 answered, 1 a file was refused, 2 wrong usage
+  std::string output{};
+  std::string error{};
+};
+
 struct command {
   std::string_view name;
   std::string_view does;
@@ -52,7 +59,9 @@ struct command {
   std::string_view positional_help;
   bool positional_needed = false;
   std::vector<option> options;
-  std::string (*run)(const arguments&);  // the text for standard output
+  std::string (*run)(const arguments&);          // the text for standard output
+  result (*stream)(const arguments&) = nullptr;  // in its place: reads standard input and writes standard output itself
+  std::string_view notes{};                      // below the options in its help
 };
 
 command change_command();
@@ -66,13 +75,15 @@ command pick_command();
 command plan_command();
 command starve_command();
 command tables_command();
+command batch_command();
 
-/// Runs one command line (without the program's name). Output and error are texts, so that a caller can place them.
-struct result {
-  int exit = 0;  // 0 answered, 1 a file was refused, 2 wrong usage
-  std::string output{};
-  std::string error{};
-};
-result run(std::span<const std::string> words);
+/// What is said of a word that asks for more than an answer on its line.
+input_error not_in_batch(std::string_view word);
+
+enum class asked_by { shell, batch };
+
+/// Runs one command line (without the program's name); safe from several threads. A request of a batch is answered as
+/// JSON, with or without --json, and asks for no help and no version.
+result run(std::span<const std::string> words, asked_by who = asked_by::shell);
 
 }  // namespace coldgrease::tools

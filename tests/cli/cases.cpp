@@ -5,6 +5,7 @@
 //   | {"greases": []}                       a line of it
 //   * 5000 [                                a text so many times, without a newline
 //   x ff fe 64 00                           bytes
+//   stdin                                 the lines that follow are standard input
 //   folder f                              makes a folder
 //   env NAME=VALUE
 //   args pick "fleet.json" --json         the words after the command's name; quotes hold blanks, {demo} is tables/demo
@@ -18,8 +19,8 @@
 //   keys /pointer a b c                   the object there has at least these
 //
 // Checked of every case beside what it says. Failing: exit 1 or 2, nothing on standard output, exactly one line on
-// standard error. Passing: nothing on standard error; with --json one JSON object on one line without NaN or infinity;
-// else no line of more than 80 columns.
+// standard error; of a batch one JSON object a line may stand on standard output. Passing: nothing on standard error;
+// with --json one JSON object on one line without NaN or infinity; else no line of more than 80 columns.
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
@@ -120,6 +121,9 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
       for (int i = whole_number(rest.substr(0, blank)); i > 0; --i) c.files.back().second += rest.substr(blank + 1);
     } else if (word == "x") {
       c.files.back().second += bytes_from_hex(rest);
+    } else if (word == "stdin") {
+      c.files.emplace_back("standard input", "");
+      c.options.stdin_from = c.files.back().first;
     } else if (word == "folder") {
       c.folders.push_back(rest);
     } else if (word == "env") {
@@ -191,16 +195,28 @@ std::string fault_of(const expectation& e, const run_result& r) {
   return equal(found, wanted, relative) ? "" : fmt::format("{} is {}, expected {}", pointer, found.dump(), rest);
 }
 
+bool json_lines(const std::string& text) {
+  std::size_t begin = 0;
+  for (auto end = text.find('\n'); end != std::string::npos; end = text.find('\n', begin = end + 1)) {
+    if (!nlohmann::json::parse(text.substr(begin, end - begin), nullptr, false).is_object()) return false;
+  }
+  return begin == text.size();
+}
+
 void check_form(const cli_case& c, const run_result& r) {
   CHECK(r.signal == 0);
   CHECK_MESSAGE(r.exit == c.exit, r.err);
+  const bool answers = r.exit != 2 && !c.args.empty() && c.args.front() == "batch" &&
+                       std::ranges::find(c.args, "--help") == c.args.end();
+  if (answers) CHECK_MESSAGE(json_lines(r.out), r.out);
   if (r.exit != 0) {
     CHECK((r.exit == 1 || r.exit == 2));
-    CHECK(r.out == "");
+    if (!answers) CHECK(r.out == "");
     CHECK_MESSAGE((std::ranges::count(r.err, '\n') == 1 && r.err.size() > 1 && r.err.back() == '\n'), r.err);
     return;
   }
   CHECK(r.err == "");
+  if (answers) return;
   if (std::ranges::find(c.args, "--json") != c.args.end()) {
     CHECK(std::ranges::count(r.out, '\n') == 1);
     const auto answer = nlohmann::json::parse(r.out, nullptr, false);  // refuses NaN and infinity
@@ -244,6 +260,12 @@ TEST_CASE("law: the reader of cases and its checks can fail") {
   CHECK(split_words(R"(a "b c"  d "" e)") == std::vector<std::string>{"a", "b c", "d", "", "e"});
   CHECK_THROWS(split_words("a \"b"));
   CHECK(bytes_from_hex("ff 00 41") == std::string("\xff\0A", 3));
+  CHECK(json_lines(""));
+  CHECK(json_lines("{}\n{\"a\": 1}\n"));
+  CHECK_FALSE(json_lines("{}\n{\"a\": 1}"));
+  CHECK_FALSE(json_lines("{}\n\n"));
+  CHECK_FALSE(json_lines("{}\n1\n"));
+  CHECK_FALSE(json_lines("{\"a\": NaN}\n"));
   CHECK(widest("a\n\xc3\xa9\xc3\xa9\xc3\xa9\nbb") == 3);
   run_result r;
   r.exit = 0;

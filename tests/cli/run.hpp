@@ -56,6 +56,7 @@ struct run_options {
   std::filesystem::path folder;                                  // to run in
   std::vector<std::pair<std::string, std::string>> environment;  // added to the one of the test
   std::string stdout_to;                                         // a device instead of a file that is read back
+  std::string stdin_from = "/dev/null";                          // seen from the folder
 };
 
 /// No shell stands between: an argument arrives as it is written here.
@@ -73,9 +74,10 @@ inline run_result run(const std::string& program, const std::vector<std::string>
   if (child == 0) {
     const int to = ::open(out.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
     const int errors = ::open(err.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
-    const int nothing = ::open("/dev/null", O_RDONLY);
-    if (to < 0 || errors < 0 || nothing < 0 || ::chdir(options.folder.c_str()) != 0) ::_exit(126);
-    ::dup2(nothing, 0);
+    if (to < 0 || errors < 0 || ::chdir(options.folder.c_str()) != 0) ::_exit(126);
+    const int from = ::open(options.stdin_from.c_str(), O_RDONLY);
+    if (from < 0) ::_exit(126);
+    ::dup2(from, 0);
     ::dup2(to, 1);
     ::dup2(errors, 2);
     for (const auto& [name, value] : options.environment) ::setenv(name.c_str(), value.c_str(), 1);
