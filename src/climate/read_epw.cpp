@@ -179,9 +179,11 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
     year.days = 366;
   }
   std::ranges::stable_sort(year.hours, {}, &hourly_value::hour);
-  const auto twice = std::ranges::unique(year.hours, {}, &hourly_value::hour);
-  if (!twice.empty()) year.dropped.push_back({"hour stands twice", static_cast<int>(twice.size())});
-  year.hours.erase(twice.begin(), twice.end());
+  const auto twice = std::unique(year.hours.begin(), year.hours.end(),
+                                 [](const hourly_value& a, const hourly_value& b) { return a.hour == b.hour; });
+  if (twice != year.hours.end())
+    year.dropped.push_back({"hour stands twice", static_cast<int>(year.hours.end() - twice)});
+  year.hours.erase(twice, year.hours.end());
   if (const auto missing = 24 * static_cast<std::size_t>(year.days) - year.hours.size())
     year.notes.push_back(fmt::format("hours missing in the year: {}", missing));
   note_years(year, *first_year, *last_year);

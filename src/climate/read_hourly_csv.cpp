@@ -202,9 +202,10 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   const std::int64_t shift = reports.empty() ? 0 : minutes_to_local(ghcnh, c, name, options, notes);
 
   std::ranges::stable_sort(reports, {}, &report::minute);
-  const auto twice = std::ranges::unique(reports, {}, &report::minute);
-  if (!twice.empty()) dropped.push_back({"time stands twice", static_cast<int>(twice.size())});
-  reports.erase(twice.begin(), twice.end());
+  const auto twice = std::unique(reports.begin(), reports.end(),
+                                 [](const report& a, const report& b) { return a.minute == b.minute; });
+  if (twice != reports.end()) dropped.push_back({"time stands twice", static_cast<int>(reports.end() - twice)});
+  reports.erase(twice, reports.end());
   for (report& r : reports) r.minute += shift;
   std::vector<hourly_value> hours = at_full_hours(reports);
   if (hours.size() < reports.size()) notes.push_back(fewer(reports.size(), hours.size()));

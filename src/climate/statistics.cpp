@@ -3,6 +3,7 @@
 #include "base/format.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <array>
 #include <limits>
 #include <numbers>
@@ -113,10 +114,12 @@ std::vector<Value> in_order(std::vector<Value> values, series_origin& origin, in
   const auto twice = std::ranges::adjacent_find(values, {}, time);
   if (twice != values.end()) {
     const std::string first = name_of(*twice);
-    const auto repeated = std::ranges::unique(values, {}, time);
+    const auto repeated = std::unique(values.begin(), values.end(), [&](const auto& a, const auto& b) {
+      return std::invoke(time, a) == std::invoke(time, b);
+    });
     origin.dropped.push_back(
-        {fmt::format("{} stands twice, first {}", unit, first), static_cast<int>(repeated.size())});
-    values.erase(repeated.begin(), repeated.end());
+        {fmt::format("{} stands twice, first {}", unit, first), static_cast<int>(values.end() - repeated)});
+    values.erase(repeated, values.end());
   }
   return values;
 }

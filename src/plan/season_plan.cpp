@@ -107,12 +107,9 @@ class planner {
       set_alternatives(p);
       set_sensitivities(p);
     }
-    std::vector<std::size_t> greases;
-    for (const planned_fill& f : p.fills) greases.push_back(f.grease);
-    std::ranges::sort(greases);
-    const auto [end, last] = std::ranges::unique(greases);
-    greases.erase(end, last);
-    p.evidence = p.fills.empty() ? p.pick.evidence : work_.evidence_of(greases);
+    std::set<std::size_t> greases;
+    for (const planned_fill& f : p.fills) greases.insert(f.grease);
+    p.evidence = p.fills.empty() ? p.pick.evidence : work_.evidence_of(std::vector(greases.begin(), greases.end()));
     return p;
   }
 
@@ -153,7 +150,7 @@ class planner {
     // The cold season, the softest grease, stands first.
     const auto softest = std::ranges::max_element(
         p.fills, {}, [&](const planned_fill& f) { return stock_[f.grease].stiff_penetration(); });
-    std::ranges::rotate(p.fills, softest);
+    std::rotate(p.fills.begin(), softest, p.fills.end());
   }
 
   void finish(const route_plan& p, planned_fill& f, std::span<const leg_climate>) const {
@@ -219,16 +216,13 @@ class planner {
 
   /// Each recorded winter's coldest 1 % hour, and the chance of the worst grease that may stand in the lines in winter.
   void set_winter_chance(route_plan& p, std::span<const leg_climate> legs) const {
-    std::vector<std::size_t> in_winter;
+    std::set<std::size_t> in_winter;
     for (const planned_fill& f : p.fills) {
       const int judged = detail::route_job::months_judged(p.pick, months_of(f));
       for (const int month : {12, 1, 2}) {
-        if ((month - f.from_month + 12) % 12 < judged) in_winter.push_back(f.grease);
+        if ((month - f.from_month + 12) % 12 < judged) in_winter.insert(f.grease);
       }
     }
-    std::ranges::sort(in_winter);
-    const auto [end, last] = std::ranges::unique(in_winter);
-    in_winter.erase(end, last);
     double worst = 2.0;
     int winters = 0;
     for (const leg_climate& l : legs) {
