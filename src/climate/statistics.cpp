@@ -3,8 +3,8 @@
 #include "base/format.hpp"
 
 #include <algorithm>
-#include <functional>
 #include <array>
+#include <functional>
 #include <limits>
 #include <numbers>
 

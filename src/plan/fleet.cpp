@@ -34,7 +34,10 @@ leg read_leg(const json_node& node, const std::string& folder) {
   if (const auto highest = node.find("highest")) l.highest = highest->quantity<length>();
   if (l.elevation.has_value() != l.highest.has_value())
     node.refuse("\"elevation\" and \"highest\" go together", "both or neither");
-  if (const auto hours = node.find("hours")) l.hours = hours->number();
+  if (const auto hours = node.find("hours")) {
+    l.hours = hours->number();
+    if (!(*l.hours > 0.0)) hours->refuse(fmt::format("{}", *l.hours), "above 0");
+  }
   return l;
 }
 

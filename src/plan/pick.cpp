@@ -56,10 +56,8 @@ void detail::for_each_route(const fleet& f, route_job& work, const take_route& t
       climates.push_back(shelf.take(l));
       const monthly_climate& climate = *climates.back();
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
-      legs.push_back({l.station.empty() ? climate.station() : l.station, &climate, kelvins(-detail::lapse * climb)});
-      if (l.hours)
-        notes.push_back(fmt::format("{}: the hours on this leg are kept; the coldest leg governs whatever its share",
-                                    legs.back().station));
+      legs.push_back(
+          {l.station.empty() ? climate.station() : l.station, &climate, kelvins(-detail::lapse * climb), l.hours});
       if (!climate.years) {
         notes.push_back(
             fmt::format("{}: a typical year: it leaves out the extremes of real ones, and tells no n-year minimum",

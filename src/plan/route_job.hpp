@@ -30,6 +30,7 @@ struct leg_climate {
   std::string station;
   const monthly_climate* climate;
   temperature_step shift;
+  std::optional<double> hours{};  // a trip spends on it
 };
 
 /// What does not depend on the weather: solved once for each grease and installation.

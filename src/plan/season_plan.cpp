@@ -9,6 +9,7 @@
 #include <set>
 
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/climate/statistics.hpp"
 #include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/limits.hpp"
 #include "plan/route_job.hpp"
@@ -23,7 +24,6 @@ using detail::score;
 using detail::sequence;
 using detail::year_of_choices;
 
-constexpr double days_a_year = 365.2425;
 constexpr std::size_t most_candidates = 16;
 
 /// Days of the year before a month begins.
@@ -104,6 +104,7 @@ class planner {
       for (planned_fill& f : p.fills) finish(p, f, legs);
       set_dates(p, legs);
       set_winter_chance(p, legs);
+      set_trip(p, legs);
       set_alternatives(p);
       set_sensitivities(p);
     }
@@ -250,6 +251,30 @@ class planner {
     if (worst > 1.0) return;
     p.winter_chance = worst;
     p.winters = winters;
+  }
+
+  void set_trip(route_plan& p, std::span<const leg_climate> legs) const {
+    if (legs.size() < 2 || std::ranges::any_of(legs, [](const leg_climate& l) { return !l.hours; })) return;
+    const planned_fill& f = coldest_fill(p);
+    const auto limit = work_.coldest_of(f.grease, p.pick);
+    if (!limit) return;
+    trip_share trip;
+    double hours = 0.0;
+    for (const leg_climate& l : legs) {
+      const std::vector<temperature> at_station(12, *limit - l.shift);
+      const auto below = below_by_month(l.climate->series, std::span<const temperature, 12>(at_station));
+      double colder = 0.0;
+      for (int step = 0, month = f.from_month; step < months_of(f); ++step, month = month_after(month))
+        colder += below[static_cast<std::size_t>(month - 1)].hours_a_year;
+      const double share = colder / (24.0 * season_days(f));
+      trip.of_time += *l.hours * share;
+      trip.least = std::max(trip.least, share);
+      trip.most += share;
+      hours += *l.hours;
+    }
+    trip.of_time /= hours;
+    trip.most = std::min(1.0, trip.most);
+    p.trip = trip;
   }
 
   const month_pick& coldest_month(const route_pick& r) const {

@@ -454,6 +454,10 @@ json plan_json(const plan_answer& a, std::span<const grease> stock) {
                    {"fills", list(r.fills, fill_of)},
                    {"winter_chance", maybe(r.winter_chance, plain)},
                    {"winters", r.winters},
+                   {"trip", maybe(r.trip,
+                                  [](const trip_share& t) {
+                                    return object({{"share_of_time", t.of_time}, {"least", t.least}, {"most", t.most}});
+                                  })},
                    {"cost_per_vehicle", maybe(r.cost, plain)},
                    {"alternatives", list(r.alternatives, alternative_json)},
                    {"sensitivities", list(r.sensitivities,

@@ -116,6 +116,11 @@ std::string route_page(const plan_answer& a, const route_plan& r, std::span<cons
   if (r.winter_chance)
     out += row("winters", fmt::format("of {} on record, at each one's coldest hours: chance {} in the mean", r.winters,
                                       chance_words(*r.winter_chance)));
+  if (r.trip)
+    out +=
+        row("trips", fmt::format("{:.2g} % of their time in this season is colder than the grease passes; a trip meets "
+                                 "it with a chance of {:.2g} to {:.2g} %",
+                                 100.0 * r.trip->of_time, 100.0 * r.trip->least, 100.0 * r.trip->most));
   if (r.cost) out += row("cost", fmt::format("{} a year and vehicle", money(*r.cost)));
   for (const alternative& alt : r.alternatives)
     out += row(&alt == &r.alternatives.front() ? "nearest" : "",

@@ -183,6 +183,32 @@ TEST_CASE("law: a change into the cold begins before the cold that the old greas
   CHECK(dated > 0);
 }
 
+TEST_CASE("law: a trip's share of time lies between its legs', its chance between the largest and the sum") {
+  fleet f = demo_fleet();
+  f.policy.costs = {};
+  f.greases = {f.greases[6]};  // Synthetic 1, the year round: the far north is too cold for it at times
+  f.policy.confidence = 0.55;
+  f.routes = {f.routes.back()};
+  f.policy.share = 0.1;
+  const route_plan r = plan_of(f).answer.routes.front();
+  REQUIRE(r.trip);
+  CHECK(r.trip->least > 0.0);
+  CHECK(r.trip->of_time <= r.trip->least);
+  CHECK(r.trip->most >= r.trip->least);
+  // By hand, hour by hour.
+  double of_time = 0.0, sum = 0.0;
+  const double coldest = r.pick.months[0].greases[0].coldest->in_celsius();
+  for (const leg& l : f.routes.front().legs) {
+    const auto hours = hours_of(std::get<daily_series>(read_weather(l.weather, l.options)));
+    const double colder = static_cast<double>(std::ranges::count_if(hours, [&](double t) { return t < coldest; }));
+    const double share = colder / static_cast<double>(hours.size());
+    of_time += *l.hours / 14.0 * share;
+    sum += share;
+  }
+  CHECK(near(r.trip->of_time, of_time, 0.01));
+  CHECK(near(r.trip->most, sum, 0.01));
+}
+
 TEST_CASE("case: a pool that visits several regions needs what the coldest needs; tractor and trailer may differ") {
   std::ifstream in(demo + "fleet.json");
   std::string text((std::istreambuf_iterator<char>(in)), {});

@@ -38,12 +38,21 @@ struct sensitivity {
   temperature_step moves{};  // of the margin
 };
 
+/// How often a trip over several legs meets grease too stiff to flow, in the season of the coldest month's fill.
+struct trip_share {
+  double of_time =
+      0.0;             // sum of h_i p_i over sum of h_i; p_i the share of hours on leg i colder than the grease passes
+  double least = 0.0;  // chance that a trip meets it, if the cold comes to all legs together: the largest p_i
+  double most = 0.0;   // and if it never does: the sum of p_i, at most 1
+};
+
 struct route_plan {
   route_pick pick{};  // the month table it stands on
   int vehicles = 1;
   std::vector<planned_fill> fills{};      // by month of the year's cold season first; empty: no grease serves it
   std::optional<double> winter_chance{};  // mean over recorded winters of the chance at that winter's coldest 1 % hour
   int winters = 0;
+  std::optional<trip_share> trip{};          // where every leg says how many hours it takes
   std::optional<double> cost{};              // a year and vehicle, where prices and costs are given
   std::vector<alternative> alternatives{};   // the two nearest
   std::vector<sensitivity> sensitivities{};  // what moves most first
