@@ -21,10 +21,23 @@ std::string beside(const std::string& folder, const std::string& file) {
 }
 
 leg read_leg(const json_node& node, const std::string& folder) {
-  node.only({"station", "weather", "format", "unit", "elevation", "highest", "hours"});
+  node.only({"station", "weather", "design", "format", "unit", "elevation", "highest", "hours"});
   leg l;
   if (const auto station = node.find("station")) l.station = l.options.station = station->text();
-  l.weather = beside(folder, node.need("weather").text());
+  const auto design = node.find("design");
+  if (design) {
+    if (node.find("weather")) node.refuse("\"weather\" and \"design\" are both given", "one of them");
+    l.design = design->text();
+    detail::in_file([&] {
+      try {
+        return find_design_values(l.design);
+      } catch (const input_error& error) {
+        throw input_error(design->where(), error.what());
+      }
+    });
+  } else {
+    l.weather = beside(folder, node.need("weather").text());
+  }
   if (const auto format = node.find("format")) {
     l.options.format = format->text();
     detail::in_file([&] { check_weather_format(l.options.format, format->where()); });

@@ -27,9 +27,30 @@ class weather_shelf {
 
  private:
   static std::string key(const leg& l) {
-    return l.weather + '\n' + l.options.station + '\n' + l.options.unit + '\n' + l.options.format;
+    return l.design + '\n' + l.weather + '\n' + l.options.station + '\n' + l.options.unit + '\n' + l.options.format;
+  }
+  /// Every month at the published value of the year: no file says how the months differ.
+  monthly_climate published(const leg& l) const {
+    const design_values values = find_design_values(l.design);
+    const auto cold = policy_.share < 0.01 && values.heating_99_6 ? values.heating_99_6 : values.heating_99;
+    if (!cold) throw file_error(l.design, "has no 99 % value", "a station with one");
+    monthly_climate climate;
+    typical_year year;
+    year.station = values.station;
+    year.published = values;
+    climate.series = std::move(year);
+    for (int month = 1; month <= 12; ++month)
+      climate.months[static_cast<std::size_t>(month - 1)] = {
+          .month = month,
+          .mean = *cold,
+          .cold = *cold,
+          .hot = *cold,
+          .record = *cold,
+          .return_minimum = return_minimum(values, policy_.return_years)};
+    return climate;
   }
   monthly_climate read(const leg& l) const {
+    if (!l.design.empty()) return published(l);
     try {
       return monthly(read_weather(l.weather, l.options), policy_.share, policy_.return_years);
     } catch (const file_error&) {
@@ -58,7 +79,14 @@ void detail::for_each_route(const fleet& f, route_job& work, const take_route& t
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
       legs.push_back(
           {l.station.empty() ? climate.station() : l.station, &climate, kelvins(-detail::lapse * climb), l.hours});
-      if (!climate.years) {
+      if (!l.design.empty()) {
+        const design_values& values = *std::get<typical_year>(climate.series).published;
+        notes.push_back(
+            fmt::format("{}: no weather file: every month is judged at the published {} % heating value, {}, "
+                        "edition {} ({}); no hours, no dates, and nothing of summer",
+                        legs.back().station, f.policy.share < 0.01 && values.heating_99_6 ? "99.6" : "99",
+                        both_scales(climate.months[0].cold), values.edition, values.source));
+      } else if (!climate.years) {
         notes.push_back(
             fmt::format("{}: a typical year: it leaves out the extremes of real ones, and tells no n-year minimum",
                         legs.back().station));

@@ -31,6 +31,12 @@ struct leg_climate {
   const monthly_climate* climate;
   temperature_step shift;
   std::optional<double> hours{};  // a trip spends on it
+
+  /// False where published design values stand for the weather.
+  bool has_hours() const {
+    const auto* year = std::get_if<typical_year>(&climate->series);
+    return !year || !year->hours.empty();
+  }
 };
 
 /// What does not depend on the weather: solved once for each grease and installation.
@@ -359,6 +365,7 @@ class route_job {
     std::array<std::optional<temperature>, 12> limits;
     for (std::size_t m = 0; m < 12; ++m) limits[m] = limit_in(r, r.months[m]);
     for (const leg_climate& l : legs) {
+      if (!l.has_hours()) continue;
       std::vector<temperature> at_station;
       for (const auto& limit : limits) at_station.push_back(limit ? *limit - l.shift : kelvin(0.0));
       const auto below = below_by_month(l.climate->series, std::span<const temperature, 12>(at_station));
@@ -424,7 +431,9 @@ class route_job {
   void add_gaps_of_record(route_pick& r, std::span<const leg_climate> legs) const {
     for (const leg_climate& l : legs) {
       const auto& months = l.climate->months;
-      if (std::ranges::all_of(months, [](const month_climate& m) { return m.return_minimum.has_value(); })) continue;
+      if (!l.has_hours() ||
+          std::ranges::all_of(months, [](const month_climate& m) { return m.return_minimum.has_value(); }))
+        continue;
       r.notes.push_back(fmt::format("{}: a month with fewer than 10 whole years on record shows no {:g}-year minimum",
                                     l.station, policy_.return_years));
     }

@@ -254,7 +254,8 @@ class planner {
   }
 
   void set_trip(route_plan& p, std::span<const leg_climate> legs) const {
-    if (legs.size() < 2 || std::ranges::any_of(legs, [](const leg_climate& l) { return !l.hours; })) return;
+    if (legs.size() < 2 || std::ranges::any_of(legs, [](const leg_climate& l) { return !l.hours || !l.has_hours(); }))
+      return;
     const planned_fill& f = coldest_fill(p);
     const auto limit = work_.coldest_of(f.grease, p.pick);
     if (!limit) return;

@@ -160,8 +160,19 @@ bool equal(const nlohmann::json& a, const nlohmann::json& b, double relative) {
 }
 
 /// What is wrong with an expectation; empty if it holds.
-/// Every run of blanks and line ends as one blank.
-std::string unwrapped(const std::string& text) { return std::regex_replace(text, std::regex("\\s+"), " "); }
+/// Every run of blanks and line ends as one blank. By hand: a regular expression recurses over the whole text.
+std::string unwrapped(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    const bool blank = c == ' ' || c == '\n';
+    if (!blank) {
+      out += c;
+    } else if (out.empty() || out.back() != ' ') {
+      out += ' ';
+    }
+  }
+  return out;
+}
 
 std::string fault_of(const expectation& e, const run_result& r) {
   const auto shown = [](const std::string& text) { return text.size() > 600 ? text.substr(0, 600) + "..." : text; };

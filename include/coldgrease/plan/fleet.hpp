@@ -39,7 +39,8 @@ struct policy {
 /// A part of a route, with a weather station.
 struct leg {
   std::string station{};  // shown, and looked for in the file
-  std::string weather{};  // path of the file
+  std::string weather{};  // path of the file; empty where published design values stand for it
+  std::string design{};   // station of tables/design_values.json, for a place without a weather file
   weather_options options{};
   std::optional<length> elevation{};  // of the station
   std::optional<length> highest{};    // point of the road
