@@ -13,6 +13,7 @@
 //   exit 1                                0 if not said
 //   stdout TEXT   stderr TEXT             must stand in it
 //   says TEXT                             must stand in standard output, wherever its lines are broken
+//   lines N   line N TEXT                 standard output has N lines; its N-th begins with TEXT
 //   stdout! TEXT                          must not
 //   stdout~ REGEX stderr~ REGEX           must match somewhere
 //   json /pointer VALUE [~ REL]           in the JSON answer; numbers to 1e-9 or REL
@@ -136,7 +137,7 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
     } else if (word == "exit") {
       c.exit = whole_number(rest);
     } else if (word == "stdout" || word == "stdout!" || word == "stdout~" || word == "stderr" || word == "stderr~" ||
-               word == "says" || word == "json" || word == "keys") {
+               word == "says" || word == "lines" || word == "line" || word == "json" || word == "keys") {
       c.expected.push_back({word, with_demo(rest)});
     } else {
       throw std::runtime_error(fmt::format("line {}: unknown word {}", number, word));
@@ -179,6 +180,21 @@ std::string fault_of(const expectation& e, const run_result& r) {
   const std::string& text = e.kind.starts_with("stderr") ? r.err : r.out;
   if (e.kind == "stdout" || e.kind == "stderr")
     return text.find(e.text) != std::string::npos ? "" : fmt::format("no \"{}\" in: {}", e.text, shown(text));
+  if (e.kind == "lines")
+    return std::ranges::count(text, '\n') == whole_number(e.text)
+               ? ""
+               : fmt::format("not {} lines: {}", e.text, shown(text));
+  if (e.kind == "line") {
+    const auto number = whole_number(e.text.substr(0, e.text.find(' ')));
+    std::size_t begin = 0;
+    for (int n = 1; n < number && begin != std::string::npos; ++n) {
+      begin = text.find('\n', begin);
+      if (begin != std::string::npos) ++begin;
+    }
+    const bool found =
+        begin != std::string::npos && text.substr(begin).starts_with(e.text.substr(e.text.find(' ') + 1));
+    return found ? "" : fmt::format("no line {} in: {}", e.text, shown(text));
+  }
   if (e.kind == "says")
     return unwrapped(text).find(unwrapped(e.text)) != std::string::npos
                ? ""
@@ -292,6 +308,13 @@ TEST_CASE("law: the reader of cases and its checks can fail") {
   CHECK(fault_of({"stdout", "null"}, r) == "");
   CHECK(fault_of({"stdout!", "null"}, r) != "");
   CHECK(fault_of({"says", "\"b\":   null"}, r) == "");
+  r.out = "a 1\nb 2\n";
+  CHECK(fault_of({"lines", "2"}, r) == "");
+  CHECK(fault_of({"lines", "3"}, r) != "");
+  CHECK(fault_of({"line", "2 b"}, r) == "");
+  CHECK(fault_of({"line", "2 a"}, r) != "");
+  CHECK(fault_of({"line", "4 a"}, r) != "");
+  r.out = R"({"a": 1.0000000001, "b": null, "c": {"d": "x"}})";
   CHECK(fault_of({"says", "\"b\": zero"}, r) != "");
   CHECK(fault_of({"stdout~", "\"a\": [0-9]"}, r) == "");
   CHECK(fault_of({"stdout~", "\"a\": [a-z]"}, r) != "");
