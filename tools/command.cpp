@@ -44,6 +44,13 @@ input_error not_in_batch(std::string_view word) {
   return {word, "cannot stand in a batch", "a command that answers in one line"};
 }
 
+std::optional<double> arguments::confidence() const {
+  const auto value = number("--confidence");
+  if (value && !(*value >= 0.55 && *value <= 0.99))
+    throw input_error("--confidence", in_quotes(*find("--confidence")), "0.55 to 0.99");
+  return value;
+}
+
 namespace {
 
 /// A subcommand under construction: where CLI11 puts what it finds.

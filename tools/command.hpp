@@ -37,6 +37,8 @@ class arguments {
   }
   std::optional<double> number(std::string_view option) const;
   std::optional<int> whole_number(std::string_view option) const;
+  /// --confidence, 0.55 to 0.99.
+  std::optional<double> confidence() const;
 };
 
 struct option {

@@ -29,10 +29,10 @@ command fit_command() {
   return {"fit",
           "flow-curve parameters from measured points",
           "file",
-          "CSV: temperature [C], rate [1/s], apparent viscosity [Pa s] or stress [Pa]",
+          "CSV of measured points",
           true,
-          {{"--kind", "capillary (nominal rates, ASTM D1092) or rheometer (true rates); needed"},
-           {"--line-rate", "nominal rate of the line the curve is wanted for: 2.65 1/s"}},
+          {{"--kind", "capillary (ASTM D1092) or rheometer (needed)"},
+           {"--line-rate", "nominal rate of the line it is for: 2.65 1/s"}},
           run};
 }
 

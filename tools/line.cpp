@@ -35,13 +35,6 @@ std::vector<segment> segments_of(const arguments& given) {
   return segments;
 }
 
-double confidence_of(const arguments& given) {
-  const auto confidence = given.number("--confidence");
-  if (confidence && !(*confidence >= 0.55 && *confidence <= 0.99))
-    throw input_error("--confidence", in_quotes(*given.find("--confidence")), "0.55 to 0.99");
-  return confidence.value_or(0.80);
-}
-
 system_type system_of(const arguments& given) {
   const std::string text = given.find("--system").value_or("multi-outlet");
   for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
@@ -56,7 +49,7 @@ std::string whole_installation(const arguments& given) {
       throw input_error(m.option, "stands beside a fleet file", "--installation, --grease, --at and --confidence");
   }
   const auto at = parse<temperature>(given.need("--at"), "--at");
-  const double confidence = confidence_of(given);
+  const double confidence = given.confidence().value_or(0.80);
   const fleet f = read_fleet(*given.positional);
   const installation& i = named(f.installations, given.need("--installation"), "--installation");
   const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
@@ -79,7 +72,7 @@ std::string run(const arguments& given) {
   conditions c;
   c.at = parse<temperature>(given.need("--at"), "--at");
   c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
-  c.confidence = confidence_of(given);
+  c.confidence = given.confidence().value_or(0.80);
   if (const auto rest = given.find("--rest"))
     c.rest = *rest == "none" ? second(0) : parse<duration>(*rest, "--rest", sign::not_negative);
   c.interval = given.quantity<duration>("--interval", sign::positive);

@@ -1,29 +1,11 @@
-#include "coldgrease/plan/pick.hpp"
-
-#include "coldgrease/report/json.hpp"
-#include "command.hpp"
+#include "fleet_answer.hpp"
 
 namespace coldgrease::tools {
 
 namespace {
 
 std::string run(const arguments& given) {
-  const auto confidence = given.number("--confidence");
-  if (confidence && !(*confidence >= 0.55 && *confidence <= 0.99))
-    throw input_error("--confidence", in_quotes(*given.find("--confidence")), "0.55 to 0.99");
-  fleet f = read_fleet(*given.positional);
-  if (confidence) f.policy.confidence = *confidence;
-  try {
-    const std::vector<grease> stock = stock_of(f);
-    const pick_answer answer = pick(f, stock, published_rules());
-    if (given.json) return to_json(answer, f.installations, stock) + "\n";
-    return to_text(answer, f.installations, stock, given.units);
-  } catch (const file_error&) {
-    throw;
-  } catch (const input_error& e) {
-    // What validation finds now stands in the fleet file.
-    throw file_error(*given.positional, e.what());
-  }
+  return fleet_answer(given, [](const fleet& f, const auto& stock) { return pick(f, stock, published_rules()); });
 }
 
 }  // namespace

@@ -47,7 +47,7 @@ std::size_t point_of(const installation& i, std::string_view name) {
 std::string run(const arguments& given) {
   symptoms seen = symptoms_of(given);
   if (!given.positional) {
-    for (const char* option : {"--installation", "--grease", "--point"}) {
+    for (const char* option : {"--installation", "--grease", "--point", "--at", "--coldest"}) {
       if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
     }
     const fault_answer answer = find_fault(seen);
@@ -71,7 +71,7 @@ command starve_command() {
   return {"starve",
           "find why a point runs dry: causes in the order to look",
           "fleet",
-          "fleet file, for the pressures that the lines should show",
+          "fleet file, for the pressures of its lines",
           false,
           {{"--installation", "of the fleet file, by name"},
            {"--grease", "that is in it, by name"},

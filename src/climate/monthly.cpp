@@ -167,8 +167,9 @@ void add_quantiles(climate_answer& answer, std::vector<double> hours, std::vecto
 void add_minima(climate_answer& answer, const daily_series& series) {
   answer.annual_minima = annual_minima(series);
   if (const int left_out = years_left_out(series))
-    answer.notes.push_back(fmt::format("{} year{} miss{} more than a tenth of December to February: no annual minimum",
-                                       left_out, left_out == 1 ? "" : "s", left_out == 1 ? "es" : ""));
+    answer.notes.push_back(fmt::format(
+        "{} year{} miss{} more than a tenth of {}: no annual minimum", left_out, left_out == 1 ? "" : "s",
+        left_out == 1 ? "es" : "", series.latitude.value_or(0.0) < 0.0 ? "June to August" : "December to February"));
   for (const int years : {5, 10, 20, 50}) {
     if (const auto t = return_minimum(answer.annual_minima, years)) answer.return_minima.push_back({years, *t});
   }

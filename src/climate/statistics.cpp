@@ -212,8 +212,11 @@ namespace {
 struct year_account {
   int year = 0;
   double minimum = 0.0;
-  int winter_days = 0;  // of January, February and December
+  int winter_days = 0;  // of December to February, in the south of June to August
 };
+
+bool is_southern(const series_origin& origin) { return origin.latitude.value_or(0.0) < 0.0; }
+bool in_winter(int month, bool south) { return south ? month >= 6 && month <= 8 : month <= 2 || month == 12; }
 
 std::vector<year_account> accounts(const daily_series& series) {
   std::vector<year_account> years;
@@ -221,13 +224,13 @@ std::vector<year_account> accounts(const daily_series& series) {
     const date day = date_of(d.day);
     if (years.empty() || years.back().year != day.year) years.push_back({day.year, d.low, 0});
     years.back().minimum = std::min(years.back().minimum, d.low);
-    if (day.month <= 2 || day.month == 12) ++years.back().winter_days;
+    if (in_winter(day.month, is_southern(series))) ++years.back().winter_days;
   }
   return years;
 }
 
-bool complete(const year_account& y) {
-  const int winter = 31 + days_in_month(y.year, 2) + 31;
+bool complete(const year_account& y, bool south) {
+  const int winter = south ? 30 + 31 + 31 : 31 + days_in_month(y.year, 2) + 31;
   return 10 * (winter - y.winter_days) <= winter;
 }
 
@@ -236,7 +239,7 @@ bool complete(const year_account& y) {
 std::vector<year_minimum> annual_minima(const daily_series& series) {
   std::vector<year_minimum> minima;
   for (const year_account& y : accounts(series)) {
-    if (complete(y)) minima.push_back({y.year, celsius(y.minimum)});
+    if (complete(y, is_southern(series))) minima.push_back({y.year, celsius(y.minimum)});
   }
   return minima;
 }
@@ -245,7 +248,8 @@ std::vector<year_minimum> annual_minima(const hourly_series& series) { return an
 
 int years_left_out(const daily_series& series) {
   const auto years = accounts(series);
-  return static_cast<int>(std::ranges::count_if(years, [](const year_account& y) { return !complete(y); }));
+  return static_cast<int>(
+      std::ranges::count_if(years, [&](const year_account& y) { return !complete(y, is_southern(series)); }));
 }
 
 std::optional<temperature> return_minimum(std::span<const year_minimum> minima, double years) {

@@ -25,8 +25,7 @@ using Eigen::VectorXd;
 /// JUDGEMENT: how far rates must reach before they tell K and n from ty and c, and how near the line they must begin.
 constexpr double shape_decades = 3.0;
 constexpr double shape_reach = 3.0;
-constexpr double usual_line_rate = 1.0;    // [1/s]
-constexpr double same_temperature = 0.05;  // [K]
+constexpr double usual_line_rate = 1.0;  // [1/s]
 /// JUDGEMENT: a point further from the curve than this is worth a warning.
 constexpr double large_residual = 0.20;
 constexpr double least_index = 0.1, most_index = 1.5;  // as validate(flow_curve) has it

@@ -171,6 +171,8 @@ void add_oil(detail::grease_model& model, const evidence& known, const oil_model
 
 void fix_reference(detail::grease_model& model) {
   if (!model.has_oil) return;
+  // What was measured in wax is never made softer by taking the wax out again.
+  model.wax_from_c = std::fmin(model.bound_c, model.reference_c);
   model.reference_eta = model.eta(model.reference_c);
   model.reference_factor = model.yield_factor(model.reference_c, model.reference_eta);
 }
@@ -182,6 +184,18 @@ void append(std::vector<std::string>& to, const std::vector<std::string>& more) 
 }  // namespace
 
 namespace {
+
+/// The points that the model speaks of; nothing is said of a grease far below the pour point of its oil.
+std::vector<measured_point> within_reach(const std::vector<measured_point>& points, const detail::grease_model& model,
+                                         std::vector<std::string>& notes) {
+  std::vector<measured_point> out;
+  std::ranges::copy_if(points, std::back_inserter(out),
+                       [&](const measured_point& p) { return p.at.in_celsius() >= model.nothing_below_c; });
+  if (out.size() < points.size())
+    notes.push_back(
+        fmt::format("measured points too far below the oil's pour point, left out: {}", points.size() - out.size()));
+  return out;
+}
 
 /// The points at temperatures with two rates or more: those that a flow curve can be fitted to.
 std::vector<measured_point> fittable(const std::vector<measured_point>& points) {
@@ -221,7 +235,7 @@ void take_exponent(std::optional<double> found, double least, double most, std::
                     what, *found, exponent));
 }
 
-/// The coldest curve of a fit stands, the others set its slopes against the oil's viscosity.
+/// The coldest curve of a fit that is free of wax stands, the others set its slopes against the oil's viscosity.
 void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector<std::string>& notes) {
   std::vector<std::pair<double, double>> yields, linears;
   double lowest = std::numeric_limits<double>::infinity();
@@ -235,7 +249,10 @@ void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector
     if (in_pascal_second(c.curve.linear) > 0.0)
       linears.emplace_back(ln_eta, std::log(in_pascal_second(c.curve.linear)));
   }
-  const fitted_curve& coldest = fitted.curves.front();
+  // The coldest curve free of wax stands for warmer air; one in wax only where there is no other.
+  const auto free_of_wax = std::ranges::find_if(
+      fitted.curves, [&](const fitted_curve& c) { return !model.waxy || c.temperature.in_celsius() >= model.bound_c; });
+  const fitted_curve& coldest = free_of_wax == fitted.curves.end() ? fitted.curves.back() : *free_of_wax;
   model.reference = detail::kernel(coldest.curve);
   model.reference_c = coldest.temperature.in_celsius();
   model.f0 = detail::measured_factor;
@@ -276,15 +293,10 @@ bool take_flow_pressures(const evidence& known, detail::grease_model& model, std
 }
 
 /// One factor on the whole curve of the class brings it through the coldest point.
-std::optional<measured_point> take_cold_point(const evidence& known, detail::grease_model& model,
+std::optional<measured_point> take_cold_point(const std::vector<measured_point>& points, detail::grease_model& model,
                                               std::vector<std::string>& notes) {
-  if (known.points.empty()) return std::nullopt;
-  const measured_point& p = *std::ranges::min_element(known.points, {}, &measured_point::at);
-  if (!model.knows(p.at.in_celsius())) {
-    notes.push_back(
-        fmt::format("the point at {} lies too far below the oil's pour point to be used", both_scales(p.at)));
-    return std::nullopt;
-  }
+  if (points.empty()) return std::nullopt;
+  const measured_point& p = *std::ranges::min_element(points, {}, &measured_point::at);
   const detail::curve f = model.at(p.at.in_celsius());
   const double rate = in_per_second(p.rate);
   const double expected = p.kind == rate_kind::nominal ? detail::wall_at_nominal(f, rate).stress : f.stress(rate);
@@ -345,7 +357,12 @@ void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {
 grease estimate(const evidence& given) {
   designated_evidence designated = with_designation(given);
   const evidence& known = designated.known;
-  const auto points = fittable(known.points);
+  const consistency c = consistency_of(known);
+  const oil_model oil = oil_of(known);
+  grease g;
+  add_oil(g.model_, known, oil, g.notes_);
+  const auto reached = within_reach(known.points, g.model_, g.notes_);
+  const auto points = fittable(reached);
   auto fitted = points.empty() ? std::nullopt : std::optional(fit(points));
   // Points that a mere yield stress fits best are no curve that flows at a rate.
   if (fitted &&
@@ -355,28 +372,23 @@ grease estimate(const evidence& given) {
   if (!classed && !fitted)
     throw input_error(known.name.empty() ? "grease" : known.name, "neither an NLGI class nor a penetration is given",
                       "nlgi, penetration, or points of a flow curve");
-  const consistency c = consistency_of(known);
-  const oil_model oil = oil_of(known);
-
-  grease g;
   g.known_ = known;
   g.nlgi_ = c.nlgi;
   g.stiff_ = c.stiff;
   g.soft_ = c.soft;
   g.kind_ = c.kind;
-  g.notes_ = c.notes;
+  append(g.notes_, c.notes);
   append(g.notes_, designated.notes);
   append(g.notes_, oil.notes);
-  add_oil(g.model_, known, oil, g.notes_);
   std::string words = c.words;
   if (fitted) {
     g.kind_ = evidence_kind::measured;
     take_fit(*fitted, g.model_, g.notes_);
     words = fmt::format("a flow curve fitted to {} points, the coldest at {}", fitted->points.size(),
                         both_scales(fitted->curves.front().temperature));
-    if (points.size() < known.points.size())
-      g.notes_.push_back(fmt::format("points alone at their temperature, left out of the fit: {}",
-                                     known.points.size() - points.size()));
+    if (points.size() < reached.size())
+      g.notes_.push_back(
+          fmt::format("points alone at their temperature, left out of the fit: {}", reached.size() - points.size()));
     if (c.kind != evidence_kind::none) g.model_.f0_most = row_at(c.stiff).f25;
   } else {
     const class_row row = row_at(c.stiff);
@@ -389,7 +401,7 @@ grease estimate(const evidence& given) {
     }
     fix_reference(g.model_);
     if (c.kind != evidence_kind::none) {
-      if (const auto point = take_cold_point(known, g.model_, g.notes_)) {
+      if (const auto point = take_cold_point(reached, g.model_, g.notes_)) {
         g.kind_ = evidence_kind::cold_point;
         words = fmt::format("one point, {}; its shape from {}", point_words(*point), words);
       }

@@ -149,7 +149,7 @@ evidence read_grease(const json_node& record) {
   if (const auto separation = data.find("oil_separation")) e.oil_separation = separation->share();
   if (const auto price = data.find("price")) {
     e.price = price->number();
-    if (!(*e.price >= 0.0)) price->refuse(fmt::format("{}", *e.price), "0 or above, per kg");
+    if (!(*e.price >= 0.0 && *e.price <= 1e9)) price->refuse(fmt::format("{}", *e.price), "0 to 1e9, per kg");
   }
   data.quantity("pack", e.pack);
   data.text("claim", e.claim);

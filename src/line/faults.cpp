@@ -39,9 +39,8 @@ constexpr std::array<row, 10> rows{{
     {fault::weak_relief, 0.03, 0.3, 2, 0.3, 2, 1, 0.3, 5, 3, 0.3, 0.1, 0.8, 1.5},
 }};
 
-enum class reading { low, right, high };
 struct computed {
-  std::optional<reading> gauge;
+  std::optional<gauge_reading> gauge;
   std::optional<bool> passes;  // every line concerned, in the coldest since then
 };
 
@@ -60,10 +59,11 @@ std::vector<sign> signs_of(const symptoms& seen, const computed& found) {
   if (seen.pump_turns)
     signs.push_back(*seen.pump_turns ? sign{"the pump turns", &row::turns} : sign{"the pump is still", &row::still});
   if (seen.relief_weeps.value_or(false)) signs.push_back({"the relief valve weeps", &row::weeps});
-  if (found.gauge == reading::low)
+  if (found.gauge == gauge_reading::low)
     signs.push_back({"the gauge reads less than a whole line asks for", &row::gauge_low});
-  if (found.gauge == reading::right) signs.push_back({"the gauge reads what the line asks for", &row::gauge_right});
-  if (found.gauge == reading::high)
+  if (found.gauge == gauge_reading::right)
+    signs.push_back({"the gauge reads what the line asks for", &row::gauge_right});
+  if (found.gauge == gauge_reading::high || found.gauge == gauge_reading::above_relief)
     signs.push_back({"the gauge reads more than the line should ask for", &row::gauge_high});
   if (found.passes)
     signs.push_back(*found.passes ? sign{"the lines should have passed in the coldest since then", &row::lines_pass}
@@ -128,7 +128,9 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
   const std::size_t concerned = answer.feel_first.front();
   const auto cold_line = std::ranges::find(in_cold.points, concerned, &point_answer::line);
   answer.coldest_line = cold_line->check.coldest;
-  if (cold_line->check.chance) found.passes = cold_line->check.verdict == verdict::flows;
+  // Too cold to be shown is too cold to be counted on; without a reset pressure nothing is known either way.
+  const bool reset_missing = !cold_line->check.chance && cold_line->check.needed;
+  if (!reset_missing) found.passes = cold_line->check.verdict == verdict::flows;
   answer.level = level_in_a_week(i, concerned);
 
   const line_answer now = check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence));
@@ -139,12 +141,20 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
     const auto bounded = [&](pressure p) { return std::min(p, now.available); };
     answer.gauge = expected_gauge{concerned, bounded(fixed + *now.flow_loss / factor), bounded(*now.needed),
                                   bounded(fixed + *now.start_loss * factor)};
-    if (seen.gauge)
-      found.gauge = *seen.gauge < answer.gauge->low    ? reading::low
-                    : *seen.gauge > answer.gauge->high ? reading::high
-                                                       : reading::right;
-    // At the relief setting the pump is stalled, whatever the spread allows.
-    if (seen.gauge && *seen.gauge >= now.available && *now.needed < now.available) found.gauge = reading::high;
+    if (seen.gauge) {
+      // JUDGEMENT: a gauge is read to 5 %. At the relief setting the pump is stalled, whatever the spread allows.
+      const bool at_relief = *seen.gauge >= now.available && *now.needed < now.available;
+      found.gauge = *seen.gauge > 1.05 * now.available              ? gauge_reading::above_relief
+                    : *seen.gauge < answer.gauge->low               ? gauge_reading::low
+                    : *seen.gauge > answer.gauge->high || at_relief ? gauge_reading::high
+                                                                    : gauge_reading::right;
+      answer.gauge->reading = found.gauge;
+      if (found.gauge == gauge_reading::above_relief)
+        answer.warnings.push_back(fmt::format(
+            "the gauge reads {}, more than the {} there should ever be: stop the pump; the relief valve does "
+            "not open, a part may burst, or the gauge is wrong",
+            both_units(*seen.gauge), both_units(now.available)));
+    }
   } else {
     answer.notes.push_back("nothing is known of this grease at " + both_scales(*seen.at) +
                            ": no pressure to hold the gauge against");

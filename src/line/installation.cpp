@@ -9,6 +9,7 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/line/dosing.hpp"
 
 namespace coldgrease {
@@ -101,6 +102,15 @@ volume volume_of(const installation& i) {
   return cubic_metre(sum);
 }
 
+cap_breach breach_of_caps(const installation& i, const grease& g) {
+  if (!i.stiffest.empty()) {
+    if (!(g.stiff_penetration() > 0.0)) return cap_breach::class_unknown;
+    if (g.stiff_penetration() < nlgi_classes[parse_nlgi(i.stiffest, "stiffest").stiff].lower)
+      return cap_breach::stiffer;
+  }
+  return i.solids_max && solids_of(g.known()) > *i.solids_max ? cap_breach::too_much_solid : cap_breach::none;
+}
+
 std::vector<std::string> warnings_of(const installation& i) {
   std::vector<std::string> warnings;
   pressure pump = i.available.value_or(i.relief.value_or(pascal(0)));
@@ -112,7 +122,8 @@ std::vector<std::string> warnings_of(const installation& i) {
   }
   if (i.type == system_type::single_line && !i.reset)
     warnings.push_back("not shown: reset pressure missing: nobody can say whether the meters recharge");
-  if (i.type == system_type::progressive && !i.divider_loss)
+  const bool staged = std::ranges::any_of(i.lines, [](const line& l) { return l.stages > 0; });
+  if (i.type == system_type::progressive && staged && !i.divider_loss)
     warnings.push_back("what a divider stage takes is not given: it is left out, and the lines need more than shown");
   return warnings;
 }

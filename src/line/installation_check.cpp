@@ -7,7 +7,6 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
-#include "coldgrease/grease/consistency.hpp"
 
 namespace coldgrease {
 
@@ -15,13 +14,20 @@ namespace {
 
 void warn(const installation& i, const grease& g, const installation_answer& a, std::vector<std::string>& warnings) {
   warnings = warnings_of(i);
-  if (!i.stiffest.empty() && g.stiff_penetration() > 0.0 &&
-      g.stiff_penetration() < nlgi_classes[parse_nlgi(i.stiffest, "stiffest").stiff].lower)
-    warnings.push_back(fmt::format("NLGI {} is stiffer than the maker allows, {}", g.nlgi(), i.stiffest));
-  double solids = 0.0;
-  for (const solid& s : g.known().solids) solids += s.share;
-  if (i.solids_max && solids > *i.solids_max)
-    warnings.push_back(fmt::format("{:g} % of solids, the maker allows {:g} %", 100.0 * solids, 100.0 * *i.solids_max));
+  switch (breach_of_caps(i, g)) {
+    case cap_breach::stiffer:
+      warnings.push_back(fmt::format("NLGI {} is stiffer than the maker allows, {}", g.nlgi(), i.stiffest));
+      break;
+    case cap_breach::class_unknown:
+      warnings.push_back(fmt::format(
+          "the maker allows nothing stiffer than NLGI {}, the class of this grease is not known", i.stiffest));
+      break;
+    case cap_breach::too_much_solid:
+      warnings.push_back(fmt::format("{:g} % of solids, the maker allows {:g} %", 100.0 * solids_of(g.known()),
+                                     100.0 * *i.solids_max));
+      break;
+    case cap_breach::none: break;
+  }
   if (a.feed && a.feed->coldest && a.feed->temperature < *a.feed->coldest)
     warnings.push_back(fmt::format("the pump is not fed this cold: {} feeds this grease down to {} (judgement)",
                                    name_of(i.feed->kind), both_scales(*a.feed->coldest)));
@@ -61,10 +67,13 @@ installation_answer check(const installation& given, const grease& g, temperatur
     p.breaches = breaches(i.lines[l].rules, g, at);
     a.points.push_back(std::move(p));
   }
-  // Worst first: by verdict, then by chance, then by how much of what is available is needed.
+  // Worst first: by verdict, then by chance, then by the cold it stands, then by how much of what is available is
+  // needed.
   std::ranges::stable_sort(a.points, [](const point_answer& x, const point_answer& y) {
     if (x.check.verdict != y.check.verdict) return x.check.verdict > y.check.verdict;
     if (x.check.chance != y.check.chance) return x.check.chance < y.check.chance;
+    if (x.check.coldest != y.check.coldest)
+      return !x.check.coldest || (y.check.coldest && *x.check.coldest > *y.check.coldest);
     const auto part = [](const line_answer& l) {
       return in_pascal(l.needed.value_or(pascal(0))) / in_pascal(l.available);
     };

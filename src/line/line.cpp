@@ -269,6 +269,8 @@ outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   o.reset_missing = c.system == system_type::single_line && !c.reset;
   if (o.reset_missing) return o;
   o.chance = detail::chance_of(k, model, t_c, lost);
+  const double sigma = detail::sigma_of(k, model, t_c);
+  if (*o.chance < detail::chance(k.allowed, lost, sigma)) o.stays = pascal(detail::residual(k, model, t_c));
   o.verdict = judge(o.chance, c.confidence, o.below_oil_bound);
   return o;
 }
@@ -298,7 +300,11 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   answer.line_volume = volume_of(l);
   answer.residence = residence_of(l, c.interval, c.hours_per_day);
   if (k.allowed > 0.0) {
-    const double stress = k.allowed / detail::supplier_factor(z) * worst.share * tight.bore / (4.0 * tight.length);
+    double stress = k.allowed / detail::supplier_factor(z) * worst.share * tight.bore / (4.0 * tight.length);
+    // A yield stress is never above the stress at a rate: bounding this lets the meters of a single line recharge too.
+    double venting = 0.0;  // [-], residual over yield stress
+    for (const detail::tube& s : k.tubes) venting += s.vents ? 4.0 * s.length / s.bore : 0.0;
+    if (venting > 0.0) stress = std::fmin(stress, k.reset / detail::supplier_factor(z) / venting);
     answer.ask_supplier = supplier_question{celsius(t_c + tight.offset_k), answer.nominal_rate,
                                             pascal_second(stress / in_per_second(answer.nominal_rate))};
   }

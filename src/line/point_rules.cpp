@@ -35,8 +35,9 @@ std::string joined(const std::vector<std::string>& names) {
   return out;
 }
 
-bool in_window(const class_window& w, temperature at) {
-  return (!w.above || at >= *w.above) && (!w.below || at < *w.below);
+/// True if some temperature from coldest to warmest lies in the window.
+bool in_window(const class_window& w, temperature coldest, temperature warmest) {
+  return (!w.above || warmest >= *w.above) && (!w.below || coldest < *w.below);
 }
 
 std::string range_words(const class_window& w) {
@@ -45,7 +46,7 @@ std::string range_words(const class_window& w) {
   return w.below ? fmt::format("below {}", both_scales(*w.below)) : std::string("at any temperature");
 }
 
-/// The grease is of a class if its stiffer and its softer end lie in it or in another class of the window.
+/// A grease is allowed if its stiffer and its softer end each lie in a band of the window.
 bool allowed_by(const class_window& w, const grease& g) {
   const auto within = [&](double penetration) {
     return std::ranges::any_of(w.nlgi, [&](const std::string& label) {
@@ -61,11 +62,14 @@ bool allowed_by(const class_window& w, const grease& g) {
 bool same_substance(std::string_view a, std::string_view b) { return plain(a) == plain(b); }
 
 std::vector<std::string> breaches(const point_rules& rules, const grease& g, temperature at) {
+  return breaches(rules, g, at, at);
+}
+
+std::vector<std::string> breaches(const point_rules& rules, const grease& g, temperature coldest, temperature warmest) {
   std::vector<std::string> out;
   if (!rules.excluded.empty()) out.push_back(fmt::format("is not to be on the system: {}", rules.excluded));
-  double solids = 0.0;
+  const double solids = solids_of(g.known());
   for (const solid& s : g.known().solids) {
-    solids += s.share;
     if (holds(rules.banned_solids, s.kind) || holds(rules.banned_solids, "any"))
       out.push_back(fmt::format("bans {} ({:g} %)", s.kind, 100.0 * s.share));
   }
@@ -82,7 +86,7 @@ std::vector<std::string> breaches(const point_rules& rules, const grease& g, tem
     out.push_back(fmt::format("asks for {} as thickener{}", joined(rules.required_thickeners),
                               thickener.empty() ? ", the record names none" : ""));
   for (const class_window& w : rules.classes) {
-    if (in_window(w, at) && !allowed_by(w, g))
+    if (in_window(w, coldest, warmest) && !allowed_by(w, g))
       out.push_back(fmt::format("asks for NLGI {} {}", joined(w.nlgi), range_words(w)));
   }
   return out;

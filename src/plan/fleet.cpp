@@ -125,6 +125,7 @@ void distinct(const std::vector<Record>& records, const json_node& node) {
 }  // namespace
 
 void validate(const policy& p) {
+  constexpr double most_money = 1e9;  // sums of a fleet stay numbers
   if (!(p.confidence >= 0.55 && p.confidence <= 0.99))
     throw input_error("confidence", fmt::format("{}", p.confidence), "0.55 to 0.99");
   if (!(p.share > 0.0 && p.share <= 0.1))
@@ -133,8 +134,9 @@ void validate(const policy& p) {
     throw input_error("return_years", fmt::format("{}", p.return_years), "2 to 100");
   if (p.seasons < 1 || p.seasons > 4) throw input_error("seasons", fmt::format("{}", p.seasons), "1 to 4");
   if (!(p.risk > 0.0 && p.risk <= 0.5)) throw input_error("risk", fmt::format("{}", p.risk), "above 0 and at most 0.5");
-  if (!(p.costs.changeover >= 0.0 && p.costs.starved >= 0.0))
-    throw input_error("costs", "one is below 0", "0 or above");
+  for (const double cost : {p.costs.changeover, p.costs.starved}) {
+    if (!(cost >= 0.0 && cost <= most_money)) throw input_error("costs", fmt::format("{}", cost), "0 to 1e9");
+  }
   if (!(in_days(p.carry_over) > 0.0)) throw input_error("carry_over", "is not above 0", "a time");
   if (p.softest_in_heat) parse_nlgi(p.softest_in_heat->nlgi, "softest_in_heat");
 }

@@ -1,12 +1,19 @@
 #include "coldgrease/plan/pick.hpp"
 
+#include "base/format.hpp"
+
+#include <map>
+#include <memory>
 #include <numeric>
 
+#include "coldgrease/base/quantity_text.hpp"
 #include "plan/route_job.hpp"
 
 namespace coldgrease {
 
 namespace {
+
+constexpr double lapse = 6.5e-3;  // [K/m], ISO 2533; upward only: a valley may be colder than its pass
 
 /// Reads every weather file once and keeps it while a later leg still names it.
 class weather_shelf {
@@ -77,8 +84,7 @@ void detail::for_each_route(const fleet& f, route_job& work, const take_route& t
       climates.push_back(shelf.take(l));
       const monthly_climate& climate = *climates.back();
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
-      legs.push_back(
-          {l.station.empty() ? climate.station() : l.station, &climate, kelvins(-detail::lapse * climb), l.hours});
+      legs.push_back({l.station.empty() ? climate.station() : l.station, &climate, kelvins(-lapse * climb), l.hours});
       if (!l.design.empty()) {
         const design_values& values = *std::get<typical_year>(climate.series).published;
         notes.push_back(
@@ -107,7 +113,8 @@ pick_answer pick(const monthly_climate& year, std::span<const installation> inst
   const std::array legs{detail::leg_climate{year.station(), &year, kelvins(0)}};
   std::vector<std::size_t> all(installations.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  pick_answer answer{.confidence = p.confidence, .share = p.share, .return_years = p.return_years, .routes = {}};
+  pick_answer answer{
+      .confidence = p.confidence, .share = p.share, .return_years = p.return_years, .seasons = p.seasons, .routes = {}};
   answer.routes.push_back(work.route(year.station(), {}, legs, std::move(all)));
   return answer;
 }
@@ -118,6 +125,7 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
                      .confidence = f.policy.confidence,
                      .share = f.policy.share,
                      .return_years = f.policy.return_years,
+                     .seasons = f.policy.seasons,
                      .routes = {}};
   detail::for_each_route(f, work, [&](const route&, route_pick&& r, std::span<const detail::leg_climate>) {
     answer.routes.push_back(std::move(r));

@@ -58,50 +58,57 @@ class planner {
   planner(const fleet& f, std::span<const grease> stock, detail::route_job& work, bool by_cost)
       : fleet_(f), stock_(stock), work_(work), by_cost_(by_cost) {}
 
-  /// The choices of a route's year; `least_chance` closes months to greases below it.
-  year_of_choices choices(const route_pick& r, double least_chance) const {
-    year_of_choices year{.greases = stock_.size(), .most_fills = fleet_.policy.seasons};
+  /// The choices of a route's year.
+  year_of_choices choices(const route_pick& r) const {
+    year_of_choices year{.most_fills = fleet_.policy.seasons};
     year.change = {by_cost_ ? fleet_.policy.costs.changeover : 1.0, by_cost_ ? 1.0 : 0.0};
-    for (std::size_t m = 0; m < 12; ++m) {
+    for (int month = 1; month <= 12; ++month) {
+      const auto m = static_cast<std::size_t>(month - 1);
       for (std::size_t g = 0; g < stock_.size(); ++g) {
-        const auto chance = chance_of_month(r, static_cast<int>(m) + 1, g);
-        year.pumped[m].push_back(chance && *chance >= least_chance);
-        const double penetration = stock_[g].stiff_penetration() / 12.0;
-        const double kg = by_cost_ ? kg_a_day(r, g) * days_in_month(2001, static_cast<int>(m) + 1) : 0.0;
-        year.month[m].push_back(by_cost_ ? score{kg * *stock_[g].known().price, penetration} : score{0.0, penetration});
+        year.chance[m].push_back(chance_of_month(r, month, g).value_or(-1.0));
+        const double penetration = detail::route_job::softness(stock_[g]) / 12.0;
+        const double money = by_cost_ ? kg_a_day(r, g) * days_in_month(2001, month) * *stock_[g].known().price : 0.0;
+        year.month[m].push_back({money, penetration});
       }
     }
     return year;
   }
 
   /// The best sequence from some greases, and what it costs with the risk of a starved winter.
-  std::optional<sequence> best(const route_pick& r, std::uint32_t allowed) const {
-    if (!by_cost_ || !(fleet_.policy.costs.starved > 0.0)) return detail::best_sequence(choices(r, 0.0), allowed);
+  std::optional<sequence> best(const year_of_choices& year, std::span<const std::size_t> allowed) const {
+    const double starved = by_cost_ ? fleet_.policy.costs.starved : 0.0;
+    if (!(starved > 0.0)) return detail::best_sequence(year, allowed);
     // The chance of a plan is its smallest: every chance there is may be that one.
     std::set<double> thresholds;
-    for (int m = 1; m <= 12; ++m) {
-      for (std::size_t g = 0; g < stock_.size(); ++g) {
-        if (const auto chance = chance_of_month(r, m, g); chance && (allowed >> g & 1U) != 0U)
-          thresholds.insert(*chance);
+    for (const auto& month : year.chance) {
+      for (const std::size_t g : allowed) {
+        if (month[g] >= 0.0) thresholds.insert(month[g]);
       }
     }
     std::optional<sequence> best;
     for (const double least : thresholds) {
-      auto found = detail::best_sequence(choices(r, least), allowed);
-      if (!found) continue;
-      found->total.first += (1.0 - least) * fleet_.policy.costs.starved;
+      auto found = detail::best_sequence(year, allowed, least);
+      if (!found) break;  // no higher chance leaves more
+      found->total.first += (1.0 - least) * starved;
       if (!best || found->total < best->total) best = found;
     }
     return best;
   }
 
+  /// Every grease of the stock, the preferred of equals first.
+  std::vector<std::size_t> by_preference() const {
+    std::vector<std::size_t> order(stock_.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::sort(order, [&](std::size_t a, std::size_t b) { return work_.before(a, b); });
+    return order;
+  }
+
   route_plan plan(route_pick r, int vehicles, std::span<const leg_climate> legs) {
     route_plan p{.pick = std::move(r), .vehicles = vehicles};
-    const std::uint32_t all = stock_.size() >= 32 ? ~0U : (1U << stock_.size()) - 1U;
-    if (const auto found = best(p.pick, all)) {
+    if (const auto found = best(choices(p.pick), by_preference())) {
       set_fills(p, *found);
       if (by_cost_) p.cost = found->total.first;
-      for (planned_fill& f : p.fills) finish(p, f, legs);
+      for (planned_fill& f : p.fills) finish(p, f);
       set_dates(p, legs);
       set_winter_chance(p, legs);
       set_trip(p, legs);
@@ -150,11 +157,11 @@ class planner {
     }
     // The cold season, the softest grease, stands first.
     const auto softest = std::ranges::max_element(
-        p.fills, {}, [&](const planned_fill& f) { return stock_[f.grease].stiff_penetration(); });
+        p.fills, {}, [&](const planned_fill& f) { return detail::route_job::softness(stock_[f.grease]); });
     std::rotate(p.fills.begin(), softest, p.fills.end());
   }
 
-  void finish(const route_plan& p, planned_fill& f, std::span<const leg_climate>) const {
+  void finish(const route_plan& p, planned_fill& f) const {
     const int judged = detail::route_job::months_judged(p.pick, months_of(f));
     f.chance = 1.0;
     bool first = true;
@@ -187,9 +194,13 @@ class planner {
       const bool into_cold = *own < *old;
       now.limit = into_cold ? old : own;
       std::optional<day_of_year> date;
+      bool every_leg = true;
       for (const leg_climate& l : legs) {
-        const auto dates = dates_at(l, *now.limit);
-        if (!dates) continue;
+        const auto dates = dates_at(p, l, *now.limit);
+        if (!dates || dates->seasons < fewest_seasons) {
+          every_leg = false;  // the dates of the others would pass for the route's
+          continue;
+        }
         const auto& d = into_cold ? dates->first : dates->last;
         if (!d) continue;
         // The leg where it is cold first, or last, decides; seasons begin in July, or in January in the south.
@@ -197,14 +208,24 @@ class planner {
         const auto order = [&](day_of_year x) { return (day_before(x.month) + x.day - 1 - origin + 365) % 365; };
         if (!date || (into_cold ? order(*d) < order(*date) : order(*d) > order(*date))) date = d;
       }
-      if (!date) continue;
+      if (!date || !every_leg) continue;
       now.start = into_cold ? earlier(*date, in_days(p.pick.carry_over)) : *date;
+      const month_pick& begins = p.pick.months[static_cast<std::size_t>(now.start->month - 1)];
+      now.held_back = begins.greases[now.grease].excluded == exclusion::too_soft_for_heat;
+      if (now.held_back) now.start = day_of_year{now.from_month, 1};
     }
   }
 
-  std::optional<season_dates> dates_at(const leg_climate& l, temperature limit) const {
+  /// Years are cut where it is warm, by the route's own months: a file need not say on which half of the earth it lies.
+  season_options cut(const route_plan& p) const {
+    const int coldest = coldest_month(p.pick).month;
+    return {.risk = fleet_.policy.risk,
+            .starts = coldest >= 4 && coldest <= 9 ? season_start::january : season_start::july};
+  }
+
+  std::optional<season_dates> dates_at(const route_plan& p, const leg_climate& l, temperature limit) const {
     const temperature at_station = limit - l.shift;
-    const season_options options{.risk = fleet_.policy.risk};
+    const season_options options = cut(p);
     return std::visit(
         [&](const auto& series) -> std::optional<season_dates> {
           if constexpr (requires { dates_of_cold(series, at_station, options); })
@@ -220,7 +241,8 @@ class planner {
     std::set<std::size_t> in_winter;
     for (const planned_fill& f : p.fills) {
       const int judged = detail::route_job::months_judged(p.pick, months_of(f));
-      for (const int month : {12, 1, 2}) {
+      const int coldest = coldest_month(p.pick).month;
+      for (const int month : {coldest + 11, coldest, coldest + 1}) {
         if ((month - f.from_month + 12) % 12 < judged) in_winter.insert(f.grease);
       }
     }
@@ -229,8 +251,8 @@ class planner {
     for (const leg_climate& l : legs) {
       const std::vector<temperature> coldest = std::visit(
           [&](const auto& series) -> std::vector<temperature> {
-            if constexpr (requires { season_quantiles(series, fleet_.policy.share); })
-              return season_quantiles(series, fleet_.policy.share);
+            if constexpr (requires { season_quantiles(series, 0.01, cut(p)); })
+              return season_quantiles(series, fleet_.policy.share, cut(p));
             else
               return {};
           },
@@ -315,6 +337,10 @@ class planner {
           if (!t) return std::nullopt;
           if (!worst || *t > *worst) worst = t;
         }
+        if (!system.feed) continue;
+        const auto fed = coldest_air(*system.feed, feeding(*system.feed, model, m.design, confidence));
+        if (!fed) return std::nullopt;
+        worst = std::max(*worst, *fed);
       }
       return worst;
     };
@@ -376,7 +402,7 @@ std::vector<purchase_row> purchase_of(std::span<const grease> stock, const plan_
   }
   for (purchase_row& row : rows) {
     if (const auto& pack = stock[row.grease].known().pack)
-      row.packs = static_cast<int>(std::ceil(in_kilogram(row.needed) / in_kilogram(*pack) - 1e-9));
+      row.packs = std::ceil(in_kilogram(row.needed) / in_kilogram(*pack) - 1e-9);
   }
   std::ranges::stable_sort(rows, {}, [](const purchase_row& row) { return row.grease; });
   return rows;
@@ -387,14 +413,16 @@ std::vector<purchase_row> purchase_of(std::span<const grease> stock, const plan_
 std::vector<score> by_set(const planner& p, const route_pick& r, std::span<const std::size_t> candidates,
                           std::size_t fills) {
   const std::size_t n = candidates.size();
+  const year_of_choices year = p.choices(r);
   std::vector<score> best(std::size_t{1} << n, detail::impossible);
+  std::vector<std::size_t> allowed;
   for (std::uint32_t set = 1; set < best.size(); ++set) {
     if (static_cast<std::size_t>(std::popcount(set)) > fills) continue;
-    std::uint32_t allowed = 0;
+    allowed.clear();
     for (std::size_t c = 0; c < n; ++c) {
-      if ((set >> c & 1U) != 0U) allowed |= 1U << candidates[c];
+      if ((set >> c & 1U) != 0U) allowed.push_back(candidates[c]);
     }
-    if (const auto found = p.best(r, allowed)) best[set] = found->total;
+    if (const auto found = p.best(year, allowed)) best[set] = found->total;
   }
   for (std::size_t c = 0; c < n; ++c) {
     for (std::uint32_t set = 1; set < best.size(); ++set) {
@@ -404,10 +432,10 @@ std::vector<score> by_set(const planner& p, const route_pick& r, std::span<const
   return best;
 }
 
-std::vector<kinds_row> kinds_of(const fleet& f, std::span<const grease> stock, const planner& p, plan_answer& a) {
-  // Greases that serve no route in any month need not be looked at.
+std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a) {
+  // Greases that serve no route in any month need not be looked at; those of the plans come first.
   std::vector<std::size_t> candidates;
-  for (std::size_t g = 0; g < stock.size(); ++g) {
+  for (const std::size_t g : p.by_preference()) {
     const bool somewhere = std::ranges::any_of(a.routes, [&](const route_plan& r) {
       return std::ranges::any_of(r.pick.months,
                                  [&](const month_pick& m) { return detail::route_job::passes(m.greases[g]); });
@@ -415,7 +443,12 @@ std::vector<kinds_row> kinds_of(const fleet& f, std::span<const grease> stock, c
     if (somewhere) candidates.push_back(g);
   }
   if (candidates.size() > most_candidates) {
-    a.notes.push_back(fmt::format("{} greases pass somewhere: the kinds are counted among the first {} of the stock",
+    std::ranges::stable_partition(candidates, [&](std::size_t g) {
+      return std::ranges::any_of(a.routes, [&](const route_plan& r) {
+        return std::ranges::find(r.fills, g, &planned_fill::grease) != r.fills.end();
+      });
+    });
+    a.notes.push_back(fmt::format("{} greases pass somewhere: the kinds are counted among {}, those of the plans first",
                                   candidates.size(), most_candidates));
     candidates.resize(most_candidates);
   }
@@ -458,10 +491,11 @@ std::vector<kinds_row> kinds_of(const fleet& f, std::span<const grease> stock, c
     for (std::size_t c = 0; c < candidates.size(); ++c) {
       if ((best >> c & 1U) != 0U) row.greases.push_back(candidates[c]);
     }
-    if (a.by_cost) row.cost = totals[best].cost.first;
+    if (a.by_cost && totals[best].unserved == 0) row.cost = totals[best].cost.first;
     for (std::size_t r = 0; r < a.routes.size(); ++r) {
       if (margin_with(a.routes[r], best) < margin_with(a.routes[r], everything) - 0.05) row.lose_margin.push_back(r);
     }
+    if (row.served == 0) continue;
     // Further kinds that neither serve more nor cost less are no choice.
     if (last && totals[best] >= *last) break;
     last = totals[best];
@@ -476,21 +510,23 @@ plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const 
   plan_answer a{.about = f.about, .confidence = f.policy.confidence, .risk = f.policy.risk};
   detail::route_job work(f.installations, stock, f.policy, rules);
   const bool priced = std::ranges::all_of(stock, [](const grease& g) { return g.known().price.has_value(); });
-  const bool dosed = std::ranges::all_of(f.routes, [&](const route& r) {
-    return std::ranges::all_of(r.installations,
-                               [&](std::size_t i) { return daily_volume(f.installations[i]).has_value(); });
-  });
-  a.by_cost = priced && dosed;
-  if (!a.by_cost)
-    a.notes.push_back(priced ? "a dose or an interval is missing: no kilograms and no costs for that route; the fewest "
-                               "fills, then the stiffest grease are taken"
-                             : "not every grease has a price: the fewest fills, then the stiffest grease are taken");
+  std::string undosed;
+  for (const installation& i : f.installations) {
+    if (!daily_volume(i)) undosed += fmt::format("{}{}", undosed.empty() ? "" : ", ", i.name);
+  }
+  a.by_cost = priced && undosed.empty();
+  if (!undosed.empty())
+    a.notes.push_back(
+        fmt::format("a dose or an interval is missing: no kilograms for {}, and no costs for any route; the "
+                    "fewest fills, then the stiffest grease are taken",
+                    undosed));
+  if (!priced) a.notes.push_back("not every grease has a price: the fewest fills, then the stiffest grease are taken");
   planner p(f, stock, work, a.by_cost);
   detail::for_each_route(f, work, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
     a.routes.push_back(p.plan(std::move(picked), r.vehicles, legs));
   });
   a.purchase = purchase_of(stock, a);
-  a.kinds = kinds_of(f, stock, p, a);
+  a.kinds = kinds_of(f, p, a);
   return a;
 }
 

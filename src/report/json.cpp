@@ -316,6 +316,7 @@ std::string to_json(const fault_answer& a, const installation* i) {
                          {"coldest_C", maybe(a.coldest_line, deg_c)},
                          {"feel_first", list(a.feel_first, [&](std::size_t l) { return i->lines[l].point; })},
                          {"causes", list(a.causes, cause_json)},
+                         {"warnings", a.warnings},
                          {"notes", a.notes}}));
 }
 
@@ -439,6 +440,7 @@ json plan_json(const plan_answer& a, std::span<const grease> stock) {
                    {"chance", f.chance},
                    {"margin_K", in_kelvins(f.margin)},
                    {"start", maybe(f.start, date_json)},
+                   {"held_back", f.held_back},
                    {"limit_C", maybe(f.limit, deg_c)},
                    {"kg_per_vehicle", maybe(f.per_vehicle, in_kilogram)},
                    {"hot_months", f.hot_months}});
@@ -474,7 +476,7 @@ json plan_json(const plan_answer& a, std::span<const grease> stock) {
                    {"from_month", p.from_month},
                    {"to_month", p.to_month},
                    {"kg", in_kilogram(p.needed)},
-                   {"packs", p.packs ? json(*p.packs) : json(nullptr)}});
+                   {"packs", maybe(p.packs, plain)}});
   };
   const auto kinds_of = [&](const kinds_row& k) {
     return object({{"kinds", k.kinds},

@@ -121,4 +121,20 @@ std::string_view month_name(int month) {
   return names[static_cast<std::size_t>(month - 1)];
 }
 
+std::string month_names(const std::vector<int>& months) {
+  std::vector<std::string> names;
+  for (const int m : months) names.emplace_back(month_name(m));
+  return joined(names);
+}
+
+std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
+
+std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlgi(); }
+
+std::string joined(const std::vector<std::string>& texts) {
+  std::string out;
+  for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;
+  return out;
+}
+
 }  // namespace coldgrease::detail

@@ -30,6 +30,14 @@ std::string words(volume v, unit_system units);
 /// Four digits, without an exponent for anything a grease is described by: "17850", "22.45".
 std::string number_words(double v);
 std::string_view month_name(int month);
+/// "Jan, Feb".
+std::string month_names(const std::vector<int>& months);
+/// No estimate is certain: a chance is never shown as 1.
+std::string chance_words(double chance);
+/// The class, or "-" where none is known.
+std::string class_words(const grease& g);
+/// Texts with a comma between them.
+std::string joined(const std::vector<std::string>& texts);
 
 template <class Value, class Words>
 std::string or_none(const std::optional<Value>& value, Words in_words) {

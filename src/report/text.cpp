@@ -121,12 +121,9 @@ std::string to_text(const fit_answer& a) {
 namespace {
 
 std::string verdict_words(const line_answer& a, double confidence) {
-  switch (a.verdict) {
-    case verdict::flows: return fmt::format("flows: chance {:.2f}, {:.2f} asked for", *a.chance, confidence);
-    case verdict::doubtful: return fmt::format("doubtful: chance {:.2f}, {:.2f} asked for", *a.chance, confidence);
-    case verdict::stalls: return fmt::format("stalls: chance {:.2f}, {:.2f} asked for", *a.chance, confidence);
-    case verdict::not_shown: break;
-  }
+  if (a.verdict != verdict::not_shown)
+    return fmt::format("{}: chance {}, {:.2f} asked for", name_of(a.verdict), detail::chance_words(*a.chance),
+                       confidence);
   return a.needed ? "not shown: reset pressure missing" : "not shown: nothing is known of this grease here";
 }
 

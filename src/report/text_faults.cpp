@@ -8,6 +8,7 @@
 namespace coldgrease {
 
 using detail::bullets;
+using detail::joined;
 using detail::row;
 using detail::words;
 using detail::wrapped;
@@ -71,15 +72,13 @@ std::string gauge_words(const expected_gauge& e, const symptoms& seen, const ins
                   words(e.middle, units), words(e.low, units), words(e.high, units), i.lines[e.line].point);
   if (!seen.gauge) return out;
   const std::string read = words(*seen.gauge, units);
-  if (*seen.gauge < e.low) return out + fmt::format("; {} is less: the line is open, or no grease comes", read);
-  if (*seen.gauge > e.high) return out + fmt::format("; {} is more: something is in its way", read);
+  switch (e.reading.value_or(gauge_reading::right)) {
+    case gauge_reading::low: return out + fmt::format("; {} is less: the line is open, or no grease comes", read);
+    case gauge_reading::high: return out + fmt::format("; {} is more: something is in its way", read);
+    case gauge_reading::above_relief: return out + fmt::format("; {} is more than there should ever be", read);
+    case gauge_reading::right: break;
+  }
   return out + fmt::format("; {} is what a whole line asks for", read);
-}
-
-std::string joined(const std::vector<std::string>& texts) {
-  std::string out;
-  for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;
-  return out;
 }
 
 std::string share_words(double share) {
@@ -111,7 +110,9 @@ std::string to_text(const fault_answer& a) {
 }
 
 std::string to_text(const fault_answer& a, const symptoms& seen, const installation& i, unit_system units) {
-  std::string out = wrapped(pressure_caution, 9) + "\n\n";
+  std::string out = wrapped(pressure_caution, 9) + "\n";
+  for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
+  out += "\n";
   out += row("installation", fmt::format("{}, {}", i.name, name_of(i.type)));
   if (a.gauge) out += row("gauge", gauge_words(*a.gauge, seen, i, units));
   const std::string& point = i.lines[a.feel_first.front()].point;

@@ -8,6 +8,7 @@
 namespace coldgrease {
 
 using detail::bullets;
+using detail::chance_words;
 using detail::fitted;
 using detail::row;
 using detail::run_words;
@@ -22,8 +23,6 @@ template <class Value, class Words>
 std::string or_dash(const std::optional<Value>& value, Words in_words) {
   return value ? in_words(*value) : std::string("-");
 }
-
-std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
 
 std::string duration_words(duration d) {
   const double s = in_second(d);

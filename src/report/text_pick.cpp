@@ -9,6 +9,8 @@ namespace coldgrease {
 
 using detail::bore_words;
 using detail::bullets;
+using detail::chance_words;
+using detail::class_words;
 using detail::fitted;
 using detail::month_name;
 using detail::number_words;
@@ -23,8 +25,6 @@ std::string point_words(const point_index& p, std::span<const installation> inst
   const installation& i = installations[p.installation];
   return fmt::format("{} ({})", i.lines[p.line].point, i.name);
 }
-
-std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlgi(); }
 
 std::string fill_words(const fill& f) {
   const bool whole = f.from_month == 1 && f.to_month == 12;
@@ -41,9 +41,6 @@ char mark(const grease_month& g) {
   }
   return ' ';
 }
-
-/// No estimate is certain: a chance is never shown as 1.
-std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
 
 std::string grease_to_ask(const supplier_question& q) {
   return fmt::format("a grease measured at no more than {} Pa s at {} and {:.3g} 1/s (ASTM D1092)",
@@ -130,7 +127,7 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
     out += detail::row("whole year", "no grease of the stock passes every month");
   }
   const bool split = r.seasons.size() > 1;
-  if (!split)
+  if (!split && answer.seasons > 1)
     out += detail::row("two fills",
                        r.year ? "no split lets a stiffer grease stand in summer" : "no split of the year passes");
   for (const fill& f : r.seasons) {
@@ -145,10 +142,9 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
                                  in_days(r.carry_over)));
   const auto caution = [&](const fill& f) {
     if (f.hot_months.empty()) return;
-    std::string months;
-    for (const int m : f.hot_months) months += fmt::format("{}{}", months.empty() ? "" : ", ", month_name(m));
-    out += detail::row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks",
-                                              stock[f.grease].name(), months, both_scales(hot_caution())));
+    out +=
+        detail::row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", stock[f.grease].name(),
+                                           detail::month_names(f.hot_months), both_scales(hot_caution())));
   };
   if (r.year) caution(*r.year);
   if (split) std::ranges::for_each(r.seasons, caution);
@@ -196,6 +192,7 @@ std::string reason(const grease_month& g, std::span<const installation> installa
     case exclusion::stiffer_than_allowed: return "stiffer than a system of this route allows";
     case exclusion::too_much_solid: return "more solids than a system of this route allows";
     case exclusion::too_soft_for_heat: return "softer than the owner allows in a month this hot";
+    case exclusion::class_unknown: return "of no known class, which a limit of the system or of the owner asks for";
     case exclusion::point_rule: return fmt::format("{} {}", point_words(g.excluded_by, installations), g.broken_rule);
     case exclusion::none: break;
   }
@@ -206,6 +203,11 @@ std::string reason(const grease_month& g, std::span<const installation> installa
         g.chance ? fmt::format(": {:.0f} of 100 such greases would not reach it", 100.0 * (1.0 - *g.chance)) : "");
   const std::string point = point_words(g.worst, installations);
   if (!g.needed) return "nothing is known of it this cold";
+  if (g.stays && g.verdict != verdict::flows) {
+    const auto& reset = installations[g.worst.installation].reset;
+    return fmt::format("the meter of {} does not recharge: about {} stay after relief, it resets at {}", point,
+                       words(*g.stays, units), reset ? words(*reset, units) : "-");
+  }
   const std::string figures =
       fmt::format("needs about {} and has {}", words(*g.needed, units), words(g.available, units));
   if (g.below_oil_bound && known.oil_bound() && g.verdict != verdict::stalls)

@@ -9,15 +9,16 @@
 namespace coldgrease {
 
 using detail::bullets;
+using detail::chance_words;
+using detail::class_words;
 using detail::fitted;
 using detail::month_name;
+using detail::month_names;
 using detail::row;
 using detail::rule;
 using detail::wrapped;
 
 namespace {
-
-std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
 
 std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
 
@@ -32,6 +33,8 @@ std::string step_words(temperature_step s) {
 }
 
 std::string mass_words(mass m) {
+  if (in_kilogram(m) >= 1000.0)
+    return fmt::format("{:.0f} kg ({:.0f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
   return fmt::format("{:.1f} kg ({:.1f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
 }
 
@@ -44,10 +47,10 @@ std::string decision_table(const plan_answer& a, std::span<const grease> stock) 
     if (r.fills.empty())
       out += fmt::format("{} NO GREASE OF THE STOCK SERVES IT: see its page\n", fitted(r.pick.route, 20));
     for (const planned_fill& f : r.fills)
-      out +=
-          fmt::format("{} {} {} {} {:>6} {:>10}\n", fitted(&f == &r.fills.front() ? r.pick.route : "", 20),
-                      fitted(start_words(f), 12), fitted(stock[f.grease].name(), 18), fitted(stock[f.grease].nlgi(), 5),
-                      chance_words(f.chance), f.per_vehicle ? fmt::format("{:.1f}", in_kilogram(*f.per_vehicle)) : "-");
+      out += fmt::format("{} {} {} {} {:>6} {:>10}\n", fitted(&f == &r.fills.front() ? r.pick.route : "", 20),
+                         fitted(start_words(f), 12), fitted(stock[f.grease].name(), 18),
+                         fitted(class_words(stock[f.grease]), 5), chance_words(f.chance),
+                         f.per_vehicle ? fmt::format("{:.1f}", in_kilogram(*f.per_vehicle)) : "-");
   }
   return out;
 }
@@ -62,7 +65,7 @@ std::string purchase_table(const plan_answer& a, std::span<const grease> stock) 
                                   ? std::string("all year")
                                   : fmt::format("{} to {}", month_name(p.from_month), month_name(p.to_month)),
                               11),
-                       mass_words(p.needed), p.packs ? fmt::format("{}", *p.packs) : "-");
+                       mass_words(p.needed), p.packs ? fmt::format("{:.0f}", *p.packs) : "-");
   return out;
 }
 
@@ -90,20 +93,20 @@ std::string route_page(const plan_answer& a, const route_plan& r, std::span<cons
   out += row("vehicles", fmt::format("{}", r.vehicles));
   for (const planned_fill& f : r.fills) {
     const grease& g = stock[f.grease];
-    std::string text = fmt::format("{}, NLGI {}, {}: chance {}, margin {}", g.name(), g.nlgi(), start_words(f),
+    std::string text = fmt::format("{}, NLGI {}, {}: chance {}, margin {}", g.name(), class_words(g), start_words(f),
                                    chance_words(f.chance), step_words(f.margin));
     if (f.limit) {
       text += f.start ? fmt::format("; by the cold of {} in one year of {:.0f}", both_scales(*f.limit), 1.0 / a.risk)
                       : fmt::format("; no date of {} from this weather: by the month", both_scales(*f.limit));
     }
+    if (f.held_back) text += "; earlier the owner's limit for hot months bars it";
     if (f.per_vehicle) text += fmt::format("; {} a vehicle", mass_words(*f.per_vehicle));
     out += row(&f == &r.fills.front() ? "fills" : "", text);
-    if (!f.hot_months.empty()) {
-      std::string months;
-      for (const int m : f.hot_months) months += (months.empty() ? "" : ", ") + std::string(month_name(m));
-      out += row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", g.name(), months,
-                                        both_scales(hot_caution())));
-    }
+  }
+  for (const planned_fill& f : r.fills) {
+    if (!f.hot_months.empty())
+      out += row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", stock[f.grease].name(),
+                                        month_names(f.hot_months), both_scales(hot_caution())));
   }
   if (r.fills.empty()) {
     std::vector<std::string> help;
@@ -111,8 +114,10 @@ std::string route_page(const plan_answer& a, const route_plan& r, std::span<cons
     out += row("fills", "no grease of the stock serves every month");
     out += bullets("\nWhat would help", help);
   }
-  out += row("carry-over", fmt::format("a fill lasts {:.0f} days: change-overs into the cold are counted back by them",
-                                       in_days(r.pick.carry_over)));
+  out +=
+      row("carry-over", fmt::format("a fill lasts {:.0f} days: change-overs into the cold are counted back by them. By "
+                                    "that date the new grease must be at the pump: the reservoir emptied of the old",
+                                    in_days(r.pick.carry_over)));
   if (r.winter_chance)
     out += row("winters", fmt::format("of {} on record, at each one's coldest hours: chance {} in the mean", r.winters,
                                       chance_words(*r.winter_chance)));
@@ -124,8 +129,8 @@ std::string route_page(const plan_answer& a, const route_plan& r, std::span<cons
   if (r.cost) out += row("cost", fmt::format("{} a year and vehicle", money(*r.cost)));
   for (const alternative& alt : r.alternatives)
     out += row(&alt == &r.alternatives.front() ? "nearest" : "",
-               fmt::format("{}, NLGI {}: chance {}, margin {}", stock[alt.grease].name(), stock[alt.grease].nlgi(),
-                           chance_words(alt.chance), step_words(alt.margin)));
+               fmt::format("{}, NLGI {}: chance {}, margin {}", stock[alt.grease].name(),
+                           class_words(stock[alt.grease]), chance_words(alt.chance), step_words(alt.margin)));
   if (!r.sensitivities.empty()) out += "\nWhat moves the margin of the coldest month\n";
   for (const sensitivity& s : r.sensitivities) out += fmt::format("{} {}\n", fitted(s.what, 54), step_words(s.moves));
   for (const std::string& note : r.pick.notes) out += wrapped("- " + note, 2) + "\n";

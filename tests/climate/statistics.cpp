@@ -419,3 +419,20 @@ TEST_CASE("case: under 251 daily minima the 0.4 % value is nearly the lowest, an
         near(a.tmin_quantiles[0].temperature.in_celsius(), -0.1 * (count - 1) + 0.1 * 0.004 * (count - 1), 0.0, 1e-9));
   }
 }
+
+TEST_CASE("law: in the south a year without its July has no annual minimum, one without its January has") {
+  const auto minima_without = [](int month, double latitude) {
+    std::vector<daily_extremes> days;
+    for (int day = day_number({2001, 1, 1}); day <= day_number({2003, 12, 31}); ++day) {
+      const date d = date_of(day);
+      if (d.year != 2002 || d.month != month) days.push_back({day, -5.0, 5.0});
+    }
+    daily_series s = make_daily_series("s", std::move(days));
+    s.latitude = latitude;
+    return annual_minima(s).size();
+  };
+  CHECK(minima_without(7, -45.0) == 2);
+  CHECK(minima_without(1, -45.0) == 3);
+  CHECK(minima_without(7, 45.0) == 3);
+  CHECK(minima_without(1, 45.0) == 2);
+}

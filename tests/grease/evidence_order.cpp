@@ -165,3 +165,37 @@ TEST_CASE("case: points alone make a grease, a single one does not") {
   e.points.resize(1);
   CHECK_THROWS_AS(estimate(e), input_error);
 }
+
+TEST_CASE("case: measured far below the pour point, nothing softer is concluded for warmer air") {
+  evidence e{
+      .nlgi = "2", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7), .pour = celsius(-18), .oil = oil_type::mineral};
+  const grease label = estimate(e);
+  for (const double rate : {1.0, 10.0, 100.0})
+    e.points.push_back({celsius(-40), per_second(rate), pascal(3360.0 * std::pow(rate, 0.3))});
+  const grease g = estimate(e);
+  CHECK(g.kind() == evidence_kind::label);
+  CHECK(says(g, "measured points too far below the oil's pour point, left out: 3"));
+  CHECK(near(stress_at(g, -10, 2.65), stress_at(label, -10, 2.65), 1e-12));
+  e.nlgi.clear();
+  CHECK_THROWS_AS(estimate(e), input_error);
+}
+
+TEST_CASE("law: what was measured in wax is not made softer by taking the wax out again") {
+  evidence e{
+      .nlgi = "2", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7), .pour = celsius(-21), .oil = oil_type::mineral};
+  for (const double rate : {1.0, 10.0, 100.0, 1000.0})
+    e.points.push_back({celsius(-24), per_second(rate), pascal(3000.0 * std::pow(rate, 0.3))});
+  const grease in_wax = estimate(e);
+  REQUIRE(in_wax.kind() == evidence_kind::measured);
+  REQUIRE(in_wax.kernel().reference.k > 0.0);
+  // At its own temperature it is what was measured; warmer it falls as a network does, by no more.
+  const double own = in_wax.at(celsius(-24))->consistency, warm = in_wax.at(celsius(-10))->consistency;
+  const double network = std::pow(in_wax.kernel().eta(-10) / in_wax.kernel().eta(-24), in_wax.kernel().yield_exponent);
+  CHECK(near(warm / own, network, 1e-9));
+  // With points above the wax as well, those stand for warmer air.
+  for (const double rate : {1.0, 10.0, 100.0, 1000.0})
+    e.points.push_back({celsius(-5), per_second(rate), pascal(900.0 * std::pow(rate, 0.3))});
+  const grease both = estimate(e);
+  CHECK(near(stress_at(both, -5, 10), 900.0 * std::pow(10.0, 0.3), 0.15));
+  CHECK(both.at(celsius(-24))->consistency > both.at(celsius(-18))->consistency);
+}

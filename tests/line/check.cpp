@@ -8,6 +8,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/line/limits.hpp"
 #include "near.hpp"
+#include "refusal.hpp"
 
 using namespace coldgrease;
 
@@ -30,17 +31,6 @@ bool says(const std::vector<std::string>& texts, std::string_view words) {
     if (t.find(words) != std::string::npos) return true;
   return false;
 }
-/// The message of the input_error that an expression throws; empty if it throws none.
-template <class Function>
-std::string refusal(Function function) {
-  try {
-    function();
-  } catch (const input_error& e) {
-    return e.what();
-  }
-  return {};
-}
-
 }  // namespace
 
 TEST_CASE("check: start factor by rest, on the yield stress alone (law)") {

@@ -109,3 +109,23 @@ TEST_CASE("case: a reading without its temperature, or a cold that was warmer, i
   CHECK_THROWS_AS(find_fault({.gauge = bar(60)}, system(), mineral_1()), input_error);
   CHECK_THROWS_AS(find_fault({.at = celsius(-10), .coldest = celsius(0)}, system(), mineral_1()), input_error);
 }
+
+TEST_CASE("case: colder than anything is known of the grease counts as too cold") {
+  auto known = mineral_1().known();
+  known.nlgi = "2";
+  known.pour = celsius(-18);
+  const grease waxy = estimate(known);
+  const fault_answer a = find_fault({.dry = dry_points::all, .gauge = bar(250), .at = celsius(-60)}, system(), waxy);
+  CHECK(first(a) == fault::cold_grease);
+  // Nothing is shown of any line there: the point to feel first is that which gives out first.
+  CHECK(a.feel_first.front() == 1);
+}
+
+TEST_CASE("case: a gauge above the relief setting stops everything else") {
+  const fault_answer a =
+      find_fault({.dry = dry_points::one, .gauge = bar(400), .at = celsius(0)}, system(), mineral_1());
+  CHECK(a.gauge->reading == gauge_reading::above_relief);
+  REQUIRE(!a.warnings.empty());
+  CHECK(a.warnings.front().find("stop the pump") != std::string::npos);
+  CHECK(find_fault({.gauge = bar(250), .at = celsius(0)}, system(), mineral_1()).warnings.empty());
+}

@@ -53,3 +53,12 @@ TEST_CASE("case: class windows by temperature, as a slack adjuster's maker may w
 TEST_CASE("case: a point that must not be on the system, whatever the grease") {
   CHECK(breaches({.excluded = "wheel end"}, with({}), celsius(0)).front().find("wheel end") != std::string::npos);
 }
+
+TEST_CASE("law: over a range of temperatures every class window that some of it lies in counts") {
+  const point_rules rules{.classes = {{.above = celsius(25), .nlgi = {"2"}}}};
+  const grease soft = with({}, "", "1");
+  CHECK(breaches(rules, soft, celsius(-10)).empty());
+  CHECK(breaches(rules, soft, celsius(-10), celsius(24.9)).empty());
+  CHECK(breaches(rules, soft, celsius(-10), celsius(35)).size() == 1);
+  CHECK(breaches(rules, with({}, "", "2"), celsius(-10), celsius(35)).empty());
+}

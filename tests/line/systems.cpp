@@ -10,6 +10,7 @@
 #include "coldgrease/line/limits.hpp"
 #include "coldgrease/line/tube_flow.hpp"
 #include "near.hpp"
+#include "refusal.hpp"
 
 using namespace coldgrease;
 
@@ -33,16 +34,6 @@ installation system(system_type type) {
   if (type == system_type::progressive) i.divider_loss = bar(5);
   i.lines = {branch("a", 1, 0.1), branch("b", 3, 0.4), branch("c", 2, 0.2)};
   return i;
-}
-
-template <class Function>
-std::string refusal(Function function) {
-  try {
-    function();
-  } catch (const input_error& e) {
-    return e.what();
-  }
-  return {};
 }
 
 }  // namespace
@@ -219,4 +210,29 @@ TEST_CASE(
     // The front stops where 4 L ty/D has eaten the pressure: P D/(4 ty), on the stress at the start.
     CHECK(near(in_metre(*a.front_reach), 6.0 * p / start, 1e-12));
   }
+}
+
+TEST_CASE("law: a grease that meets the tender of a single line lets its meters recharge") {
+  installation i = system(system_type::single_line);
+  join_mains(i);
+  for (const double reset : {1.0, 4.0, 8.0, 30.0}) {
+    i.reset = bar(reset);
+    const conditions c = conditions_of(i, celsius(-10), 0.80);
+    for (const line& l : i.lines) {
+      const supplier_question q = *check(l, on_vg46(), c).ask_supplier;
+      const double stress = in_pascal_second(q.apparent_max) * in_per_second(q.rate);
+      // All of its stress yield: the worst that a grease of this apparent viscosity can be for the meters.
+      const grease just = measured({pascal(0.999 * stress), 1e-6, 0.5, pascal_second(0)}, celsius(-10));
+      CHECK(in_pascal(*check(l, just, c).residual) <= reset * 1e5 * (1 + 1e-6));
+    }
+  }
+}
+
+TEST_CASE("case: without a divider on the way there is no loss of one to miss") {
+  installation i = system(system_type::progressive);
+  i.divider_loss.reset();
+  for (line& l : i.lines) l.stages = 0;
+  CHECK(warnings_of(i).empty());
+  i.lines[1].stages = 1;
+  CHECK(warnings_of(i).size() == 1);
 }

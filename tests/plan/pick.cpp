@@ -322,3 +322,46 @@ TEST_CASE("case: a rating limits its line, is warned of, and is what the reason 
   CHECK(says("15 bar (218 psi) is assumed"));
   CHECK(near(in_bar(r.months[0].greases[0].available), 100.0, 1e-12));
 }
+
+TEST_CASE("case: a measured grease of unknown class is no stiff one, and a limit on the class bars it") {
+  evidence known = examples::synthetic("measured", "1").known();
+  known.nlgi.clear();
+  const grease truth = examples::synthetic("truth", "00");
+  for (const double rate : {0.5, 5.0, 50.0, 500.0})
+    known.points.push_back(
+        {celsius(-20), per_second(rate), stress(*truth.at(celsius(-20)), nominal_rate{per_second(rate)})});
+  const std::vector stock{estimate(known), examples::mineral("mineral 1", "1")};
+  REQUIRE(stock[0].stiff_penetration() == 0.0);
+  std::vector installations{examples::system(400)};
+  const auto year = monthly(examples::weather(10, 10));
+  const auto free = pick(year, installations, stock).routes.front();
+  REQUIRE(free.year);
+  CHECK(stock[free.year->grease].name() == "mineral 1");
+  installations.front().stiffest = "0";
+  const auto capped = pick(year, installations, stock).routes.front();
+  CHECK(capped.months[0].greases[0].excluded == exclusion::class_unknown);
+  CHECK(!capped.year);
+}
+
+TEST_CASE("case: one fill allowed and none for the year: the answer says to allow two") {
+  const std::vector installations{examples::system(250, 60)};
+  const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 00", "00")};
+  const policy one{.seasons = 1, .softest_in_heat = heat_limit{"0", celsius(18)}};
+  const auto r = pick(monthly(examples::weather(2, 16)), installations, stock, one).routes.front();
+  REQUIRE(!r.year);
+  CHECK(r.seasons.empty());
+  policy two = one;
+  two.seasons = 2;
+  const auto with_two = pick(monthly(examples::weather(2, 16)), installations, stock, two).routes.front();
+  REQUIRE(with_two.seasons.size() == 2);
+  CHECK(std::ranges::any_of(r.notes, [](const std::string& n) { return n.find("allow two") != std::string::npos; }));
+}
+
+TEST_CASE("case: a point that asks for all the pressure there is gets no remedy but a word") {
+  std::vector installations{examples::system(10)};  // the points ask for 15 bar
+  const std::vector stock{examples::synthetic("synthetic 00", "00")};
+  const auto r = pick(monthly(examples::weather(10, 10)), installations, stock).routes.front();
+  CHECK(r.would_help.empty());
+  CHECK(std::ranges::any_of(
+      r.notes, [](const std::string& n) { return n.find("no grease and no tube helps") != std::string::npos; }));
+}

@@ -2,6 +2,7 @@
 #include "coldgrease/plan/season_plan.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <bit>
@@ -238,4 +239,64 @@ TEST_CASE("case: no grease serves the year: no fills, no purchase, and what woul
   CHECK(north.fills.empty());
   CHECK(!north.cost);
   CHECK((!north.pick.would_help.empty() || !north.pick.notes.empty()));
+}
+
+TEST_CASE("law: half a year later on the other half of the earth the plan is the same, half a year later") {
+  fleet f = demo_fleet();
+  f.routes = {f.routes[1]};
+  f.greases = {f.greases[0], f.greases[1], f.greases[4], f.greases[7]};
+  f.policy.softest_in_heat.reset();
+  const auto north_series =
+      std::get<daily_series>(read_weather(f.routes[0].legs[0].weather, f.routes[0].legs[0].options));
+  const auto planned_with = [&](int shift_days) {
+    const auto file = std::filesystem::temp_directory_path() / fmt::format("coldgrease_shift_{}.csv", shift_days);
+    {
+      std::ofstream out(file);
+      out << "date,tmin [C],tmax [C]\n";
+      for (const daily_extremes& d : north_series.days)
+        out << text_of(date_of(d.day + shift_days)) << ',' << fmt::format("{:.2f},{:.2f}", d.low, d.high) << '\n';
+    }
+    fleet shifted = f;
+    shifted.routes[0].legs[0] = {.station = "s", .weather = file.string()};
+    const planned p = plan_of(shifted);
+    std::filesystem::remove(file);
+    return p;
+  };
+  const route_plan north = planned_with(0).answer.routes.front(), south = planned_with(181).answer.routes.front();
+  REQUIRE(north.fills.size() == south.fills.size());
+  REQUIRE(north.winter_chance);
+  CHECK(near(*south.winter_chance, *north.winter_chance, 0.0, 0.03));
+  for (std::size_t k = 0; k < north.fills.size(); ++k) {
+    CHECK(north.fills[k].grease == south.fills[k].grease);
+    if (!north.fills[k].start || !south.fills[k].start) continue;
+    const auto day = [](const day_of_year& d) { return day_number({2001, d.month, d.day}); };
+    const int apart = ((day(*south.fills[k].start) - day(*north.fills[k].start)) % 365 + 365) % 365;
+    CHECK(std::abs(apart - 181) <= 12);
+  }
+}
+
+TEST_CASE("law: greases that serve nothing change nothing, however many stand before the others") {
+  fleet f = demo_fleet();
+  f.routes = {f.routes[1]};
+  const planned few = plan_of(f);
+  evidence useless{.name = "", .nlgi = "3", .kv40 = mm2_per_s(680), .kv100 = mm2_per_s(35), .price = 0.1};
+  for (int n = 0; n < 40; ++n) {
+    useless.name = fmt::format("useless {}", n);
+    f.greases.insert(f.greases.begin(), useless);
+  }
+  const planned many = plan_of(f);
+  const route_plan& a = few.answer.routes[0];
+  const route_plan& b = many.answer.routes[0];
+  REQUIRE(a.fills.size() == b.fills.size());
+  for (std::size_t k = 0; k < a.fills.size(); ++k)
+    CHECK(few.stock[a.fills[k].grease].name() == many.stock[b.fills[k].grease].name());
+  REQUIRE(!many.answer.kinds.empty());
+  CHECK(near(*many.answer.kinds.back().cost, *few.answer.kinds.back().cost, 1e-12));
+}
+
+TEST_CASE("case: a leg without years gives the whole route no date") {
+  fleet f = demo_fleet();
+  f.routes = {f.routes[1]};
+  f.routes[0].legs.push_back({.station = "Denver", .design = "Denver"});
+  for (const planned_fill& fill : plan_of(f).answer.routes.front().fills) CHECK(!fill.start);
 }

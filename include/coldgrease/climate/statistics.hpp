@@ -28,7 +28,8 @@ struct year_minimum {
   temperature minimum = celsius(0);
 };
 
-/// Minima of calendar years; years that miss more than a tenth of December to February are left out.
+/// Minima of calendar years; years that miss more than a tenth of their winter (December to
+/// February; in the south, by latitude, June to August) are left out.
 std::vector<year_minimum> annual_minima(const daily_series& series);
 std::vector<year_minimum> annual_minima(const hourly_series& series);
 /// Years that annual_minima leaves out.

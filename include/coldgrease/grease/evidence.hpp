@@ -59,6 +59,13 @@ struct evidence {
   std::vector<datum_source> sources{};
 };
 
+/// All solids together, share of the mass [-].
+inline double solids_of(const evidence& e) {
+  double sum = 0.0;
+  for (const solid& s : e.solids) sum += s.share;
+  return sum;
+}
+
 /// Reads a list of greases from JSON. @throws file_error naming file, JSON pointer, value and what is expected
 std::vector<evidence> read_greases(const std::string& path);
 /// The same from text; `name` stands for the file in errors.

@@ -58,7 +58,8 @@ struct grease_model {
   walther oil{};
   double density15 = 900.0;  // [kg/m3], falling 0.65 per K
   bool waxy = false;
-  double bound_c = 0.0;  // coldest temperature the oil's data speak for
+  double bound_c = 0.0;     // coldest temperature the oil's data speak for
+  double wax_from_c = 0.0;  // wax stiffens below it: the bound, or a measurement made in wax already
   double nothing_below_c = -273.15;
   double yield_exponent = cold_exponent;  // of the oil's viscosity in the yield stress below 25 C
   double linear_exponent = 1.0;           // and in the linear term
@@ -76,7 +77,7 @@ struct grease_model {
   /// Yield stress over that at 25 C; `eta_t` is eta(t_c).
   double yield_factor(double t_c, double eta_t) const noexcept {
     const double network = t_c < 25.0 ? std::pow(eta_t / eta25, yield_exponent) : std::exp2((25.0 - t_c) / hot_halving);
-    return waxy && t_c < bound_c ? network * std::exp2((bound_c - t_c) / wax_doubling) : network;
+    return waxy && t_c < wax_from_c ? network * std::exp2((wax_from_c - t_c) / wax_doubling) : network;
   }
   bool knows(double t_c) const noexcept { return has_oil ? t_c >= nothing_below_c : t_c == reference_c; }
 

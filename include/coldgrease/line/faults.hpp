@@ -44,12 +44,16 @@ struct cause {
   std::vector<std::string> speaks_against{};
 };
 
+/// A gauge reading against what a whole line asks for.
+enum class gauge_reading { low, right, high, above_relief };
+
 /// What the gauge should read where the line is whole: by the middle estimate, and the bounds of nine in ten greases.
 struct expected_gauge {
   std::size_t line = 0;
   pressure low{};
   pressure middle{};
   pressure high{};
+  std::optional<gauge_reading> reading{};  // of the gauge that was seen
 };
 
 struct fault_answer {
@@ -58,6 +62,7 @@ struct fault_answer {
   std::optional<level_signs> level{};         // what a week should take
   std::optional<temperature> coldest_line{};  // the dry or the worst line passes down to this
   std::vector<std::size_t> feel_first{};      // points, the likeliest to be dry first
+  std::vector<std::string> warnings{};        // what must be done before anything else
   std::vector<std::string> notes{};
 };
 

@@ -58,6 +58,10 @@ duration carry_over(const installation& i, duration unknown);
 /// Volume of all tubes, each main once.
 volume volume_of(const installation& i);
 
+/// Why a maker's limits of a system bar a grease. A limit on the class bars a grease whose class nobody knows.
+enum class cap_breach { none, stiffer, class_unknown, too_much_solid };
+cap_breach breach_of_caps(const installation& i, const grease& g);
+
 /// What is wrong or missing with the installation itself, whatever the grease: a part rated below the pump first.
 std::vector<std::string> warnings_of(const installation& i);
 

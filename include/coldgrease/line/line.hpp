@@ -169,7 +169,8 @@ struct outcome {
   std::optional<pressure> needed{};
   pressure available{};  // after the ratings of the parts
   bool below_oil_bound = false;
-  bool reset_missing = false;  // a single-line system whose reset pressure nobody knows
+  std::optional<pressure> stays{};  // residual after relief, where it decides and not the flow
+  bool reset_missing = false;       // a single-line system whose reset pressure nobody knows
 };
 
 /// As check, without limits and notes, and without validating again: a microsecond a call.

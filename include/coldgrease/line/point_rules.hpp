@@ -33,5 +33,7 @@ bool same_substance(std::string_view a, std::string_view b);
 /// What a grease breaks of a point's rules in air of a temperature, a clause each: "bans molybdenum disulfide (3 %)".
 /// A record that names no solids counts as having none; without a thickener a required one is broken, since unknown.
 std::vector<std::string> breaches(const point_rules& rules, const grease& g, temperature at);
+/// The same over a range of temperatures, as a month has it: every class window that some of it lies in counts.
+std::vector<std::string> breaches(const point_rules& rules, const grease& g, temperature coldest, temperature warmest);
 
 }  // namespace coldgrease

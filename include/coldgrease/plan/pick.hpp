@@ -23,7 +23,7 @@ struct point_index {
 
 /// Why a grease is not used although it may be pumped: a limit of the system, a rule of a point's maker, or the owner's
 /// limit for hot months.
-enum class exclusion { none, stiffer_than_allowed, too_much_solid, too_soft_for_heat, point_rule };
+enum class exclusion { none, stiffer_than_allowed, too_much_solid, too_soft_for_heat, point_rule, class_unknown };
 
 /// One grease in one month of a route: the worst line decides.
 struct grease_month {
@@ -32,6 +32,7 @@ struct grease_month {
   coldgrease::verdict verdict = verdict::not_shown;
   std::optional<temperature> coldest{};  // air temperature down to which every line passes
   std::optional<pressure> needed{};      // at the worst line
+  std::optional<pressure> stays{};       // there, after relief, where it is the recharge of meters that decides
   pressure available{};
   point_index worst{};
   bool below_oil_bound = false;
@@ -99,6 +100,7 @@ struct pick_answer {
   double confidence = 0.80;
   double share = 0.01;         // of a month's hours colder than its design temperature
   double return_years = 10.0;  // of the minimum shown beside it
+  int seasons = 2;             // fills a year allowed
   std::vector<route_pick> routes{};
 };
 

@@ -20,6 +20,7 @@ struct planned_fill {
   double chance = 0.0;                 // the smallest over the months it stands in the lines
   temperature_step margin{};           // of its coldest pumpable temperature under the coldest of those months
   std::optional<day_of_year> start{};  // begin to pump it then: by the weather's dates and the yearly risk
+  bool held_back = false;              // to its month: earlier the owner's limit for hot months bars the grease
   std::optional<temperature> limit{};  // the cold that date is about
   std::optional<mass> per_vehicle{};   // over the season; nothing where doses or intervals are not known
   std::vector<int> hot_months{};       // soft grease in months above 35 C: a caution
@@ -66,7 +67,7 @@ struct purchase_row {
   int from_month = 1;
   int to_month = 12;
   mass needed{};
-  std::optional<int> packs{};  // whole ones, where the pack is known
+  std::optional<double> packs{};  // whole ones, where the pack is known
 };
 
 /// The best set of so many kinds.

@@ -1,0 +1,176 @@
+// What is said beside a route's pick: warnings, conflicts, evidence, and what would help.
+#include "plan/route_job.hpp"
+
+#include "base/format.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/line/limits.hpp"
+
+namespace coldgrease::detail {
+
+std::vector<std::string> route_job::evidence_of(std::span<const std::size_t> greases) const {
+  std::vector<std::string> out;
+  for (const std::size_t g : greases) {
+    out.push_back(fmt::format("{} stands on {}{}{}", stock_[g].name(), stock_[g].stands_on(),
+                              stock_[g].wanted().empty() ? "" : "; would narrow it: ", stock_[g].wanted()));
+    for (const std::string& note : stock_[g].notes()) out.push_back(fmt::format("{}: {}", stock_[g].name(), note));
+  }
+  return out;
+}
+
+void route_job::add_warnings(route_pick& r) const {
+  for (const std::size_t i : r.installations) {
+    const installation& system = installations_[i];
+    for (const std::string& warning : warnings_of(system)) r.warnings.push_back(system.name + ": " + warning);
+    const pressure pump = available_pressure(system);
+    std::size_t suspect = 0;
+    const line* first = nullptr;
+    for (const line& l : system.lines) {
+      bool outside = false;
+      for (const segment& s : l.segments) {
+        if (s.rating && *s.rating < pump)
+          r.warnings.push_back(
+              fmt::format("{} ({}): a part rated {} stands below the {} of the pump, which limits the line", l.point,
+                          system.name, both_units(*s.rating), both_units(pump)));
+        outside = outside || (!s.bore_from_tube && is_common_outside_diameter(s.bore));
+      }
+      suspect += outside;
+      if (outside && !first) first = &l;
+    }
+    if (first)
+      r.warnings.push_back(
+          fmt::format("{}: lines whose bore is a common outside diameter: {}, the first {}; if it is one, the line "
+                      "loses far more: write the tube as outside diameter x wall",
+                      system.name, suspect, first->point));
+  }
+}
+
+void route_job::add_conflicts(route_pick& r) const {
+  for (const std::size_t i : r.installations) {
+    const installation& system = installations_[i];
+    const temperature coldest = std::ranges::min(r.months, {}, [](const month_pick& m) { return m.design; }).design;
+    const rule_conflicts found = conflicts_of(system, stock_, coldest);
+    for (const contradiction& c : found.contradictions)
+      r.notes.push_back(fmt::format("{}: {} asks for {}, {} bans it: no grease serves both; grease one of them by hand",
+                                    system.name, system.lines[c.asks].point, c.what, system.lines[c.bans].point));
+    if (found.take_off.empty()) continue;
+    std::string points;
+    for (const std::size_t l : found.take_off)
+      points += fmt::format("{}{}", points.empty() ? "" : ", ", system.lines[l].point);
+    r.notes.push_back(
+        fmt::format("{}: no grease of the stock keeps every point's rules at {}; {} breaks the fewest, if these come "
+                    "off the system and are greased by hand: {}",
+                    system.name, both_scales(coldest), stock_[*found.grease].name(), points));
+  }
+}
+
+void route_job::add_gaps_of_record(route_pick& r, std::span<const leg_climate> legs) const {
+  for (const leg_climate& l : legs) {
+    const auto& months = l.climate->months;
+    if (!l.has_hours() ||
+        std::ranges::all_of(months, [](const month_climate& m) { return m.return_minimum.has_value(); }))
+      continue;
+    r.notes.push_back(fmt::format("{}: a month with fewer than 10 whole years on record shows no {:g}-year minimum",
+                                  l.station, policy_.return_years));
+  }
+}
+
+void route_job::add_assumptions(route_pick& r) const {
+  for (const std::size_t i : r.installations) {
+    const auto assumed = std::ranges::count_if(installations_[i].lines, [](const line& l) { return !l.outlet; });
+    if (assumed > 0)
+      r.notes.push_back(fmt::format("{}: points of unknown pressure: {}; {} is assumed (common practice, no source)",
+                                    installations_[i].name, assumed, both_units(assumed_outlet())));
+  }
+  std::vector<std::size_t> shown;
+  for (const month_pick& m : r.months) {
+    if (std::ranges::find(shown, m.shown) == shown.end()) shown.push_back(m.shown);
+  }
+  r.evidence = evidence_of(shown);
+}
+
+void route_job::add_remedies(route_pick& r) const {
+  const month_pick* stuck = nullptr;
+  for (const month_pick& m : r.months) {
+    if (std::ranges::none_of(m.greases, passes) && (!stuck || m.design < stuck->design)) stuck = &m;
+  }
+  if (!stuck && policy_.seasons < 2) {
+    r.notes.push_back("one fill a year is allowed and no one grease passes every month: allow two");
+    return;
+  }
+  if (!stuck) {
+    r.notes.push_back(
+        "every month has a grease, but no fill lasts from one to the next: shorten the carry-over or fill more "
+        "often");
+    return;
+  }
+  const std::size_t g = nearest(*stuck);
+  const grease_month& near = stuck->greases[g];
+  if (near.excluded != exclusion::none) {
+    r.notes.push_back(
+        "the systems of this route, the rules of their points or the owner exclude every grease of the stock");
+    return;
+  }
+  if (stock_[g].kind() == evidence_kind::none) {
+    r.notes.push_back("no grease of the stock is of a class that these systems pump");
+    return;
+  }
+  if (near.reset_missing) {
+    r.notes.push_back("enter the reset pressure of the meters: without it no grease can be shown to pass");
+    return;
+  }
+  if (near.unfed) {
+    r.notes.push_back(
+        fmt::format("{}: the pump is not fed in the coldest month: a paddle, a follower plate or a heated "
+                    "reservoir would help, no change of a line",
+                    installations_[*near.unfed].name));
+    return;
+  }
+  // Where the oil gives out no line helps: one demand on the grease stands for all lines, the hardest of them.
+  const bool colder_oil = near.below_oil_bound || !near.chance;
+  const double z = normal_quantile(policy_.confidence);
+  for (const std::size_t i : r.installations) {
+    const installation& system = installations_[i];
+    const conditions c = conditions_of(system, stuck->design, policy_.confidence);
+    for (std::size_t l = 0; l < system.lines.size(); ++l) {
+      const line_answer a = check(system.lines[l], stock_[g], c);
+      if (a.verdict == verdict::flows) continue;
+      if (a.outlet + a.divider_loss >= a.available) {
+        r.notes.push_back(fmt::format("{} ({}) asks for as much pressure as there is: no grease and no tube helps",
+                                      system.lines[l].point, system.name));
+        continue;
+      }
+      remedy& fix = r.would_help.emplace_back();
+      fix.month = stuck->month;
+      fix.at = stuck->design;
+      fix.grease = g;
+      fix.point = {i, l};
+      fix.ask_supplier = a.ask_supplier;
+      fix.colder_oil = colder_oil;
+      if (colder_oil) continue;
+      fix.bore = a.smallest_bore;
+      fix.length = a.longest;
+      const double outlet =
+          in_pascal(a.available - a.divider_loss) - in_pascal(*a.start_loss) * std::pow(*a.spread_90, z / detail::z90);
+      const bool vents = !a.residual || !a.reset || *a.residual <= *a.reset;
+      if (outlet > 0.0 && vents) fix.outlet = pascal(outlet);
+    }
+  }
+  if (colder_oil && !r.would_help.empty()) r.would_help = {*std::ranges::min_element(r.would_help, harder)};
+}
+
+bool route_job::harder(const remedy& a, const remedy& b) {
+  const auto stress = [](const remedy& r) {
+    return r.ask_supplier ? in_pascal_second(r.ask_supplier->apparent_max) * in_per_second(r.ask_supplier->rate)
+                          : INFINITY;
+  };
+  return stress(a) < stress(b);
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,30 @@
+// What every command does that answers for a whole fleet.
+#pragma once
+
+#include "coldgrease/plan/fleet.hpp"
+#include "coldgrease/plan/pick.hpp"
+#include "coldgrease/report/json.hpp"
+#include "command.hpp"
+
+namespace coldgrease::tools {
+
+/// Reads the fleet of the command line, lets `ask(fleet, stock)` answer, and writes the answer as it was asked for.
+template <class Ask>
+std::string fleet_answer(const arguments& given, Ask ask) {
+  const auto confidence = given.confidence();
+  fleet f = read_fleet(*given.positional);
+  if (confidence) f.policy.confidence = *confidence;
+  try {
+    const std::vector<grease> stock = stock_of(f);
+    const auto answer = ask(f, stock);
+    if (given.json) return to_json(answer, f.installations, stock) + "\n";
+    return to_text(answer, f.installations, stock, given.units);
+  } catch (const file_error&) {
+    throw;
+  } catch (const input_error& e) {
+    // What validation finds now stands in the fleet file.
+    throw file_error(*given.positional, e.what());
+  }
+}
+
+}  // namespace coldgrease::tools
