@@ -200,4 +200,10 @@ json_document::~json_document() = default;
 
 json_node json_document::root() const { return {*value_, name_, ""}; }
 
+std::vector<json_node> table_rows(const json_node& root) {
+  root.only({"schema", "about", "source", "rows"});
+  root.need("schema").whole_number(1, 1);
+  return root.need("rows").items();
+}
+
 }  // namespace coldgrease::detail

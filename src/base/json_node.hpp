@@ -74,4 +74,7 @@ class json_document {
   std::string name_;
 };
 
+/// Rows of a table file: {"schema": 1, "about", "source", "rows": [...]}. @throws file_error for another shape
+std::vector<json_node> table_rows(const json_node& root);
+
 }  // namespace coldgrease::detail

@@ -1,8 +1,6 @@
 #include "coldgrease/base/saybolt.hpp"
 
-#include <boost/math/tools/roots.hpp>
-#include <cstdint>
-
+#include "base/root.hpp"
 #include "coldgrease/base/error.hpp"
 
 namespace coldgrease {
@@ -13,10 +11,7 @@ kinematic_viscosity from_saybolt(double seconds, temperature at) {
   if (!(excess(1.0) <= 0.0))
     throw input_error("SUS", "is below the scale at this temperature", "a temperature near 100 or 210 F");
   // Above 75 mm2/s the scale is linear with a slope of 4.6, so `seconds` itself is a bound in mm2/s.
-  std::uintmax_t iterations = 100;
-  const auto [low, high] = boost::math::tools::toms748_solve(excess, 1.0, seconds,
-                                                             boost::math::tools::eps_tolerance<double>(52), iterations);
-  return mm2_per_s(0.5 * (low + high));
+  return mm2_per_s(detail::root_between(excess, 1.0, seconds));
 }
 
 }  // namespace coldgrease

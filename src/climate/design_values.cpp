@@ -21,11 +21,8 @@ std::string lower(std::string_view text) {
 
 std::vector<design_values> parse_design_values(std::string_view json, std::string_view name) {
   const detail::json_document document(json, std::string(name));
-  const detail::json_node root = document.root();
-  root.only({"schema", "about", "source", "rows"});
-  root.need("schema").whole_number(1, 1);
   std::vector<design_values> rows;
-  for (const detail::json_node& row : root.need("rows").items()) {
+  for (const detail::json_node& row : detail::table_rows(document.root())) {
     row.only({"station", "edition", "source", "heating_99.6", "heating_99", "mean_annual_minimum", "deviation"});
     design_values v{row.need("station").text(), row.need("edition").text(), row.need("source").text(), {}, {}, {}, {}};
     if (const auto node = row.find("heating_99.6")) v.heating_99_6 = node->quantity<temperature>();

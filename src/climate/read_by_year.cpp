@@ -54,22 +54,14 @@ weather parse_by_year(std::string_view text, std::string_view name, const weathe
   station_choice station(options.station, name);
   account out;
   std::vector<day_value> lows, highs;
-  std::size_t number = 0;
-  std::string_view rest = text;
-  if (rest.starts_with("\xef\xbb\xbf")) rest.remove_prefix(3);
-  while (!rest.empty()) {
-    const auto end = rest.find('\n');
-    std::string_view line = rest.substr(0, end);
-    rest.remove_prefix(end == std::string_view::npos ? rest.size() : end + 1);
-    ++number;
-    if (line.ends_with('\r')) line.remove_suffix(1);
-    if (line.find_first_not_of(' ') == std::string_view::npos) continue;
+  text_lines lines(text);
+  for (std::string_view line; lines.next(line);) {
     const by_year_row row = row_of(line);
-    if (number == 1 && is_header(row)) continue;
-    const auto place = [&] { return fmt::format("{}:{}", name, number); };
+    if (lines.number() == 1 && is_header(row)) continue;
+    const auto place = [&] { return fmt::format("{}:{}", name, lines.number()); };
     if (std::ranges::count(line, ',') < 3)
       throw file_error(place(), "is cut short", "ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,time");
-    if (!station.takes(row.station, number)) continue;
+    if (!station.takes(row.station, lines.number())) continue;
     if (row.element != "TMIN" && row.element != "TMAX") continue;
     const auto day = parse_date(row.day);
     if (!day) throw file_error(place(), in_quotes(row.day) + " is no date", "20150126");

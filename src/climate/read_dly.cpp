@@ -27,20 +27,13 @@ weather parse_dly(std::string_view text, std::string_view name, const weather_op
   std::vector<day_value> lows, highs;
   int latest_low = std::numeric_limits<int>::min(), latest_high = latest_low;  // first day of the latest month of each
   int behind = 0;                                                              // lines that stand behind it
-  std::size_t number = 0;
-  std::string_view rest = text;
-  while (!rest.empty()) {
-    const auto end = rest.find('\n');
-    std::string_view line = rest.substr(0, end);
-    rest.remove_prefix(end == std::string_view::npos ? rest.size() : end + 1);
-    ++number;
-    if (line.ends_with('\r')) line.remove_suffix(1);
-    if (line.find_first_not_of(' ') == std::string_view::npos) continue;
-    const auto place = [&] { return fmt::format("{}:{}", name, number); };
+  text_lines lines(text);
+  for (std::string_view line; lines.next(line);) {
+    const auto place = [&] { return fmt::format("{}:{}", name, lines.number()); };
     if (line.size() < dly_first_value)
       throw file_error(place(), fmt::format("has {} characters", line.size()), "269, the width of a .dly line");
     const std::string_view element = line.substr(17, 4);
-    if (!station.takes(line.substr(0, 11), number)) continue;
+    if (!station.takes(line.substr(0, 11), lines.number())) continue;
     if (element != "TMIN" && element != "TMAX") continue;
     const auto year = whole_number(line.substr(11, 4));
     const auto month = whole_number(line.substr(15, 2));

@@ -98,10 +98,7 @@ void note_years(typical_year& year, int first, int last) {
 
 }  // namespace
 
-bool looks_like_epw(std::string_view text) {
-  if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
-  return text.starts_with("LOCATION,");
-}
+bool looks_like_epw(std::string_view text) { return text.starts_with("LOCATION,"); }
 
 weather parse_epw(std::string_view text, std::string_view name, const weather_options& options) {
   no_other_unit(name, "an EPW file", "C", options);
@@ -110,18 +107,11 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
   typical_year year;
   account out;
   std::vector<std::string_view> fields;
-  std::size_t number = 0;
   bool head = true, leap = false;
   std::optional<int> first_year, last_year;
-  if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
-  while (!text.empty()) {
-    const auto end = text.find('\n');
-    std::string_view line = text.substr(0, end);
-    text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
-    ++number;
-    if (line.ends_with('\r')) line.remove_suffix(1);
-    if (line.find_first_not_of(' ') == std::string_view::npos) continue;
-    const auto place = [&](std::string_view column) { return fmt::format("{}:{}: {}", name, number, column); };
+  text_lines lines(text);
+  for (std::string_view line; lines.next(line);) {
+    const auto place = [&](std::string_view column) { return fmt::format("{}:{}: {}", name, lines.number(), column); };
     cut(line, fields);
     if (head) {
       if (fields[0] == "LOCATION") {
@@ -144,7 +134,7 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
       continue;
     }
     if (fields.size() <= dry_bulb_field)
-      throw file_error(fmt::format("{}:{}", name, number), fmt::format("has {} fields", fields.size()), "35");
+      throw file_error(fmt::format("{}:{}", name, lines.number()), fmt::format("has {} fields", fields.size()), "35");
     const auto y = whole_number(fields[0]), month = whole_number(fields[1]), day = whole_number(fields[2]),
                hour = whole_number(fields[3]);
     const auto at = y && month && day && hour ? hour_of_year(*month, *day, *hour) : std::nullopt;

@@ -24,6 +24,31 @@ inline bool wanted_year(int year, const weather_options& options) {
   return (!options.year_from || year >= *options.year_from) && (!options.year_to || year <= *options.year_to);
 }
 
+/// The lines of a text that hold something, without line ends and byte-order mark.
+class text_lines {
+ public:
+  explicit text_lines(std::string_view text) : rest_(text) {
+    if (rest_.starts_with("\xef\xbb\xbf")) rest_.remove_prefix(3);
+  }
+  bool next(std::string_view& line) {
+    while (!rest_.empty()) {
+      const auto end = rest_.find('\n');
+      line = rest_.substr(0, end);
+      rest_.remove_prefix(end == std::string_view::npos ? rest_.size() : end + 1);
+      ++number_;
+      if (line.ends_with('\r')) line.remove_suffix(1);
+      if (line.find_first_not_of(' ') != std::string_view::npos) return true;
+    }
+    return false;
+  }
+  /// Of the line last given, from 1.
+  std::size_t number() const { return number_; }
+
+ private:
+  std::string_view rest_;
+  std::size_t number_ = 0;
+};
+
 /// How a number in the file becomes degrees C.
 struct scale {
   double factor = 1.0;

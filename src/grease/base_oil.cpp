@@ -1,9 +1,9 @@
 #include "coldgrease/grease/base_oil.hpp"
 
 #include "base/format.hpp"
+#include "base/root.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <cstdint>
 
@@ -17,14 +17,6 @@ namespace {
 
 constexpr double least_viscosity = 0.21 * (1.0 - 1e-12);  // [mm2/s], the floor of ASTM D341, itself included
 constexpr double least_vi_kv100 = 2.0;                    // [mm2/s], the floor of ASTM D2270
-
-template <class Function>
-double root_between(Function function, double low, double high) {
-  std::uintmax_t iterations = 200;
-  const auto [a, b] =
-      boost::math::tools::toms748_solve(function, low, high, boost::math::tools::eps_tolerance<double>(50), iterations);
-  return 0.5 * (a + b);
-}
 
 }  // namespace
 
@@ -60,7 +52,7 @@ kinematic_viscosity kv100_from_vi(kinematic_viscosity kv40, double vi) {
     throw input_error("viscosity index",
                       fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 above KV40", vi, u),
                       "an index that an oil can have");
-  return mm2_per_s(root_between(excess, least_vi_kv100, u));
+  return mm2_per_s(detail::root_between(excess, least_vi_kv100, u));
 }
 
 kinematic_viscosity kv40_from_vi(kinematic_viscosity kv100, double vi) {
@@ -93,7 +85,7 @@ std::optional<viscosity_line> line_through(const oil_data& known) {
   if (excess(low) > 0.0 || excess(high) < 0.0)
     throw input_error("viscosity", "no oil of this index passes through the point given",
                       "a pair on the scale of ASTM D2270");
-  return member(std::exp(root_between(excess, low, high)));
+  return member(std::exp(detail::root_between(excess, low, high)));
 }
 
 oil_answer describe(const oil_data& known, std::span<const temperature> at, density density_at_15) {

@@ -10,11 +10,8 @@ namespace coldgrease {
 
 std::vector<published_rule> parse_published_rules(std::string_view json, std::string_view name) {
   const detail::json_document document(json, std::string(name));
-  const detail::json_node root = document.root();
-  root.only({"schema", "about", "source", "rows"});
-  root.need("schema").whole_number(1, 1);
   std::vector<published_rule> rules;
-  for (const detail::json_node& row : root.need("rows").items()) {
+  for (const detail::json_node& row : detail::table_rows(document.root())) {
     row.only({"rule", "source", "system", "steps"});
     published_rule rule{row.need("rule").text(), row.need("source").text(), {}, {}};
     if (const auto system = row.find("system")) rule.system = system->text();

@@ -7,7 +7,7 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/line/limits.hpp"
-#include "root.hpp"
+#include "line_kernel.hpp"
 
 namespace coldgrease {
 

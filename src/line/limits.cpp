@@ -8,7 +8,6 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "line_kernel.hpp"
-#include "root.hpp"
 
 namespace coldgrease {
 

@@ -3,6 +3,7 @@
 
 #include <optional>
 
+#include "base/root.hpp"
 #include "coldgrease/line/limits.hpp"
 
 namespace coldgrease::detail {
@@ -25,6 +26,17 @@ double narrowest(const line_kernel& l);
 /// How far `allowed` drives a front through the tubes, the last of them going on for ever; nothing without a yield
 /// stress.
 std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c);
+
+/// Coldest temperature at which a demand that rises in the cold is met (excess <= 0), between bound and warmest [C].
+/// @return nothing if it is not met at the warmest
+template <class Function>
+std::optional<double> coldest_root(Function excess, double bound, double warmest) {
+  if (!(excess(warmest) <= 0.0) || bound >= warmest) return std::nullopt;
+  if (excess(bound) <= 0.0) return bound;
+  if (!std::isfinite(excess(bound))) return std::nullopt;
+  const double found = root_between(excess, bound, warmest);
+  return excess(found) <= 0.0 ? found : found + 1e-9;
+}
 
 /// Coldest air temperature that passes at the normal quantile z; never below the bound [C].
 std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, double z);

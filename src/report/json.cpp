@@ -1,62 +1,28 @@
+// Answers of one grease, one oil, one weather file; the tables.
 #include "coldgrease/report/json.hpp"
 
-#include <nlohmann/json.hpp>
-
-#include "base/format.hpp"
-
-#include "coldgrease/report/text.hpp"
+#include "report/json_parts.hpp"
 
 namespace coldgrease {
 
+using detail::compatibility_json;
+using detail::day_json;
+using detail::deg_c;
+using detail::json;
+using detail::line_of;
+using detail::list;
+using detail::maybe;
+using detail::object;
+using detail::plain;
+using detail::text_of_date;
+using detail::text_or_null;
+
 namespace {
-
-using json = nlohmann::ordered_json;
-
-/// One object on one line; a name that is no UTF-8 is written with replacement characters, not refused.
-std::string line_of(const json& j) { return j.dump(-1, ' ', false, json::error_handler_t::replace); }
-
-/// Null for what does not exist, the number in the unit of the key for what does.
-template <class Value, class Read>
-json maybe(const std::optional<Value>& value, Read read) {
-  return value ? json(read(*value)) : json(nullptr);
-}
-
-double deg_c(temperature t) { return t.in_celsius(); }
-double plain(double v) { return v; }
-std::string text_of_date(const date& d) { return text_of(d); }
-
-json object(std::initializer_list<std::pair<const char*, json>> members) {
-  json j = json::object();
-  for (const auto& [key, value] : members) j[key] = value;
-  return j;
-}
-
-template <class Range, class Write>
-json list(const Range& range, Write write) {
-  json j = json::array();
-  for (const auto& element : range) j.push_back(write(element));
-  return j;
-}
 
 json month_json(const month_climate& m) {
   return object(
       {{"month", m.month}, {"mean_C", deg_c(m.mean)}, {"cold_1pct_C", deg_c(m.cold)}, {"record_C", deg_c(m.record)}});
 }
-
-json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
-  json j = json::object();
-  if (with_months) {
-    j["from_month"] = f.from_month;
-    j["to_month"] = f.to_month;
-  }
-  j["grease"] = stock[f.grease].name();
-  j["nlgi"] = stock[f.grease].nlgi();
-  j["chance"] = f.chance;
-  j["hot_months"] = f.hot_months;
-  return j;
-}
-
-json text_or_null(const std::string& text) { return text.empty() ? json(nullptr) : json(text); }
 
 json class_json(const class_answer& a) {
   json between = nullptr;
@@ -84,22 +50,6 @@ json designation_json(const designation& d) {
                  {"notes", d.notes}});
 }
 
-json compatibility_json(const compatibility_answer& a) {
-  const auto said = [](const compatibility_answer::said& s) {
-    json votes = json::object();
-    for (std::size_t w = 0; w < s.votes.size(); ++w) votes[std::string(name_of(static_cast<mix_word>(w)))] = s.votes[w];
-    return object({{"chart", s.chart}, {"votes", votes}, {"source", s.source}});
-  };
-  return object({{"old", text_or_null(a.first)},
-                 {"new", text_or_null(a.second)},
-                 {"old_class", text_or_null(a.first_class)},
-                 {"new_class", text_or_null(a.second_class)},
-                 {"agreement", name_of(a.agreement)},
-                 {"word", maybe(a.word, [](mix_word w) { return name_of(w); })},
-                 {"charts", list(a.charts, said)},
-                 {"notes", a.notes}});
-}
-
 }  // namespace
 
 std::string to_json(const class_answer& a) { return line_of(class_json(a)); }
@@ -113,31 +63,6 @@ std::string to_json(const designation& d) {
 std::string to_json(const compatibility_answer& a) {
   return line_of(object({{"compatibility", compatibility_json(a)}}));
 }
-
-std::string to_json(const changeover_answer& a, const installation& i, const evidence& from, const evidence& to) {
-  const auto line_json = [&](const changeover_line& l) {
-    return object({{"point", i.lines[l.line].point},
-                   {"purge_m3", in_m3(l.purge)},
-                   {"purge_kg", in_kilogram(l.purge_mass)},
-                   {"shots", maybe(l.shots, plain)},
-                   {"days", maybe(l.arrives, in_days)}});
-  };
-  return line_of(object({{"installation", i.name},
-                         {"from", from.name},
-                         {"to", to.name},
-                         {"last_point", maybe(a.last, [&](std::size_t n) { return i.lines[n].point; })},
-                         {"last_days", a.last ? maybe(a.lines.front().arrives, in_days) : json(nullptr)},
-                         {"reservoir_days", maybe(a.reservoir, in_days)},
-                         {"total_m3", in_m3(a.total)},
-                         {"total_kg", in_kilogram(a.total_mass)},
-                         {"density_kg_m3", in_kg_per_m3(a.old_density)},
-                         {"density_assumed", a.density_assumed},
-                         {"lines", list(a.lines, line_json)},
-                         {"compatibility", compatibility_json(a.thickeners)},
-                         {"cautions", a.cautions},
-                         {"notes", a.notes}}));
-}
-
 std::string to_json(const oil_answer& a) {
   return line_of(object({{"kv40_mm2_s", in_mm2_per_s(a.kv40)},
                          {"kv100_mm2_s", in_mm2_per_s(a.kv100)},
@@ -208,125 +133,11 @@ std::string to_json(const fit_answer& a) {
                          {"warnings", a.warnings},
                          {"notes", a.notes}}));
 }
-
-namespace {
-
-json level_json(const level_signs& s) {
-  return object({{"as_expected_m3", in_m3(s.as_expected)},
-                 {"one_blocked_m3", in_m3(s.one_blocked)},
-                 {"one_broken_m3", in_m3(s.one_broken)},
-                 {"one_with_air_m3", in_m3(s.one_with_air)},
-                 {"height_m", maybe(s.height, in_metre)}});
-}
-
-json line_json(const line_answer& a) {
-  const auto question = [](const supplier_question& q) {
-    return object({{"temperature_C", deg_c(q.temperature)},
-                   {"rate_1_s", in_per_second(q.rate)},
-                   {"apparent_max_Pa_s", in_pascal_second(q.apparent_max)}});
-  };
-  return object({{"temperature_C", deg_c(a.temperature)},
-                 {"nominal_rate_1_s", in_per_second(a.nominal_rate)},
-                 {"wall_stress_Pa", maybe(a.wall_stress, in_pascal)},
-                 {"flow_loss_Pa", maybe(a.flow_loss, in_pascal)},
-                 {"start_loss_Pa", maybe(a.start_loss, in_pascal)},
-                 {"outlet_Pa", in_pascal(a.outlet)},
-                 {"divider_loss_Pa", in_pascal(a.divider_loss)},
-                 {"needed_Pa", maybe(a.needed, in_pascal)},
-                 {"available_Pa", in_pascal(a.available)},
-                 {"residual_Pa", maybe(a.residual, in_pascal)},
-                 {"reset_Pa", maybe(a.reset, in_pascal)},
-                 {"spread_90", maybe(a.spread_90, plain)},
-                 {"chance", maybe(a.chance, plain)},
-                 {"verdict", name_of(a.verdict)},
-                 {"coldest_C", maybe(a.coldest, deg_c)},
-                 {"coldest_likely_C", maybe(a.coldest_likely, deg_c)},
-                 {"oil_bound_C", maybe(a.oil_bound, deg_c)},
-                 {"longest_m", maybe(a.longest, in_metre)},
-                 {"smallest_bore_m", maybe(a.smallest_bore, in_metre)},
-                 {"largest_flow_m3_s", maybe(a.largest_flow, in_m3_per_s)},
-                 {"dose_share", maybe(a.dose_share, plain)},
-                 {"front_reach_m", maybe(a.front_reach, in_metre)},
-                 {"swallowed_m3", maybe(a.swallowed, in_m3)},
-                 {"delay_s", maybe(a.delay, in_second)},
-                 {"line_volume_m3", in_m3(a.line_volume)},
-                 {"residence_days", maybe(a.residence, in_days)},
-                 {"ask_supplier", maybe(a.ask_supplier, question)},
-                 {"warnings", a.warnings},
-                 {"notes", a.notes}});
-}
-
-}  // namespace
-
-std::string to_json(const line_answer& a) { return line_of(line_json(a)); }
-
-std::string to_json(const installation_answer& a, const installation& i, const grease& g) {
-  const auto point_json = [&](const point_answer& p) {
-    json j = object({{"point", i.lines[p.line].point}});
-    j.update(line_json(p.check));
-    j["daily_volume_m3"] = maybe(p.daily, in_m3);
-    j["film_need_m3"] = maybe(p.film_need, in_m3);
-    j["breaches"] = p.breaches;
-    return j;
-  };
-  const auto feed_json = [&](const inlet_answer& f) {
-    return object({{"kind", name_of(i.feed->kind)},
-                   {"temperature_C", deg_c(f.temperature)},
-                   {"chance", maybe(f.chance, plain)},
-                   {"coldest_C", maybe(f.coldest, deg_c)}});
-  };
-  return line_of(object({{"installation", i.name},
-                         {"type", name_of(i.type)},
-                         {"grease", g.name()},
-                         {"nlgi", g.nlgi()},
-                         {"stands_on", g.stands_on()},
-                         {"wanted", g.wanted()},
-                         {"temperature_C", deg_c(a.temperature)},
-                         {"available_Pa", in_pascal(a.available)},
-                         {"verdict", name_of(a.verdict)},
-                         {"feed", maybe(a.feed, feed_json)},
-                         {"cycles_a_day", maybe(a.cycles_a_day, plain)},
-                         {"daily_volume_m3", maybe(a.daily, in_m3)},
-                         {"reservoir_days", maybe(a.reservoir, in_days)},
-                         {"reservoir_kg", maybe(a.reservoir_mass, in_kilogram)},
-                         {"level_in_a_week", maybe(a.level, level_json)},
-                         {"shortest_pause_s", maybe(a.shortest_pause, in_second)},
-                         {"points", list(a.points, point_json)},
-                         {"warnings", a.warnings},
-                         {"notes", a.notes}}));
-}
-
-std::string to_json(const fault_answer& a, const installation* i) {
-  const auto type = i ? std::optional(i->type) : std::nullopt;
-  const auto cause_json = [&](const cause& c) {
-    return object({{"cause", name_of(c.fault)},
-                   {"weight", c.weight},
-                   {"speaks_for", c.speaks_for},
-                   {"speaks_against", c.speaks_against},
-                   {"check", check_of(c.fault, type)}});
-  };
-  const auto gauge_json = [&](const expected_gauge& e) {
-    return object({{"point", i->lines[e.line].point},
-                   {"low_Pa", in_pascal(e.low)},
-                   {"middle_Pa", in_pascal(e.middle)},
-                   {"high_Pa", in_pascal(e.high)}});
-  };
-  return line_of(object({{"expected_gauge", maybe(a.gauge, gauge_json)},
-                         {"level_in_a_week", maybe(a.level, level_json)},
-                         {"coldest_C", maybe(a.coldest_line, deg_c)},
-                         {"feel_first", list(a.feel_first, [&](std::size_t l) { return i->lines[l].point; })},
-                         {"causes", list(a.causes, cause_json)},
-                         {"warnings", a.warnings},
-                         {"notes", a.notes}}));
-}
-
 namespace {
 
 const char* kind_words(series_kind k) {
   return k == series_kind::daily ? "daily" : k == series_kind::hourly ? "hourly" : "typical year";
 }
-
-json day_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d.month, d.day); }
 
 json return_json(int years, temperature t) { return object({{"years", years}, {"temperature_C", deg_c(t)}}); }
 
@@ -422,126 +233,6 @@ std::string to_json(std::span<const table_answer> answers) {
                                            {"about", t.about},
                                            {"source", t.source}});
                           })}}));
-}
-
-namespace {
-
-json date_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d.month, d.day); }
-
-json plan_json(const plan_answer& a, std::span<const grease> stock) {
-  const auto names = [&](std::span<const std::size_t> greases) {
-    return list(greases, [&](std::size_t g) { return stock[g].name(); });
-  };
-  const auto fill_of = [&](const planned_fill& f) {
-    return object({{"from_month", f.from_month},
-                   {"to_month", f.to_month},
-                   {"grease", stock[f.grease].name()},
-                   {"nlgi", stock[f.grease].nlgi()},
-                   {"chance", f.chance},
-                   {"margin_K", in_kelvins(f.margin)},
-                   {"start", maybe(f.start, date_json)},
-                   {"held_back", f.held_back},
-                   {"limit_C", maybe(f.limit, deg_c)},
-                   {"kg_per_vehicle", maybe(f.per_vehicle, in_kilogram)},
-                   {"hot_months", f.hot_months}});
-  };
-  const auto alternative_json = [&](const alternative& alt) {
-    return object({{"grease", stock[alt.grease].name()}, {"chance", alt.chance}, {"margin_K", in_kelvins(alt.margin)}});
-  };
-  const auto route_of = [&](const route_plan& r) {
-    return object({{"route", r.pick.route},
-                   {"region", r.pick.region},
-                   {"vehicles", r.vehicles},
-                   {"carry_over_days", in_days(r.pick.carry_over)},
-                   {"fills", list(r.fills, fill_of)},
-                   {"winter_chance", maybe(r.winter_chance, plain)},
-                   {"winters", r.winters},
-                   {"trip", maybe(r.trip,
-                                  [](const trip_share& t) {
-                                    return object({{"share_of_time", t.of_time}, {"least", t.least}, {"most", t.most}});
-                                  })},
-                   {"cost_per_vehicle", maybe(r.cost, plain)},
-                   {"alternatives", list(r.alternatives, alternative_json)},
-                   {"sensitivities", list(r.sensitivities,
-                                          [](const sensitivity& s) {
-                                            return object({{"what", s.what}, {"moves_K", in_kelvins(s.moves)}});
-                                          })},
-                   {"warnings", r.pick.warnings},
-                   {"notes", r.pick.notes},
-                   {"evidence", r.evidence}});
-  };
-  const auto purchase_of = [&](const purchase_row& p) {
-    return object({{"grease", stock[p.grease].name()},
-                   {"region", p.region},
-                   {"from_month", p.from_month},
-                   {"to_month", p.to_month},
-                   {"kg", in_kilogram(p.needed)},
-                   {"packs", maybe(p.packs, plain)}});
-  };
-  const auto kinds_of = [&](const kinds_row& k) {
-    return object({{"kinds", k.kinds},
-                   {"greases", names(k.greases)},
-                   {"routes_served", k.served},
-                   {"cost", maybe(k.cost, plain)},
-                   {"lose_margin", list(k.lose_margin, [&](std::size_t r) { return a.routes[r].pick.route; })}});
-  };
-  return object({{"about", a.about},
-                 {"confidence", a.confidence},
-                 {"risk", a.risk},
-                 {"by_cost", a.by_cost},
-                 {"routes", list(a.routes, route_of)},
-                 {"purchase", list(a.purchase, purchase_of)},
-                 {"kinds", list(a.kinds, kinds_of)},
-                 {"notes", a.notes}});
-}
-
-}  // namespace
-
-std::string to_json(const plan_answer& a, std::span<const installation>, std::span<const grease> stock) {
-  return line_of(plan_json(a, stock));
-}
-
-std::string to_json(const pick_answer& answer, std::span<const installation> installations,
-                    std::span<const grease> stock) {
-  const auto grease_json = [&](const grease_month& g) {
-    return object({{"grease", stock[g.grease].name()},
-                   {"nlgi", stock[g.grease].nlgi()},
-                   {"chance", maybe(g.chance, plain)},
-                   {"verdict", name_of(g.verdict)},
-                   {"coldest_C", maybe(g.coldest, deg_c)},
-                   {"excluded", g.excluded != exclusion::none},
-                   {"why", reason(g, installations, stock)}});
-  };
-  const auto month_json_of = [&](const month_pick& m) {
-    const point_index& p = m.greases[m.shown].worst;
-    const installation& i = installations[p.installation];
-    return object({{"month", m.month},
-                   {"design_C", deg_c(m.design)},
-                   {"return_minimum_C", maybe(m.return_minimum, deg_c)},
-                   {"hours_below", maybe(m.hours_below, plain)},
-                   {"longest_spell_h", m.longest_spell ? json(*m.longest_spell) : json(nullptr)},
-                   {"governing_line", i.lines[p.line].point + " (" + i.name + ")"},
-                   {"governing_station", m.governing_station},
-                   {"greases", list(m.greases, grease_json)},
-                   {"published_rules", list(m.published_rules, [](const rule_answer& r) {
-                      return object({{"rule", r.rule}, {"says", r.says}, {"source", r.source}});
-                    })}});
-  };
-  const auto route_json = [&](const route_pick& r) {
-    return object(
-        {{"route", r.route},
-         {"region", r.region},
-         {"year", maybe(r.year, [&](const fill& f) { return fill_json(f, stock, false); })},
-         {"seasons", list(r.seasons, [&](const fill& f) { return fill_json(f, stock, true); })},
-         {"carry_over_days", in_days(r.carry_over)},
-         {"months", list(r.months, month_json_of)},
-         {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
-         {"warnings", r.warnings},
-         {"notes", r.notes},
-         {"evidence", r.evidence}});
-  };
-  return line_of(object(
-      {{"about", answer.about}, {"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
 }
 
 }  // namespace coldgrease

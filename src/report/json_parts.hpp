@@ -1,0 +1,62 @@
+// What the JSON of every stage is made of: SI numbers, null for what does not exist.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+
+#include "base/format.hpp"
+#include "coldgrease/report/json.hpp"
+
+namespace coldgrease::detail {
+
+using json = nlohmann::ordered_json;
+
+/// One object on one line; a name that is no UTF-8 is written with replacement characters, not refused.
+inline std::string line_of(const json& j) { return j.dump(-1, ' ', false, json::error_handler_t::replace); }
+
+/// Null for what does not exist, the number in the unit of the key for what does.
+template <class Value, class Read>
+json maybe(const std::optional<Value>& value, Read read) {
+  return value ? json(read(*value)) : json(nullptr);
+}
+
+inline double deg_c(temperature t) { return t.in_celsius(); }
+inline double plain(double v) { return v; }
+inline std::string text_of_date(const date& d) { return text_of(d); }
+
+inline json object(std::initializer_list<std::pair<const char*, json>> members) {
+  json j = json::object();
+  for (const auto& [key, value] : members) j[key] = value;
+  return j;
+}
+
+template <class Range, class Write>
+json list(const Range& range, Write write) {
+  json j = json::array();
+  for (const auto& element : range) j.push_back(write(element));
+  return j;
+}
+
+/// "09-12".
+inline json day_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d.month, d.day); }
+
+inline json text_or_null(const std::string& text) { return text.empty() ? json(nullptr) : json(text); }
+
+inline json compatibility_json(const compatibility_answer& a) {
+  const auto said = [](const compatibility_answer::said& s) {
+    json votes = json::object();
+    for (std::size_t w = 0; w < s.votes.size(); ++w) votes[std::string(name_of(static_cast<mix_word>(w)))] = s.votes[w];
+    return object({{"chart", s.chart}, {"votes", votes}, {"source", s.source}});
+  };
+  return object({{"old", text_or_null(a.first)},
+                 {"new", text_or_null(a.second)},
+                 {"old_class", text_or_null(a.first_class)},
+                 {"new_class", text_or_null(a.second_class)},
+                 {"agreement", name_of(a.agreement)},
+                 {"word", maybe(a.word, [](mix_word w) { return name_of(w); })},
+                 {"charts", list(a.charts, said)},
+                 {"notes", a.notes}});
+}
+
+}  // namespace coldgrease::detail
