@@ -443,7 +443,7 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
     if (somewhere) candidates.push_back(g);
   }
   if (candidates.size() > most_candidates) {
-    std::ranges::stable_partition(candidates, [&](std::size_t g) {
+    std::stable_partition(candidates.begin(), candidates.end(), [&](std::size_t g) {
       return std::ranges::any_of(a.routes, [&](const route_plan& r) {
         return std::ranges::find(r.fills, g, &planned_fill::grease) != r.fills.end();
       });

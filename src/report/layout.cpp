@@ -6,6 +6,8 @@
 #include <array>
 #include <cmath>
 
+#include "coldgrease/base/quantity_text.hpp"
+
 namespace coldgrease::detail {
 
 namespace {
@@ -121,10 +123,11 @@ std::string_view month_name(int month) {
   return names[static_cast<std::size_t>(month - 1)];
 }
 
-std::string month_names(const std::vector<int>& months) {
+std::string leak_caution(const grease& g, const std::vector<int>& hot_months) {
   std::vector<std::string> names;
-  for (const int m : months) names.emplace_back(month_name(m));
-  return joined(names);
+  for (const int m : hot_months) names.emplace_back(month_name(m));
+  return fmt::format("{} is soft, and {} or more is met in {}: look for leaks", g.name(), both_scales(hot_caution()),
+                     joined(names));
 }
 
 std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }

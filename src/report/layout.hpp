@@ -30,8 +30,8 @@ std::string words(volume v, unit_system units);
 /// Four digits, without an exponent for anything a grease is described by: "17850", "22.45".
 std::string number_words(double v);
 std::string_view month_name(int month);
-/// "Jan, Feb".
-std::string month_names(const std::vector<int>& months);
+/// A soft grease in hot months: look for leaks.
+std::string leak_caution(const grease& g, const std::vector<int>& hot_months);
 /// No estimate is certain: a chance is never shown as 1.
 std::string chance_words(double chance);
 /// The class, or "-" where none is known.

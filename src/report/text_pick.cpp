@@ -142,9 +142,7 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
                                  in_days(r.carry_over)));
   const auto caution = [&](const fill& f) {
     if (f.hot_months.empty()) return;
-    out +=
-        detail::row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", stock[f.grease].name(),
-                                           detail::month_names(f.hot_months), both_scales(hot_caution())));
+    out += detail::row("caution", detail::leak_caution(stock[f.grease], f.hot_months));
   };
   if (r.year) caution(*r.year);
   if (split) std::ranges::for_each(r.seasons, caution);

@@ -13,7 +13,6 @@ using detail::chance_words;
 using detail::class_words;
 using detail::fitted;
 using detail::month_name;
-using detail::month_names;
 using detail::row;
 using detail::rule;
 using detail::wrapped;
@@ -104,9 +103,7 @@ std::string route_page(const plan_answer& a, const route_plan& r, std::span<cons
     out += row(&f == &r.fills.front() ? "fills" : "", text);
   }
   for (const planned_fill& f : r.fills) {
-    if (!f.hot_months.empty())
-      out += row("caution", fmt::format("{} is soft and {} reach {} or more: look for leaks", stock[f.grease].name(),
-                                        month_names(f.hot_months), both_scales(hot_caution())));
+    if (!f.hot_months.empty()) out += row("caution", detail::leak_caution(stock[f.grease], f.hot_months));
   }
   if (r.fills.empty()) {
     std::vector<std::string> help;
