@@ -298,5 +298,6 @@ TEST_CASE("case: a leg without years gives the whole route no date") {
   fleet f = demo_fleet();
   f.routes = {f.routes[1]};
   f.routes[0].legs.push_back({.station = "Denver", .design = "Denver"});
-  for (const planned_fill& fill : plan_of(f).answer.routes.front().fills) CHECK(!fill.start);
+  const planned p = plan_of(f);
+  for (const planned_fill& fill : p.answer.routes.front().fills) CHECK(!fill.start);
 }
