@@ -92,7 +92,9 @@ arguments given(const slot& s) {
   }
   std::map<std::string, std::size_t> taken;
   for (const CLI::Option* o : s.app->parse_order()) {
-    const std::string name = o->get_lnames().empty() ? std::string() : "--" + o->get_lnames().front();
+    const std::string name = !o->get_lnames().empty()   ? "--" + o->get_lnames().front()
+                             : !o->get_snames().empty() ? "-" + o->get_snames().front()
+                                                        : std::string();
     const auto values = s.values.find(name);
     if (values == s.values.end() || taken[name] >= values->second.size()) continue;
     a.mentions.push_back({name, values->second[taken[name]++]});
@@ -149,7 +151,8 @@ result run(std::span<const std::string> words, asked_by who) {
   root.get_formatter()->column_width(26);
   static const std::array commands{class_command(),  oil_command(),     curve_command(),  line_command(),
                                    fit_command(),    climate_command(), pick_command(),   plan_command(),
-                                   change_command(), starve_command(),  tables_command(), batch_command()};
+                                   report_command(), change_command(),  starve_command(), tables_command(),
+                                   batch_command()};
   // Setting up words for the library costs more than most answers: the command asked for is set up alone, in a batch
   // (which shows no help) with the options that are mentioned.
   const auto asked = words.empty() ? commands.end() : std::ranges::find(commands, words.front(), &command::name);

@@ -75,6 +75,7 @@ command fit_command();
 command climate_command();
 command pick_command();
 command plan_command();
+command report_command();
 command starve_command();
 command tables_command();
 command batch_command();

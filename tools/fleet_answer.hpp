@@ -8,23 +8,30 @@
 
 namespace coldgrease::tools {
 
-/// Reads the fleet of the command line, lets `ask(fleet, stock)` answer, and writes the answer as it was asked for.
-template <class Ask>
-std::string fleet_answer(const arguments& given, Ask ask) {
+/// Reads the fleet of the command line and lets `answer(fleet, stock)` make a text of it.
+template <class Answer>
+std::string with_fleet(const arguments& given, Answer answer) {
   const auto confidence = given.confidence();
   fleet f = read_fleet(*given.positional);
   if (confidence) f.policy.confidence = *confidence;
   try {
-    const std::vector<grease> stock = stock_of(f);
-    const auto answer = ask(f, stock);
-    if (given.json) return to_json(answer, f.installations, stock) + "\n";
-    return to_text(answer, f.installations, stock, given.units);
+    return answer(f, stock_of(f));
   } catch (const file_error&) {
     throw;
   } catch (const input_error& e) {
     // What validation finds now stands in the fleet file.
     throw file_error(*given.positional, e.what());
   }
+}
+
+/// Lets `ask(fleet, stock)` answer, and writes the answer as it was asked for.
+template <class Ask>
+std::string fleet_answer(const arguments& given, Ask ask) {
+  return with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock) {
+    const auto answer = ask(f, stock);
+    return given.json ? to_json(answer, f.installations, stock) + "\n"
+                      : to_text(answer, f.installations, stock, given.units);
+  });
 }
 
 }  // namespace coldgrease::tools

@@ -16,19 +16,6 @@ namespace {
 
 constexpr std::size_t most_bytes = std::size_t{2} << 30U;  // a year of every station of the world takes 1.2 GB
 
-/// Calls `take` with one block after the other.
-template <class Take>
-void read_blocks(const std::string& path, Take take) {
-  std::error_code ignored;
-  if (std::filesystem::is_directory(path, ignored)) throw file_error(path, "is a folder", "a file");
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
-  if (!file) throw file_error(path, std::strerror(errno), "a file that can be read");
-  std::array<char, 1 << 16> block;
-  while (const std::size_t got = std::fread(block.data(), 1, block.size(), file.get()))
-    take(std::span<char>(block.data(), got));
-  if (std::ferror(file.get())) throw file_error(path, "cannot be read to its end", "a file that can be read");
-}
-
 /// Collects plain text; the size of a file is known before, that of a pipe is not.
 class plain_text {
  public:
@@ -68,6 +55,17 @@ std::size_t unpacked_size(const std::string& path) {
 }
 
 }  // namespace
+
+void read_blocks(const std::string& path, const std::function<void(std::span<char>)>& take) {
+  std::error_code ignored;
+  if (std::filesystem::is_directory(path, ignored)) throw file_error(path, "is a folder", "a file");
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
+  if (!file) throw file_error(path, std::strerror(errno), "a file that can be read");
+  std::array<char, 1 << 16> block;
+  while (const std::size_t got = std::fread(block.data(), 1, block.size(), file.get()))
+    take(std::span<char>(block.data(), got));
+  if (std::ferror(file.get())) throw file_error(path, "cannot be read to its end", "a file that can be read");
+}
 
 std::string read_file(const std::string& path) {
   std::string text;

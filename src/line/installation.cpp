@@ -111,14 +111,27 @@ cap_breach breach_of_caps(const installation& i, const grease& g) {
   return i.solids_max && solids_of(g.known()) > *i.solids_max ? cap_breach::too_much_solid : cap_breach::none;
 }
 
-std::vector<std::string> warnings_of(const installation& i) {
-  std::vector<std::string> warnings;
+std::vector<weak_part> under_rated(const installation& i) {
+  std::vector<weak_part> weak;
   pressure pump = i.available.value_or(i.relief.value_or(pascal(0)));
   if (i.relief) pump = std::min(pump, *i.relief);
   for (const pressure& rating : i.ratings) {
-    if (rating < pump)
+    if (rating < pump) weak.push_back({std::nullopt, rating, pump});
+  }
+  for (std::size_t l = 0; l < i.lines.size(); ++l) {
+    for (const segment& s : i.lines[l].segments) {
+      if (s.rating && *s.rating < pump) weak.push_back({l, *s.rating, pump});
+    }
+  }
+  return weak;
+}
+
+std::vector<std::string> warnings_of(const installation& i) {
+  std::vector<std::string> warnings;
+  for (const weak_part& part : under_rated(i)) {
+    if (!part.line)
       warnings.push_back(fmt::format("a part common to all lines is rated {}, below the {} of the pump: it limits them",
-                                     both_units(rating), both_units(pump)));
+                                     both_units(part.rating), both_units(part.pump)));
   }
   if (i.type == system_type::single_line && !i.reset)
     warnings.push_back("not shown: reset pressure missing: nobody can say whether the meters recharge");

@@ -150,10 +150,12 @@ fleet parse_fleet(std::string_view json, std::string_view name) {
   fleet f;
   if (const auto about = root.find("about")) f.about = about->text();
   const json_node greases = root.need("greases");
-  f.greases = greases.is_text() ? read_greases(beside(folder, greases.text())) : detail::read_grease_list(greases);
+  if (greases.is_text()) f.files.push_back(beside(folder, greases.text()));
+  f.greases = greases.is_text() ? read_greases(f.files.back()) : detail::read_grease_list(greases);
   if (f.greases.empty()) greases.refuse("is empty", "one grease or more");
   for (const json_node& node : root.need("installations").items()) {
     f.installations.push_back(detail::read_installation(node, folder));
+    if (const auto lines = node.find("lines_file")) f.files.push_back(beside(folder, lines->text()));
     distinct(f.installations, node);
   }
   for (const json_node& node : root.need("routes").items()) {
@@ -191,6 +193,10 @@ fleet parse_fleet(std::string_view json, std::string_view name) {
   return f;
 }
 
-fleet read_fleet(const std::string& path) { return parse_fleet(detail::read_file(path), path); }
+fleet read_fleet(const std::string& path) {
+  fleet f = parse_fleet(detail::read_file(path), path);
+  f.files.insert(f.files.begin(), path);
+  return f;
+}
 
 }  // namespace coldgrease

@@ -12,6 +12,7 @@
 #include "coldgrease/climate/statistics.hpp"
 #include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/limits.hpp"
+#include "plan/plan_job.hpp"
 #include "plan/route_job.hpp"
 #include "plan/sequence.hpp"
 
@@ -26,20 +27,13 @@ using detail::year_of_choices;
 
 constexpr std::size_t most_candidates = 16;
 
-/// Days of the year before a month begins.
-int day_before(int month) {
-  int sum = 0;
-  for (int m = 1; m < month; ++m) sum += days_in_month(2001, m);
-  return sum;
-}
-
 /// A day so many days earlier, by the calendar of a year without leap day.
 day_of_year earlier(day_of_year d, double days_back) {
-  int day = day_before(d.month) + d.day - 1 - static_cast<int>(std::ceil(days_back));
+  int day = ordinal(d) - static_cast<int>(std::ceil(days_back));
   day = ((day % 365) + 365) % 365;
   int month = 12;
-  while (day_before(month) > day) --month;
-  return {month, day - day_before(month) + 1};
+  while (ordinal({month, 1}) > day) --month;
+  return {month, day - ordinal({month, 1}) + 1};
 }
 
 int month_after(int month) { return month % 12 + 1; }
@@ -205,7 +199,7 @@ class planner {
         if (!d) continue;
         // The leg where it is cold first, or last, decides; seasons begin in July, or in January in the south.
         const int origin = dates->starts == season_start::july ? 181 : 0;
-        const auto order = [&](day_of_year x) { return (day_before(x.month) + x.day - 1 - origin + 365) % 365; };
+        const auto order = [&](day_of_year x) { return (ordinal(x) - origin + 365) % 365; };
         if (!date || (into_cold ? order(*d) < order(*date) : order(*d) > order(*date))) date = d;
       }
       if (!date || !every_leg) continue;
@@ -396,11 +390,15 @@ std::vector<purchase_row> purchase_of(std::span<const grease> stock, const plan_
       if (same != rows.end()) {
         same->needed += needed;
       } else {
-        rows.push_back({fill.grease, region, fill.from_month, fill.to_month, needed, {}});
+        rows.push_back({fill.grease, region, fill.from_month, fill.to_month, needed});
       }
     }
   }
   for (purchase_row& row : rows) {
+    const planned_fill season{.from_month = row.from_month, .to_month = row.to_month};
+    for (int step = 0, month = row.from_month; step < months_of(season); ++step, month = month_after(month))
+      row.by_month[static_cast<std::size_t>(month - 1)] =
+          row.needed * (days_in_month(2001, month) / season_days(season));
     if (const auto& pack = stock[row.grease].known().pack)
       row.packs = std::ceil(in_kilogram(row.needed) / in_kilogram(*pack) - 1e-9);
   }
@@ -507,6 +505,11 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
 }  // namespace
 
 plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
+  return detail::plan_with(f, stock, rules, [](const route_plan&, std::span<const leg_climate>) {});
+}
+
+plan_answer detail::plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                              const take_plan& take) {
   plan_answer a{.about = f.about, .confidence = f.policy.confidence, .risk = f.policy.risk};
   detail::route_job work(f.installations, stock, f.policy, rules);
   const bool priced = std::ranges::all_of(stock, [](const grease& g) { return g.known().price.has_value(); });
@@ -524,6 +527,7 @@ plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const 
   planner p(f, stock, work, a.by_cost);
   detail::for_each_route(f, work, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
     a.routes.push_back(p.plan(std::move(picked), r.vehicles, legs));
+    take(a.routes.back(), legs);
   });
   a.purchase = purchase_of(stock, a);
   a.kinds = kinds_of(f, p, a);

@@ -166,9 +166,8 @@ std::string to_json(const fault_answer& a, const installation* i) {
                          {"warnings", a.warnings},
                          {"notes", a.notes}}));
 }
-namespace {
 
-json plan_json(const plan_answer& a, std::span<const grease> stock) {
+json detail::plan_json(const plan_answer& a, std::span<const grease> stock) {
   const auto names = [&](std::span<const std::size_t> greases) {
     return list(greases, [&](std::size_t g) { return stock[g].name(); });
   };
@@ -216,7 +215,8 @@ json plan_json(const plan_answer& a, std::span<const grease> stock) {
                    {"from_month", p.from_month},
                    {"to_month", p.to_month},
                    {"kg", in_kilogram(p.needed)},
-                   {"packs", maybe(p.packs, plain)}});
+                   {"packs", maybe(p.packs, plain)},
+                   {"by_month_kg", list(p.by_month, in_kilogram)}});
   };
   const auto kinds_of = [&](const kinds_row& k) {
     return object({{"kinds", k.kinds},
@@ -235,10 +235,8 @@ json plan_json(const plan_answer& a, std::span<const grease> stock) {
                  {"notes", a.notes}});
 }
 
-}  // namespace
-
 std::string to_json(const plan_answer& a, std::span<const installation>, std::span<const grease> stock) {
-  return line_of(plan_json(a, stock));
+  return line_of(detail::plan_json(a, stock));
 }
 
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,

@@ -43,6 +43,12 @@ inline json day_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d
 
 inline json text_or_null(const std::string& text) { return text.empty() ? json(nullptr) : json(text); }
 
+/// What to_json has written, as a part of something larger.
+inline json part_of(const std::string& written) { return json::parse(written); }
+
+/// The plan. @param stock  the list that the answer's indices point into
+json plan_json(const plan_answer& a, std::span<const grease> stock);
+
 inline json compatibility_json(const compatibility_answer& a) {
   const auto said = [](const compatibility_answer::said& s) {
     json votes = json::object();

@@ -3,10 +3,6 @@
 #include "base/format.hpp"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
-
-#include "coldgrease/base/quantity_text.hpp"
 
 namespace coldgrease::detail {
 
@@ -26,11 +22,6 @@ std::size_t bytes_of(std::string_view text, std::size_t width) {
     if (begins && n++ == width) return i;
   }
   return text.size();
-}
-
-/// A fixed number of decimals, for anything that can be measured on a vehicle; four digits for the rest.
-std::string fixed(double v, int decimals) {
-  return std::abs(v) < 1e9 ? fmt::format("{:.{}f}", v, decimals) : fmt::format("{:.4g}", v);
 }
 
 }  // namespace
@@ -87,57 +78,5 @@ std::string fitted(std::string_view text, std::size_t width) {
 }
 
 std::string rule(char c) { return std::string(page_width, c) + "\n"; }
-
-std::string words(pressure p, unit_system units) {
-  return units == unit_system::si ? fixed(in_bar(p), 0) + " bar" : fixed(in_psi(p), 0) + " psi";
-}
-
-std::string run_words(length l, unit_system units) {
-  return units == unit_system::si ? fixed(in_metre(l), 1) + " m" : fixed(in_foot(l), 1) + " ft";
-}
-
-std::string bore_words(length l, unit_system units) {
-  return units == unit_system::si ? fixed(in_millimetre(l), 2) + " mm" : fixed(in_inch(l), 3) + " in";
-}
-
-std::string words(volume_flow q, unit_system units) {
-  const double cm3_min = in_cm3_per_min(q);
-  return units == unit_system::si ? fixed(cm3_min, 2) + " cm3/min"
-                                  : fixed(cm3_min * 1e-6 / factor::cubic_inch, 3) + " in3/min";
-}
-
-std::string words(volume v, unit_system units) {
-  return units == unit_system::si ? fixed(in_cm3(v), 1) + " cm3" : fixed(in_m3(v) / factor::cubic_inch, 2) + " in3";
-}
-
-std::string number_words(double v) {
-  const double size = std::abs(v);
-  if (size < 1e3 || size >= 1e9) return fmt::format("{:.4g}", v);
-  const double step = std::pow(10.0, std::floor(std::log10(size)) - 3.0);
-  return fmt::format("{:.0f}", std::round(v / step) * step);
-}
-
-std::string_view month_name(int month) {
-  static constexpr std::array<std::string_view, 12> names{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-  return names[static_cast<std::size_t>(month - 1)];
-}
-
-std::string leak_caution(const grease& g, const std::vector<int>& hot_months) {
-  std::vector<std::string> names;
-  for (const int m : hot_months) names.emplace_back(month_name(m));
-  return fmt::format("{} is soft, and {} or more is met in {}: look for leaks", g.name(), both_scales(hot_caution()),
-                     joined(names));
-}
-
-std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
-
-std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlgi(); }
-
-std::string joined(const std::vector<std::string>& texts) {
-  std::string out;
-  for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;
-  return out;
-}
 
 }  // namespace coldgrease::detail

@@ -3,6 +3,7 @@
 #include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease {
 
@@ -286,16 +287,7 @@ std::string to_text(std::span<const table_answer> answers) {
 
 std::string cautions() {
   std::string out = "Cautions\n";
-  for (const std::string_view s :
-       {"Grease under pressure goes through skin: treat any injection as a surgical emergency, however small it looks.",
-        "Let stored pressure off before a line is opened; never clear a blocked line by more pressure.",
-        "Wheel ends and sealed joints are not points of such a system.",
-        "The flow of a grease known by its class and oil is engineering judgement, fitted to published one-sided "
-        "limits: "
-        "an estimate, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's "
-        "makers, local "
-        "rules and a qualified person come first."})
-    out += wrapped("- " + std::string(s), 2) + "\n";
+  for (const std::string_view s : detail::caution_list()) out += detail::wrapped(fmt::format("- {}", s), 2) + "\n";
   return out;
 }
 

@@ -5,12 +5,16 @@
 
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease {
 
 using detail::bullets;
 using detail::fitted;
+using detail::mixing_words;
 using detail::row;
+using detail::thickener_words;
+using detail::votes_words;
 using detail::words;
 
 std::string to_text(const designation& d) {
@@ -30,32 +34,6 @@ std::string to_text(const designation& d) {
 }
 
 namespace {
-
-std::string votes_words(const compatibility_answer::said& s) {
-  std::string out;
-  int charts = 0;
-  for (const int votes : s.votes) charts += votes;
-  for (std::size_t w = 0; w < s.votes.size(); ++w) {
-    if (s.votes[w] == 0) continue;
-    const std::string_view word = name_of(static_cast<mix_word>(w));
-    out += (out.empty() ? "" : ", ") + (charts == 1 ? std::string(word) : fmt::format("{} {}", s.votes[w], word));
-  }
-  return out;
-}
-
-std::string thickener_words(const std::string& asked, const std::string& known) {
-  if (asked.empty()) return "thickener not known";
-  if (known.empty()) return asked + " (no thickener of the table)";
-  return known == asked ? asked : fmt::format("{} ({})", asked, known);
-}
-
-std::string answer_words(const compatibility_answer& a) {
-  const std::size_t n = a.charts.size();
-  if (a.agreement == chart_agreement::unknown) return "unknown: test by ASTM D6185";
-  if (a.agreement == chart_agreement::disagree) return "the charts disagree: test by ASTM D6185";
-  return fmt::format("{} {}: {}; a test by ASTM D6185 decides", n, n == 1 ? "chart says" : "charts agree",
-                     name_of(*a.word));
-}
 
 std::string charts_words(const compatibility_answer& a) {
   std::string out;
@@ -87,7 +65,7 @@ std::string_view mass_unit(unit_system units) { return units == unit_system::si 
 std::string to_text(const compatibility_answer& a) {
   std::string out = row("old", thickener_words(a.first, a.first_class));
   out += row("new", thickener_words(a.second, a.second_class));
-  out += row("ANSWER", answer_words(a)) + charts_words(a);
+  out += row("ANSWER", mixing_words(a)) + charts_words(a);
   return out + bullets("\nNotes", a.notes);
 }
 
@@ -96,7 +74,7 @@ std::string to_text(const changeover_answer& a, const installation& i, const evi
   std::string out = row("changeover", i.name);
   out += row("from", fmt::format("{}; {}", from.name, thickener_words(a.thickeners.first, a.thickeners.first_class)));
   out += row("to", fmt::format("{}; {}", to.name, thickener_words(a.thickeners.second, a.thickeners.second_class)));
-  out += row("MIXING", answer_words(a.thickeners)) + charts_words(a.thickeners);
+  out += row("MIXING", mixing_words(a.thickeners)) + charts_words(a.thickeners);
   out += "\n";
   out += row("purge", fmt::format("at least {} in all lines, {} {}", words(a.total, units),
                                   mass_number(a.total_mass, units), mass_unit(units)));

@@ -4,12 +4,14 @@
 #include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease {
 
 using detail::bullets;
 using detail::joined;
 using detail::row;
+using detail::share_words;
 using detail::words;
 using detail::wrapped;
 
@@ -79,10 +81,6 @@ std::string gauge_words(const expected_gauge& e, const symptoms& seen, const ins
     case gauge_reading::right: break;
   }
   return out + fmt::format("; {} is what a whole line asks for", read);
-}
-
-std::string share_words(double share) {
-  return share < 0.005 ? std::string("below 1 %") : fmt::format("{:.0f} %", 100.0 * share);
 }
 
 std::string causes_words(const fault_answer& a, std::optional<system_type> type) {

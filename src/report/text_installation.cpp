@@ -4,11 +4,13 @@
 #include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease {
 
 using detail::bullets;
 using detail::chance_words;
+using detail::duration_words;
 using detail::fitted;
 using detail::row;
 using detail::run_words;
@@ -22,12 +24,6 @@ constexpr std::size_t point_width = 27;
 template <class Value, class Words>
 std::string or_dash(const std::optional<Value>& value, Words in_words) {
   return value ? in_words(*value) : std::string("-");
-}
-
-std::string duration_words(duration d) {
-  const double s = in_second(d);
-  if (s < 100.0) return fmt::format("{:.0f} s", s);
-  return s < 100.0 * 60.0 ? fmt::format("{:.0f} min", s / 60.0) : fmt::format("{:.0f} h", s / 3600.0);
 }
 
 std::string verdict_words(const installation_answer& a, const installation& i, double confidence) {

@@ -4,6 +4,7 @@
 #include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease {
 

@@ -5,6 +5,7 @@
 #include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/layout.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease {
 
@@ -12,32 +13,16 @@ using detail::bullets;
 using detail::chance_words;
 using detail::class_words;
 using detail::fitted;
-using detail::month_name;
+using detail::mass_words;
+using detail::money;
+using detail::months_words;
 using detail::row;
 using detail::rule;
+using detail::start_words;
+using detail::step_words;
 using detail::wrapped;
 
 namespace {
-
-std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
-
-/// "from 12 Sep", by the weather's own dates where they are known, else by the month.
-std::string start_words(const planned_fill& f) {
-  if (f.from_month == 1 && f.to_month == 12 && !f.start) return "all year";
-  return fmt::format("from {}", f.start ? day_words(*f.start) : fmt::format("1 {}", month_name(f.from_month)));
-}
-
-std::string step_words(temperature_step s) {
-  return fmt::format("{:+.1f} K ({:+.1f} F)", in_kelvins(s), 1.8 * in_kelvins(s));
-}
-
-std::string mass_words(mass m) {
-  if (in_kilogram(m) >= 1000.0)
-    return fmt::format("{:.0f} kg ({:.0f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
-  return fmt::format("{:.1f} kg ({:.1f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
-}
-
-std::string money(double v) { return fmt::format("{:.2f}", v); }
 
 std::string decision_table(const plan_answer& a, std::span<const grease> stock) {
   std::string out = fmt::format("{} {} {} {} {:>6} {:>10}\n", fitted("route", 20), fitted("pump", 12),
@@ -60,11 +45,8 @@ std::string purchase_table(const plan_answer& a, std::span<const grease> stock) 
                                 fitted("region", 20), fitted("pumped", 11), "mass", "packs");
   for (const purchase_row& p : a.purchase)
     out += fmt::format("{} {} {} {:>20} {:>6}\n", fitted(stock[p.grease].name(), 18), fitted(p.region, 20),
-                       fitted(p.from_month == 1 && p.to_month == 12
-                                  ? std::string("all year")
-                                  : fmt::format("{} to {}", month_name(p.from_month), month_name(p.to_month)),
-                              11),
-                       mass_words(p.needed), p.packs ? fmt::format("{:.0f}", *p.packs) : "-");
+                       fitted(months_words(p.from_month, p.to_month), 11), mass_words(p.needed),
+                       p.packs ? fmt::format("{:.0f}", *p.packs) : "-");
   return out;
 }
 

@@ -1,5 +1,6 @@
 // Wrapping, columns and numbers of the text reports: laws.
 #include "report/layout.hpp"
+#include "report/words.hpp"
 
 #include <doctest/doctest.h>
 

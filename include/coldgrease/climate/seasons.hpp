@@ -23,6 +23,12 @@ struct day_of_year {
   int day = 1;
 };
 
+/// Days since 1 January in a year without leap day, 0 to 364 (29 February counts as 1 March).
+constexpr int ordinal(const day_of_year& d) {
+  constexpr int before[]{0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334};
+  return before[d.month - 1] + d.day - 1;
+}
+
 constexpr int fewest_seasons = 10;  // below: no dates
 constexpr int few_seasons = 25;     // below: the dates are rough
 

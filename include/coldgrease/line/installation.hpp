@@ -47,6 +47,15 @@ usual_range usual(system_type type);
 /// @throws input_error if neither available nor relief is given
 pressure available_pressure(const installation& i);
 
+/// A part that stands less than the pump can give: the weakest component limits its lines.
+struct weak_part {
+  std::optional<std::size_t> line{};  // index into the lines; nothing for a part common to all
+  pressure rating{};
+  pressure pump{};  // the least of pump capability and relief setting
+};
+/// Common parts first, then by line; a part of several lines stands with each.
+std::vector<weak_part> under_rated(const installation& i);
+
 /// How long a full reservoir lasts; nothing without reservoir or daily volume.
 std::optional<duration> reservoir_time(const installation& i);
 /// How long grease stays in a line; nothing without dose and interval.

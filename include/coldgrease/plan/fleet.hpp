@@ -61,6 +61,7 @@ struct fleet {
   std::vector<installation> installations{};
   std::vector<route> routes{};
   coldgrease::policy policy{};
+  std::vector<std::string> files{};  // those it was read from, itself first; weather files stand with their legs
 };
 
 /// Reads a fleet file. File names inside it are relative to its folder. @throws file_error naming the JSON pointer

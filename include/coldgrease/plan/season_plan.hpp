@@ -1,6 +1,7 @@
 // What a buyer signs: which grease from which date, how many kilograms, how sure, and the fewest kinds that do the job.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <span>
 #include <string>
@@ -67,7 +68,8 @@ struct purchase_row {
   int from_month = 1;
   int to_month = 12;
   mass needed{};
-  std::optional<double> packs{};  // whole ones, where the pack is known
+  std::optional<double> packs{};    // whole ones, where the pack is known
+  std::array<mass, 12> by_month{};  // of `needed`, by the days of each month
 };
 
 /// The best set of so many kinds.

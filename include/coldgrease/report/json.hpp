@@ -17,6 +17,7 @@
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/changeover.hpp"
+#include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 
@@ -50,5 +51,8 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
 
 /// @param i, from, to  what the changeover was asked of
 std::string to_json(const changeover_answer& answer, const installation& i, const evidence& from, const evidence& to);
+
+/// Everything on the page of to_html. @param f, stock  what the dossier was made of
+std::string to_json(const dossier& d, const fleet& f, std::span<const grease> stock);
 
 }  // namespace coldgrease

@@ -1,0 +1,104 @@
+// Everything that is put on paper about a fleet's year: the plan, and for each of its decisions what stands behind it.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "coldgrease/climate/year_band.hpp"
+#include "coldgrease/grease/compatibility.hpp"
+#include "coldgrease/line/faults.hpp"
+#include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/line/limit_curve.hpp"
+#include "coldgrease/plan/changeover.hpp"
+#include "coldgrease/plan/fleet.hpp"
+#include "coldgrease/plan/season_plan.hpp"
+
+namespace coldgrease {
+
+/// A thing that must be seen to before anything else is read.
+struct red_flag {
+  std::string where{};  // route or installation
+  std::string what{};
+};
+
+/// A route's year against its greases.
+struct season_sheet {
+  std::string station{};            // of the leg with the coldest month
+  std::optional<year_band> band{};  // there, on the road's height; nothing without days on record
+  season_start starts = season_start::july;
+  /// What one fill stands, from a day on until the next one's.
+  struct step {
+    day_of_year from{};
+    std::size_t grease = 0;
+    std::optional<temperature> coldest{};  // air temperature down to which it passes everywhere on the route
+  };
+  std::vector<step> steps{};  // by date from 1 January; of one fill, that alone
+};
+
+/// What a technician at a vehicle can read at one temperature.
+struct workshop_row {
+  coldgrease::temperature temperature = celsius(0);
+  std::optional<expected_gauge> gauge{};  // at the line that starves first
+  coldgrease::verdict verdict = verdict::not_shown;
+};
+
+/// One installation with one grease that is pumped through it, at the coldest it is pumped in.
+struct line_sheet {
+  std::size_t installation = 0;
+  std::size_t grease = 0;
+  temperature at = celsius(0);
+  std::string route{};  // where that is
+  installation_answer check{};
+  limit_chart limits{};
+  std::vector<workshop_row> card{};  // warm to cold
+  fault_answer when_dry{};           // a point is dry, nothing else was looked at
+};
+
+/// What is known of a grease.
+struct grease_sheet {
+  std::size_t grease = 0;
+  bool planned = false;
+  std::vector<curve_answer>
+      curves{};  // at three temperatures, warm to cold; those of its measurements where it has any
+};
+
+/// A changeover that the plan asks for.
+struct changeover_sheet {
+  std::size_t installation = 0;
+  std::size_t from = 0;
+  std::size_t to = 0;
+  std::vector<std::size_t> routes{};
+  changeover_answer answer{};
+};
+
+/// A file that the answer stands on, and the checksum of its bytes (CRC-32, as gzip and zip use it).
+struct input_file {
+  std::string path{};
+  std::uint32_t checksum = 0;
+};
+
+struct dossier {
+  plan_answer plan{};
+  std::vector<red_flag> flags{};        // first
+  std::vector<season_sheet> seasons{};  // by route
+  std::vector<line_sheet> lines{};      // by installation, then by grease
+  std::vector<grease_sheet> greases{};  // those of the plan first
+  std::vector<changeover_sheet> changeovers{};
+  std::vector<input_file> inputs{};
+};
+
+/// Plans a fleet and gathers what stands behind the plan.
+/// @param charts  what is published about thickeners (compatibility_charts())
+/// @throws file_error for weather files, input_error
+/// Test: tests/plan/dossier.cpp
+dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                   const compatibility_table& charts);
+
+/// CRC-32 of a file's bytes, read block by block. @throws file_error if it cannot be read
+std::uint32_t checksum_of(const std::string& path);
+
+}  // namespace coldgrease

@@ -1,0 +1,24 @@
+// Everything about a fleet's year as one page to print, and its pictures alone.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "coldgrease/plan/dossier.hpp"
+#include "coldgrease/report/text.hpp"
+
+namespace coldgrease {
+
+/// One HTML file that needs nothing beside it: no script, no outside address; it prints on A4 and Letter. Both systems
+/// of units stand on it, `units` first. It computes nothing: every number is one of `d`, rounded.
+/// @param f, stock  what the dossier was made of @param made_by  program and version, for the foot
+std::string to_html(const dossier& d, const fleet& f, std::span<const grease> stock, std::string_view made_by,
+                    unit_system units = unit_system::si);
+
+// One picture of the page as an SVG file.
+std::string season_svg(const season_sheet& s, const route_plan& r, std::span<const grease> stock);
+std::string limit_svg(const line_sheet& s, const installation& i, const grease& g);
+/// Empty where nothing is known of the grease.
+std::string flow_svg(const grease_sheet& s, const grease& g);
+
+}  // namespace coldgrease

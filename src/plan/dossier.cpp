@@ -1,0 +1,295 @@
+#include "coldgrease/plan/dossier.hpp"
+
+#include <zlib.h>
+
+#include "base/format.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "base/file.hpp"
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "plan/plan_job.hpp"
+
+namespace coldgrease {
+
+namespace {
+
+using detail::leg_climate;
+
+const month_pick& coldest_month(const route_pick& r) {
+  return *std::ranges::min_element(r.months, {}, &month_pick::design);
+}
+
+std::string joined(std::span<const std::string> texts) {
+  std::string out;
+  for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;
+  return out;
+}
+
+// --- season sheets
+
+temperature coldest_on(const leg_climate& l) {
+  return std::ranges::min(l.climate->months, {}, &month_climate::cold).cold + l.shift;
+}
+
+season_sheet season_of(const route_plan& r, std::span<const leg_climate> legs) {
+  const leg_climate& coldest = *std::ranges::min_element(legs, {}, coldest_on);
+  season_sheet sheet{.station = coldest.station, .band = band_of(coldest.climate->series)};
+  if (sheet.band) {
+    for (pentad& p : *sheet.band) p = {p.low + coldest.shift, p.high + coldest.shift, p.record + coldest.shift};
+  }
+  const int month = coldest_month(r.pick).month;
+  sheet.starts = month >= 4 && month <= 9 ? season_start::january : season_start::july;
+  for (const planned_fill& f : r.fills) {
+    const day_of_year first = r.fills.size() == 1 ? day_of_year{1, 1} : f.start.value_or(day_of_year{f.from_month, 1});
+    sheet.steps.push_back({first, f.grease, r.pick.months.front().greases[f.grease].coldest});
+  }
+  std::ranges::sort(sheet.steps, {}, [](const season_sheet::step& s) { return ordinal(s.from); });
+  return sheet;
+}
+
+// --- line sheets
+
+/// A grease in an installation, and the coldest it is pumped in.
+struct pumped {
+  std::size_t installation = 0;
+  std::size_t grease = 0;
+  temperature at = celsius(0);
+  std::string route{};
+};
+
+/// The coldest design temperature of the months in which a fill stands in the lines.
+temperature coldest_of(const route_pick& r, const planned_fill& f) {
+  const int months = (f.to_month - f.from_month + 12) % 12 + 1;
+  temperature coldest = r.months[static_cast<std::size_t>(f.from_month - 1)].design;
+  for (int step = 0; step < detail::route_job::months_judged(r, months); ++step)
+    coldest = std::min(coldest, r.months[static_cast<std::size_t>((f.from_month - 1 + step) % 12)].design);
+  return coldest;
+}
+
+std::vector<pumped> everything_pumped(const plan_answer& a) {
+  std::vector<pumped> all;
+  const auto add = [&](const route_plan& r, std::size_t grease, temperature at) {
+    for (const std::size_t i : r.pick.installations) {
+      const auto same =
+          std::ranges::find_if(all, [&](const pumped& p) { return p.installation == i && p.grease == grease; });
+      if (same == all.end()) {
+        all.push_back({i, grease, at, r.pick.route});
+      } else if (at < same->at) {
+        *same = {i, grease, at, r.pick.route};
+      }
+    }
+  };
+  for (const route_plan& r : a.routes) {
+    for (const planned_fill& f : r.fills) add(r, f.grease, coldest_of(r.pick, f));
+    // Where nothing serves, the nearest grease shows how far it is from it.
+    if (r.fills.empty()) add(r, coldest_month(r.pick).shown, coldest_month(r.pick).design);
+  }
+  std::ranges::sort(all, {}, [](const pumped& p) { return std::pair(p.installation, p.grease); });
+  return all;
+}
+
+/// Air temperatures a step apart on round numbers, warm to cold, down to `coldest` or just below it.
+std::vector<temperature> scale_to(temperature warmest, temperature coldest, double step) {
+  std::vector<temperature> scale;
+  double t = warmest.in_celsius();
+  scale.push_back(celsius(t));
+  while (t > coldest.in_celsius()) scale.push_back(celsius(t -= step));
+  return scale;
+}
+
+line_sheet line_sheet_of(const fleet& f, std::span<const grease> stock, const pumped& p) {
+  constexpr double below_design = 10.0;  // the sheets go on for so many kelvins
+  const temperature warm = celsius(20), cold = p.at - kelvins(below_design);
+  const installation& i = f.installations[p.installation];
+  const grease& g = stock[p.grease];
+  const double confidence = f.policy.confidence;
+  line_sheet sheet{.installation = p.installation, .grease = p.grease, .at = p.at, .route = p.route};
+  sheet.check = check(i, g, p.at, confidence);
+  sheet.limits = chart_of(i, g, p.at, confidence, scale_to(warm, cold, 2.5));
+  for (const temperature t : scale_to(warm, cold, 10.0)) {
+    const fault_answer expected = find_fault({.at = t, .coldest = std::min(t, p.at)}, i, g, confidence);
+    sheet.card.push_back({t, expected.gauge, check(i, g, t, confidence).verdict});
+  }
+  sheet.when_dry = find_fault({.dry = dry_points::one, .at = p.at, .coldest = p.at}, i, g, confidence);
+  return sheet;
+}
+
+// --- grease sheets
+
+std::vector<temperature> curve_temperatures(const grease& g, temperature coldest) {
+  constexpr std::size_t wanted = 3;
+  constexpr double apart = 2.0;  // [K]: nearer ones would draw one line
+  std::vector<temperature> measured;
+  for (const measured_point& p : g.known().points) measured.push_back(p.at);
+  std::ranges::sort(measured);
+  std::vector<temperature> at;
+  const auto add = [&](temperature t) {
+    if (at.size() < wanted &&
+        std::ranges::all_of(at, [&](temperature known) { return std::abs(in_kelvins(known - t)) > apart; }))
+      at.push_back(t);
+  };
+  if (!measured.empty()) {
+    add(measured.front());
+    add(measured.back());
+    add(measured[measured.size() / 2]);
+  }
+  for (const temperature t : {coldest, celsius(0), celsius(25)}) add(t);
+  std::ranges::sort(at, std::ranges::greater{});
+  return at;
+}
+
+grease_sheet grease_sheet_of(const grease& g, std::size_t index, bool planned, temperature coldest) {
+  const auto& points = g.known().points;
+  const bool rheometer = !points.empty() && std::ranges::all_of(points, [](const measured_point& p) {
+    return p.kind == rate_kind::rheometer;
+  });
+  std::vector<shear_rate> rates;
+  double fastest = 1000.0;
+  for (const measured_point& p : points) fastest = std::max(fastest, in_per_second(p.rate));
+  const int last = static_cast<int>(std::ceil(4.0 * std::log10(fastest) - 1e-9));
+  for (int quarter = -4; quarter <= last; ++quarter) rates.push_back(per_second(std::pow(10.0, quarter / 4.0)));
+  grease_sheet sheet{.grease = index, .planned = planned};
+  for (const temperature t : curve_temperatures(g, coldest))
+    sheet.curves.push_back(describe(g, t, rates, rheometer ? rate_kind::rheometer : rate_kind::nominal));
+  return sheet;
+}
+
+std::vector<grease_sheet> grease_sheets(std::span<const grease> stock, const plan_answer& a) {
+  temperature coldest = celsius(0);
+  for (const route_plan& r : a.routes) coldest = std::min(coldest, coldest_month(r.pick).design);
+  constexpr double step = 5.0;  // a round number for the eye
+  coldest = celsius(step * std::floor(coldest.in_celsius() / step));
+  std::vector<grease_sheet> sheets;
+  for (std::size_t g = 0; g < stock.size(); ++g) {
+    const bool planned = std::ranges::any_of(a.routes, [&](const route_plan& r) {
+      return std::ranges::find(r.fills, g, &planned_fill::grease) != r.fills.end();
+    });
+    sheets.push_back(grease_sheet_of(stock[g], g, planned, coldest));
+  }
+  std::ranges::stable_sort(sheets, {}, [](const grease_sheet& s) { return !s.planned; });
+  return sheets;
+}
+
+// --- changeover sheets
+
+std::vector<changeover_sheet> changeovers_of(const fleet& f, const plan_answer& a, const compatibility_table& charts) {
+  std::vector<changeover_sheet> sheets;
+  for (std::size_t r = 0; r < a.routes.size(); ++r) {
+    const auto& fills = a.routes[r].fills;
+    if (fills.size() < 2) continue;
+    for (std::size_t k = 0; k < fills.size(); ++k) {
+      const std::size_t from = fills[k].grease, to = fills[(k + 1) % fills.size()].grease;
+      for (const std::size_t i : a.routes[r].pick.installations) {
+        auto same = std::ranges::find_if(
+            sheets, [&](const changeover_sheet& s) { return s.installation == i && s.from == from && s.to == to; });
+        if (same == sheets.end()) {
+          sheets.push_back({i, from, to, {}, changeover(f.installations[i], f.greases[from], f.greases[to], charts)});
+          same = sheets.end() - 1;
+        }
+        same->routes.push_back(r);
+      }
+    }
+  }
+  std::ranges::stable_sort(sheets, {}, &changeover_sheet::installation);
+  return sheets;
+}
+
+// --- red flags
+
+std::string_view month_name(int month) {
+  static constexpr std::array<std::string_view, 12> names{"January",   "February", "March",    "April",
+                                                          "May",       "June",     "July",     "August",
+                                                          "September", "October",  "November", "December"};
+  return names[static_cast<std::size_t>(month - 1)];
+}
+
+void flag_weak_parts(const fleet& f, std::vector<red_flag>& flags) {
+  for (const installation& i : f.installations) {
+    for (const weak_part& w : under_rated(i))
+      flags.push_back({i.name, fmt::format("{} is rated {}, below the {} that the pump can give",
+                                           w.line ? "a part of the line to " + i.lines[*w.line].point
+                                                  : std::string("a part common to all lines"),
+                                           both_units(w.rating), both_units(w.pump))});
+  }
+}
+
+void flag_months(const plan_answer& a, std::vector<red_flag>& flags) {
+  for (const route_plan& r : a.routes) {
+    if (!r.fills.empty()) continue;
+    std::vector<std::string> months;
+    for (const month_pick& m : r.pick.months) {
+      if (std::ranges::none_of(m.greases, detail::route_job::passes)) months.emplace_back(month_name(m.month));
+    }
+    flags.push_back(
+        {r.pick.route, months.empty()
+                           ? std::string("no sequence of fills serves the year, though each month has a grease")
+                           : fmt::format("no grease serves {}", joined(months))});
+  }
+}
+
+void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d, std::vector<red_flag>& flags) {
+  for (const line_sheet& s : d.lines) {
+    const installation& i = f.installations[s.installation];
+    std::vector<std::string> unfed;
+    for (const point_answer& p : s.check.points) {
+      if (p.check.verdict == verdict::stalls || p.check.verdict == verdict::not_shown)
+        unfed.push_back(i.lines[p.line].point);
+    }
+    if (!unfed.empty())
+      flags.push_back({i.name, fmt::format("{} at {} cannot be shown to reach {}", stock[s.grease].name(),
+                                           both_scales(s.at), joined(unfed))});
+    for (const point_answer& p : s.check.points) {
+      for (const std::string& breach : p.breaches)
+        flags.push_back({i.name, fmt::format("{} {}", i.lines[p.line].point, breach)});
+    }
+  }
+}
+
+// --- inputs
+
+std::vector<input_file> inputs_of(const fleet& f) {
+  std::vector<std::string> paths = f.files;
+  for (const route& r : f.routes) {
+    for (const leg& l : r.legs) {
+      if (!l.weather.empty() && std::ranges::find(paths, l.weather) == paths.end()) paths.push_back(l.weather);
+    }
+  }
+  std::vector<input_file> inputs;
+  for (std::string& path : paths) {
+    const std::uint32_t checksum = checksum_of(path);
+    inputs.push_back({std::move(path), checksum});
+  }
+  return inputs;
+}
+
+}  // namespace
+
+std::uint32_t checksum_of(const std::string& path) {
+  uLong sum = ::crc32(0, nullptr, 0);
+  detail::read_blocks(path, [&](std::span<const char> block) {
+    sum = ::crc32(sum, reinterpret_cast<const Bytef*>(block.data()), static_cast<uInt>(block.size()));
+  });
+  return static_cast<std::uint32_t>(sum);
+}
+
+dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                   const compatibility_table& charts) {
+  dossier d;
+  d.plan = detail::plan_with(f, stock, rules, [&](const route_plan& r, std::span<const leg_climate> legs) {
+    d.seasons.push_back(season_of(r, legs));
+  });
+  for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));
+  d.greases = grease_sheets(stock, d.plan);
+  d.changeovers = changeovers_of(f, d.plan, charts);
+  flag_weak_parts(f, d.flags);
+  flag_months(d.plan, d.flags);
+  flag_points(f, stock, d, d.flags);
+  d.inputs = inputs_of(f);
+  return d;
+}
+
+}  // namespace coldgrease

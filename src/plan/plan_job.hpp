@@ -1,0 +1,18 @@
+// The plan, with each route's weather shown while it is at hand.
+#pragma once
+
+#include <functional>
+#include <span>
+
+#include "coldgrease/plan/season_plan.hpp"
+#include "plan/route_job.hpp"
+
+namespace coldgrease::detail {
+
+using take_plan = std::function<void(const route_plan&, std::span<const leg_climate>)>;
+
+/// As coldgrease::plan; `take` is called for each route in order.
+plan_answer plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                      const take_plan& take);
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,229 @@
+// The page as a whole: its head, its order, and how it looks on a screen and on paper.
+#include "coldgrease/report/html.hpp"
+
+#include "base/format.hpp"
+#include "report/page.hpp"
+#include "report/picture.hpp"
+
+namespace coldgrease {
+
+namespace detail {
+
+namespace {
+
+/// Dark ink on white; weight and rules, not colour, tell things apart. Backgrounds are not needed on paper.
+constexpr std::string_view look = R"(
+:root{color-scheme:light}
+*{box-sizing:border-box}
+body{margin:0 auto;padding:0 16px 40px;max-width:1040px;font:16px/1.45 system-ui,-apple-system,"Segoe UI",sans-serif;color:#1f1f1f;background:#fff}
+h1{font-size:1.6em;line-height:1.2;margin:.8em 0 .2em}
+h2{font-size:1.3em;margin:1.8em 0 .4em;padding-top:.3em;border-top:3px solid #1f1f1f}
+h3{font-size:1.05em;margin:1.4em 0 .3em}
+p,ul,ol,dl{margin:.4em 0;max-width:48em;overflow-wrap:anywhere}
+.lead{font-size:1.05em}
+.small{font-size:.85em;color:#444}
+.flags{border:3px solid #1f1f1f;padding:.5em .8em;margin:.8em 0;max-width:60em}
+.flags h3{margin:.1em 0 .3em}
+nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2em 1.6em}
+nav b{font-weight:600}
+a{color:#0b4f6c}
+.scroll{overflow-x:auto;margin:.6em 0}
+.scroll:focus{outline:3px solid #0b4f6c}
+table{border-collapse:collapse;width:100%;font-size:.9em;font-variant-numeric:tabular-nums}
+caption{text-align:left;font-weight:600;padding:.3em 0}
+th,td{padding:.28em .6em .28em 0;text-align:left;vertical-align:top;border-bottom:1px solid #bbb}
+thead th{border-bottom:2px solid #1f1f1f;vertical-align:bottom}
+tbody th{font-weight:400}
+.strong th,.strong td{font-weight:700}
+.n{text-align:right}
+figure{margin:.8em 0}
+figure svg{display:block;width:100%;min-width:540px;max-width:860px;height:auto}
+svg.bar{width:122px;height:14px;display:block}
+dt{font-weight:600;float:left;clear:left;width:11em;padding-right:.6em}
+dd{margin:0 0 .25em 11em;overflow-wrap:anywhere}
+.sign{margin:2.2em 0 .6em;display:flex;flex-wrap:wrap;gap:2em}
+.sign span{border-top:1px solid #1f1f1f;padding-top:.2em;min-width:16em}
+footer{margin-top:2.5em;border-top:1px solid #1f1f1f;padding-top:.5em}
+@media (max-width:560px){body{font-size:15px;padding:0 10px 30px}dt{float:none;width:auto}dd{margin-left:1em}}
+@media print{
+@page{margin:14mm}
+body{font-size:10pt;max-width:none;padding:0}
+nav,.screen{display:none}
+.sheet{break-before:page}
+.sheet+section:not(.sheet){break-before:page}
+h2,h3,caption{break-after:avoid}
+tr,figure,.flags,.keep{break-inside:avoid}
+thead{display:table-header-group}
+figure svg{min-width:0;max-width:170mm}
+.scroll{overflow:visible}
+a{color:inherit;text-decoration:none}
+}
+)";
+
+struct part {
+  std::string_view id;
+  std::string_view title;
+};
+void write_guide(markup& out) {
+  static constexpr part buyer[]{{"decision", "Decision"}, {"seasons", "Seasons"}, {"purchase", "Purchase"}};
+  static constexpr part engineer[]{{"lines", "Lines"}, {"greases", "Greases"}, {"basis", "Basis"}};
+  static constexpr part workshop[]{{"change", "Changeovers"}, {"card", "At the vehicle"}};
+  const auto group = [&](std::string_view who, std::span<const part> parts) {
+    out.open("li").element("b", who).text(": ");
+    bool first = true;
+    for (const part& p : parts) {
+      if (!first) out.text(", ");
+      first = false;
+      out.element("a", p.title, {{"href", "#" + std::string(p.id)}});
+    }
+    out.close();
+  };
+  out.open("nav", {{"aria-label", "Who reads what"}}).open("ul");
+  group("Buyer", buyer);
+  group("Engineer", engineer);
+  group("Workshop", workshop);
+  out.close().close();
+}
+
+}  // namespace
+
+std::string page::weight(mass m) const {
+  const auto in = [&](unit_system u) {
+    const double v = u == unit_system::si ? in_kilogram(m) : in_kilogram(m) / factor::pound;
+    return fmt::format("{:.{}f} {}", v, v < 1000.0 ? 1 : 0, u == unit_system::si ? "kg" : "lb");
+  };
+  return pair_of(in(units), in(other()));
+}
+
+std::string page::pair_of(std::string_view first, std::string_view second) {
+  std::string out;
+  const auto add = [&](std::string_view words) {
+    for (const char c : words) {
+      if (c == ' ') {
+        out += "\u00a0";
+      } else {
+        out += c;
+      }
+    }
+  };
+  add(first);
+  out += " (";
+  add(second);
+  return out + ")";
+}
+
+std::string page::degrees(temperature t) const {
+  const std::string si = fmt::format("{:.1f} \u00b0C", t.in_celsius());
+  const std::string us = fmt::format("{:.1f} \u00b0F", t.in_fahrenheit());
+  return units == unit_system::si ? pair_of(si, us) : pair_of(us, si);
+}
+
+void page::begin_section(std::string_view id, std::string_view title, bool sheet) {
+  if (sheet) {
+    out.open("section", {{"id", id}, {"class", "sheet"}});
+  } else {
+    out.open("section", {{"id", id}});
+  }
+  out.element("h2", title);
+}
+
+void page::paragraph(std::string_view words, std::string_view kind) {
+  if (kind.empty()) {
+    out.element("p", words);
+  } else {
+    out.element("p", words, {{"class", kind}});
+  }
+}
+
+void page::bullets(std::span<const std::string> sentences) {
+  if (sentences.empty()) return;
+  out.open("ul");
+  for (const std::string& s : sentences) out.element("li", s);
+  out.close();
+}
+
+void page::figure(const std::string& svg, std::string_view name) {
+  if (svg.empty()) return;
+  out.open("figure", {{"class", "scroll"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", name}});
+  out.add(svg).close();
+}
+
+page_table::page_table(page& p, std::string_view caption, std::initializer_list<column> columns) : p_(p) {
+  p_.out.open("div", {{"class", "scroll"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
+  p_.out.open("table").element("caption", caption).open("thead").open("tr");
+  for (const column& c : columns) {
+    numbers_.push_back(c.number);
+    if (c.number) {
+      p_.out.element("th", c.title, {{"scope", "col"}, {"class", "n"}});
+    } else {
+      p_.out.element("th", c.title, {{"scope", "col"}});
+    }
+  }
+  p_.out.close().close().open("tbody");
+}
+
+void page_table::cells_of(std::initializer_list<std::string_view> cells) {
+  std::size_t i = 0;
+  for (const std::string_view cell : cells) {
+    if (i == 0) {
+      p_.out.element("th", cell, {{"scope", "row"}});
+    } else if (numbers_[i]) {
+      p_.out.element("td", cell, {{"class", "n"}});
+    } else {
+      p_.out.element("td", cell);
+    }
+    ++i;
+  }
+}
+
+void page_table::row(std::initializer_list<std::string_view> cells, bool strong) { row_with(cells, {}, strong); }
+
+void page_table::row_with(std::initializer_list<std::string_view> cells, const std::string& svg, bool strong) {
+  if (strong) {
+    p_.out.open("tr", {{"class", "strong"}});
+  } else {
+    p_.out.open("tr");
+  }
+  cells_of(cells);
+  if (!svg.empty()) p_.out.open("td").add(svg).close();
+  p_.out.close();
+}
+
+}  // namespace detail
+
+std::string to_html(const dossier& d, const fleet& f, std::span<const grease> stock, std::string_view made_by,
+                    unit_system units) {
+  detail::markup out;
+  detail::page p{d, f, stock, units, out};
+  out.open("html", {{"lang", "en"}}).open("head");
+  out.add("<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+  out.element("title", "Winter greasing plan");
+  // A style sheet is no text: it is written as it stands.
+  out.open("style").add(detail::look).close().close().open("body");
+  out.open("header").element("h1", "Winter greasing plan");
+  if (!f.about.empty()) out.element("p", f.about, {{"class", "lead"}});
+  detail::write_guide(out);
+  out.close().open("main");
+  detail::write_decision(p);
+  detail::write_seasons(p);
+  detail::write_lines(p);
+  detail::write_evidence(p);
+  detail::write_purchase(p);
+  detail::write_changeovers(p);
+  detail::write_workshop(p);
+  detail::write_basis(p);
+  out.close();
+  out.open("footer").element("p", fmt::format("Made by {}.", made_by), {{"class", "small"}}).close();
+  out.close().close();
+  return "<!DOCTYPE html>\n" + out.str();
+}
+
+std::string season_svg(const season_sheet& s, const route_plan& r, std::span<const grease> stock) {
+  return detail::season_picture(s, r, stock, "season", true);
+}
+std::string limit_svg(const line_sheet& s, const installation& i, const grease& g) {
+  return detail::limit_picture(s, i, g, "limit", true);
+}
+std::string flow_svg(const grease_sheet& s, const grease& g) { return detail::flow_picture(s, g, "flow", true); }
+
+}  // namespace coldgrease

@@ -1,0 +1,95 @@
+// Everything on the page for programs.
+#include "report/json_parts.hpp"
+
+namespace coldgrease {
+
+using namespace detail;
+
+namespace {
+
+json season_json(const season_sheet& s, const route_plan& r, std::span<const grease> stock) {
+  const auto pentad_json = [](const pentad& p) {
+    return object({{"low_C", deg_c(p.low)}, {"high_C", deg_c(p.high)}, {"record_C", deg_c(p.record)}});
+  };
+  const auto step_json = [&](const season_sheet::step& t) {
+    return object(
+        {{"from", day_json(t.from)}, {"grease", stock[t.grease].name()}, {"coldest_C", maybe(t.coldest, deg_c)}});
+  };
+  return object({{"route", r.pick.route},
+                 {"station", s.station},
+                 {"begins", s.starts == season_start::july ? "07-01" : "01-01"},
+                 {"pentads", maybe(s.band, [&](const year_band& band) { return list(band, pentad_json); })},
+                 {"steps", list(s.steps, step_json)}});
+}
+
+json limits_json(const limit_chart& c, const installation& i) {
+  const auto point_json = [](const limit_curve::point& p) {
+    return object({{"temperature_C", deg_c(p.temperature)}, {"longest_m", maybe(p.longest, in_metre)}});
+  };
+  const auto line_json = [&](const drawn_line& l) {
+    return object({{"point", i.lines[l.line].point}, {"as_long_as_m", in_metre(l.as_long_as)}});
+  };
+  return list(c.bores, [&](const limit_chart::bore_curve& b) {
+    return object({{"bore_m", in_metre(b.curve.bore)},
+                   {"asked_by", i.lines[b.asked_by].point},
+                   {"curve", list(b.curve.points, point_json)},
+                   {"lines", list(b.lines, line_json)}});
+  });
+}
+
+json line_json(const line_sheet& s, const fleet& f, std::span<const grease> stock) {
+  const installation& i = f.installations[s.installation];
+  const auto card_json = [&](const workshop_row& row) {
+    return object({{"temperature_C", deg_c(row.temperature)},
+                   {"verdict", name_of(row.verdict)},
+                   {"gauge", maybe(row.gauge, [&](const expected_gauge& e) {
+                      return object({{"point", i.lines[e.line].point},
+                                     {"low_Pa", in_pascal(e.low)},
+                                     {"middle_Pa", in_pascal(e.middle)},
+                                     {"high_Pa", in_pascal(e.high)}});
+                    })}});
+  };
+  return object({{"installation", i.name},
+                 {"grease", stock[s.grease].name()},
+                 {"route", s.route},
+                 {"check", part_of(to_json(s.check, i, stock[s.grease]))},
+                 {"limits", limits_json(s.limits, i)},
+                 {"card", list(s.card, card_json)},
+                 {"when_dry", part_of(to_json(s.when_dry, &i))}});
+}
+
+}  // namespace
+
+std::string to_json(const dossier& d, const fleet& f, std::span<const grease> stock) {
+  json seasons = json::array();
+  for (std::size_t r = 0; r < d.seasons.size(); ++r)
+    seasons.push_back(season_json(d.seasons[r], d.plan.routes[r], stock));
+  const auto flag_json = [](const red_flag& flag) { return object({{"where", flag.where}, {"what", flag.what}}); };
+  const auto grease_json = [&](const grease_sheet& s) {
+    return object({{"grease", stock[s.grease].name()},
+                   {"planned", s.planned},
+                   {"stands_on", stock[s.grease].stands_on()},
+                   {"wanted", text_or_null(stock[s.grease].wanted())},
+                   {"curves", list(s.curves, [](const curve_answer& c) { return part_of(to_json(c)); })}});
+  };
+  const auto changeover_json = [&](const changeover_sheet& s) {
+    return object({{"installation", f.installations[s.installation].name},
+                   {"from", stock[s.from].name()},
+                   {"to", stock[s.to].name()},
+                   {"routes", list(s.routes, [&](std::size_t r) { return d.plan.routes[r].pick.route; })},
+                   {"changeover",
+                    part_of(to_json(s.answer, f.installations[s.installation], f.greases[s.from], f.greases[s.to]))}});
+  };
+  const auto input_json = [](const input_file& file) {
+    return object({{"file", file.path}, {"crc32", fmt::format("{:08x}", file.checksum)}});
+  };
+  return line_of(object({{"flags", list(d.flags, flag_json)},
+                         {"plan", plan_json(d.plan, stock)},
+                         {"seasons", seasons},
+                         {"lines", list(d.lines, [&](const line_sheet& s) { return line_json(s, f, stock); })},
+                         {"greases", list(d.greases, grease_json)},
+                         {"changeovers", list(d.changeovers, changeover_json)},
+                         {"inputs", list(d.inputs, input_json)}}));
+}
+
+}  // namespace coldgrease

@@ -1,0 +1,78 @@
+#include "report/markup.hpp"
+
+#include <boost/locale/encoding_utf.hpp>
+#include <stdexcept>
+
+namespace coldgrease::detail {
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (const char c : boost::locale::conv::utf_to_utf<char>(text.data(), text.data() + text.size())) {
+    switch (c) {
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      case '\'': out += "&#39;"; break;
+      default: {
+        const auto byte = static_cast<unsigned char>(c);
+        if (byte >= 0x20 ? byte != 0x7f : c == '\n') out += c;
+      }
+    }
+  }
+  return out;
+}
+
+void markup::tag(std::string_view name, attributes a, std::string_view end) {
+  out_ += '<';
+  out_ += name;
+  for (const auto& [key, value] : a) {
+    out_ += ' ';
+    out_ += key;
+    out_ += "=\"";
+    out_ += escaped(value);
+    out_ += '"';
+  }
+  out_ += end;
+}
+
+markup& markup::open(std::string_view name, attributes a) {
+  tag(name, a, ">");
+  open_.emplace_back(name);
+  return *this;
+}
+
+markup& markup::close() {
+  if (open_.empty()) throw std::logic_error("markup: nothing is open");
+  out_ += "</" + open_.back() + ">";
+  // A line each for what is worth looking at in the source.
+  if (open_.back() != "tspan" && open_.back() != "b" && open_.back() != "a" && open_.back() != "span") out_ += '\n';
+  open_.pop_back();
+  return *this;
+}
+
+markup& markup::text(std::string_view words) {
+  out_ += escaped(words);
+  return *this;
+}
+
+markup& markup::element(std::string_view name, std::string_view words, attributes a) {
+  return open(name, a).text(words).close();
+}
+
+markup& markup::shape(std::string_view name, attributes a) {
+  tag(name, a, "/>\n");
+  return *this;
+}
+
+markup& markup::add(std::string_view finished) {
+  out_ += finished;
+  return *this;
+}
+
+const std::string& markup::str() const {
+  if (!open_.empty()) throw std::logic_error("markup: " + open_.back() + " is open");
+  return out_;
+}
+
+}  // namespace coldgrease::detail

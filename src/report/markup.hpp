@@ -1,0 +1,40 @@
+// HTML and SVG as nested elements. Every text and every attribute value is escaped here and nowhere else, so that no
+// name in a fleet file can become markup.
+#pragma once
+
+#include <initializer_list>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace coldgrease::detail {
+
+/// `text` with the five characters of markup escaped; control characters and what is no UTF-8 are left out.
+std::string escaped(std::string_view text);
+
+class markup {
+ public:
+  using attributes = std::initializer_list<std::pair<std::string_view, std::string_view>>;
+
+  markup& open(std::string_view tag, attributes a = {});
+  /// Closes the innermost element.
+  markup& close();
+  markup& text(std::string_view words);
+  /// An element that holds a text alone.
+  markup& element(std::string_view tag, std::string_view words, attributes a = {});
+  /// An element of SVG that holds nothing.
+  markup& shape(std::string_view tag, attributes a);
+  /// What another markup has finished.
+  markup& add(std::string_view finished);
+  /// @throws std::logic_error while an element is open
+  const std::string& str() const;
+
+ private:
+  void tag(std::string_view name, attributes a, std::string_view end);
+
+  std::string out_;
+  std::vector<std::string> open_;
+};
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,129 @@
+// For the engineer: every line, worst first, and how long it might be; what is known of each grease.
+#include <algorithm>
+
+#include "base/format.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "report/page.hpp"
+#include "report/picture.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+template <class Value, class Words>
+std::string or_dash(const std::optional<Value>& value, Words in_words) {
+  return value ? in_words(*value) : std::string("-");
+}
+
+void write_warnings(page& p, const line_sheet& s) {
+  const installation& i = p.system(s.installation);
+  std::vector<std::string> warnings = s.check.warnings;
+  for (const point_answer& point : s.check.points) {
+    for (const std::string& w : point.check.warnings) warnings.push_back(i.lines[point.line].point + ": " + w);
+    for (const std::string& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b);
+  }
+  if (warnings.empty()) return;
+  p.out.open("div", {{"class", "flags"}}).element("h3", "Warnings");
+  p.bullets(warnings);
+  p.out.close();
+}
+
+void write_line_table(page& p, const line_sheet& s) {
+  const installation& i = p.system(s.installation);
+  pressure most = s.check.available;
+  for (const point_answer& point : s.check.points) most = std::max(most, point.check.needed.value_or(most));
+  page_table table(p, fmt::format("{} with {} at {}", i.name, p.grease_name(s.grease), p.degrees(s.at)),
+                   {{"No., point, worst first"},
+                    {"Chance", true},
+                    {"Verdict"},
+                    {"Needs", true},
+                    {"Has", true},
+                    {"Passes down to", true},
+                    {"Longest", true},
+                    {"Needed (filled) of available (outline)"}});
+  int number = 0;
+  for (const point_answer& point : s.check.points) {
+    const line_answer& c = point.check;
+    const std::string needs = or_dash(c.needed, [&](pressure v) { return p.both(v); });
+    table.row_with({fmt::format("{}. {}", ++number, i.lines[point.line].point), or_dash(c.chance, chance_words),
+                    name_of(c.verdict), needs, p.both(c.available),
+                    or_dash(c.coldest, [&](temperature t) { return p.degrees(t); }),
+                    or_dash(c.longest, [&](length l) { return p.run(l); })},
+                   pressure_bar(c.needed, c.available, most, fmt::format("needs {} of {}", needs, p.both(c.available))),
+                   c.verdict == verdict::stalls || c.verdict == verdict::not_shown);
+  }
+}
+
+void write_sheet(page& p, std::size_t index) {
+  const line_sheet& s = p.d.lines[index];
+  const installation& i = p.system(s.installation);
+  p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
+  p.paragraph(fmt::format("{}; pump gives {}; coldest design temperature it is pumped in: {} ({}).", name_of(i.type),
+                          p.both(s.check.available), p.degrees(s.at), s.route));
+  write_warnings(p, s);
+  write_line_table(p, s);
+  p.figure(limit_picture(s, i, p.stock[s.grease], fmt::format("limit-{}", index + 1)),
+           fmt::format("How long a line may be: {}, {}", i.name, p.grease_name(s.grease)));
+}
+
+std::string joined_oil(const page& p, const evidence& e) {
+  std::vector<std::string> known;
+  if (e.oil) known.emplace_back(name_of(*e.oil));
+  if (e.kv40) known.push_back(fmt::format("{} mm\u00b2/s at 40 \u00b0C", number_words(in_mm2_per_s(*e.kv40))));
+  if (e.kv100) known.push_back(fmt::format("{} mm\u00b2/s at 100 \u00b0C", number_words(in_mm2_per_s(*e.kv100))));
+  if (e.vi) known.push_back(fmt::format("VI {:g}", *e.vi));
+  if (e.pour) known.push_back("pour point " + p.degrees(*e.pour));
+  return known.empty() ? "not known" : joined(known);
+}
+
+void write_grease(page& p, std::size_t index) {
+  const grease_sheet& s = p.d.greases[index];
+  const grease& g = p.stock[s.grease];
+  p.out.open("div", {{"class", "keep"}});
+  p.out.element("h3", g.name() + (s.planned ? "" : " (not in the plan)"));
+  p.out.open("dl");
+  const auto fact = [&](std::string_view what, std::string_view words) {
+    p.out.element("dt", what).element("dd", words);
+  };
+  const evidence& e = g.known();
+  fact("Class", "NLGI " + class_words(g) +
+                    (e.penetration ? fmt::format(", worked penetration {:g}", *e.penetration) : std::string()));
+  fact("Base oil", joined_oil(p, e));
+  fact("Stands on", g.stands_on());
+  if (!g.wanted().empty()) fact("Worth asking for", g.wanted());
+  std::vector<std::string> spreads;
+  for (const curve_answer& c : s.curves) {
+    if (c.spread_90)
+      spreads.push_back(fmt::format("{:.1f} at {:.0f} \u00b0C", *c.spread_90, c.temperature.in_celsius()));
+  }
+  if (!spreads.empty()) fact("Spread", "nine of ten such greases lie within a factor of " + joined(spreads));
+  p.out.close();
+  p.figure(flow_picture(s, g, fmt::format("flow-{}", index + 1)), "Flow curves of " + g.name());
+  p.out.close();
+}
+
+}  // namespace
+
+void write_lines(page& p) {
+  p.begin_section("lines", "Lines", true);
+  p.paragraph(
+      "The chart under each table: the longest line that passes against air temperature, a curve for each bore; "
+      "the numbered marks are the lines of the table at the coldest it is pumped in, each as long as a tube of "
+      "the curve's bore that would be as near to its limit. A mark above its curve does not pass.",
+      "small");
+  if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
+  for (std::size_t i = 0; i < p.d.lines.size(); ++i) write_sheet(p, i);
+  p.end_section();
+}
+
+void write_evidence(page& p) {
+  p.begin_section("greases", "Greases", true);
+  p.paragraph(
+      "Flow curves by decades; marks are measurements, filled where their rates are of the curve's own kind. "
+      "The upright bars hold nine of ten greases of the description.",
+      "small");
+  for (std::size_t g = 0; g < p.d.greases.size(); ++g) write_grease(p, g);
+  p.end_section();
+}
+
+}  // namespace coldgrease::detail

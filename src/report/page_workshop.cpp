@@ -1,0 +1,103 @@
+// For the workshop: what to purge at a changeover, and what gauge and reservoir should show.
+#include <algorithm>
+
+#include "base/format.hpp"
+#include "report/page.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+void write_mixing(page& p, const compatibility_answer& a) {
+  p.out.open("p").element("b", "Mixing: ").text(mixing_words(a) + ".").close();
+  std::vector<std::string> charts;
+  for (const auto& s : a.charts) charts.push_back(fmt::format("{}: {} ({})", s.chart, votes_words(s), s.source));
+  p.bullets(charts);
+}
+
+void write_changeover(page& p, const changeover_sheet& s) {
+  const installation& i = p.system(s.installation);
+  const changeover_answer& a = s.answer;
+  std::vector<std::string> routes;
+  for (const std::size_t r : s.routes) routes.push_back(p.d.plan.routes[r].pick.route);
+  p.out.element("h3", fmt::format("{}: from {} to {}", i.name, p.grease_name(s.from), p.grease_name(s.to)));
+  p.paragraph(fmt::format(
+      "On {}. Purge at least {}, {}, in all lines.{}", joined(routes), p.both(a.total), p.weight(a.total_mass),
+      a.reservoir ? fmt::format(" The reservoir, if full and not drained, goes on for {:.0f} days with "
+                                "the old grease before that.",
+                                in_days(*a.reservoir))
+                  : std::string()));
+  write_mixing(p, a.thickeners);
+  page_table table(p, "Last point first",
+                   {{"Point"}, {"Purge", true}, {"Mass", true}, {"Shots", true}, {"New grease after, days", true}});
+  for (const changeover_line& l : a.lines)
+    table.row({i.lines[l.line].point, p.both(l.purge), p.weight(l.purge_mass),
+               l.shots ? fmt::format("{:.0f}", *l.shots) : "-",
+               l.arrives ? fmt::format("{:.0f}", in_days(*l.arrives)) : "-"});
+}
+
+void write_card(page& p, const line_sheet& s) {
+  const installation& i = p.system(s.installation);
+  p.out.open("div", {{"class", "keep"}}).element("h3", fmt::format("{} with {}", i.name, p.grease_name(s.grease)));
+  if (s.when_dry.level) {
+    const level_signs& level = *s.when_dry.level;
+    std::string text = fmt::format("The reservoir should lose {} a week", p.both(level.as_expected));
+    if (level.height)
+      text +=
+          fmt::format(", {} of its height",
+                      p.units == unit_system::si
+                          ? fmt::format("{:.0f} mm ({:.1f} in)", in_millimetre(*level.height), in_inch(*level.height))
+                          : fmt::format("{:.1f} in ({:.0f} mm)", in_inch(*level.height), in_millimetre(*level.height)));
+    text += fmt::format("; with the line to {} blocked {}; broken behind its element, as much as ever.",
+                        i.lines[s.when_dry.feel_first.front()].point, p.both(level.one_blocked));
+    p.paragraph(text);
+  }
+  std::vector<std::string> first;
+  for (std::size_t k = 0; k < std::min<std::size_t>(3, s.when_dry.feel_first.size()); ++k)
+    first.push_back(i.lines[s.when_dry.feel_first[k]].point);
+  p.paragraph("Points that starve first: " + joined(first) + ".");
+  {
+    page_table table(p, "What the gauge at the pump should read while it feeds the line that starves first",
+                     {{"Air"}, {"Middle", true}, {"Nine of ten from", true}, {"to", true}, {"Line"}});
+    for (const workshop_row& row : s.card) {
+      const auto read = [&](pressure expected_gauge::*which) {
+        return row.gauge ? p.both((*row.gauge).*which) : std::string("-");
+      };
+      table.row({p.degrees(row.temperature), read(&expected_gauge::middle), read(&expected_gauge::low),
+                 read(&expected_gauge::high), name_of(row.verdict)});
+    }
+  }
+  p.out.close();
+  page_table table(p, "If a point is dry, look in this order (weights are judgement)",
+                   {{"Cause"}, {"Weight", true}, {"What tells it from the others"}});
+  for (std::size_t k = 0; k < std::min<std::size_t>(5, s.when_dry.causes.size()); ++k) {
+    const cause& c = s.when_dry.causes[k];
+    table.row({name_of(c.fault), share_words(c.weight), check_of(c.fault, i.type)});
+  }
+}
+
+}  // namespace
+
+void write_changeovers(page& p) {
+  p.begin_section("change", "Changeovers", true);
+  p.paragraph(
+      "Let stored pressure off before a line is opened. Purge is what the lines hold: old grease smears behind, "
+      "so it is the least, and the days are those of the first new grease, not of the last old.",
+      "small");
+  if (p.d.changeovers.empty()) p.paragraph("The plan asks for no changeover.");
+  for (const changeover_sheet& s : p.d.changeovers) write_changeover(p, s);
+  p.end_section();
+}
+
+void write_workshop(page& p) {
+  p.begin_section("card", "At the vehicle", true);
+  p.paragraph(
+      "A gauge well below the table says that a line is open or has air in it; well above, or at the relief "
+      "setting, that grease or point is blocked. Never clear a blocked line by more pressure.",
+      "small");
+  if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
+  for (const line_sheet& s : p.d.lines) write_card(p, s);
+  p.end_section();
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,109 @@
+#include <algorithm>
+#include <cmath>
+
+#include "base/format.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "report/picture.hpp"
+#include "report/plot.hpp"
+#include "report/words.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+constexpr double width = 720, height = 340, left = 62, right = 560, top = 30, bottom = 290;
+constexpr std::string_view colours[]{"#7a2a00", "#0b4f6c", "#333333"};  // beside dashes and marks
+constexpr double same_temperature = 0.5;                                // [K]
+
+std::string decade_words(double v) { return v >= 0.01 && v < 1e6 ? fmt::format("{:g}", v) : fmt::format("{:.0e}", v); }
+
+struct limits {
+  double low = INFINITY;
+  double high = 0.0;
+};
+
+limits stresses_of(const grease_sheet& s, const grease& g) {
+  limits found;
+  const auto take = [&](double stress) {
+    found.low = std::min(found.low, stress);
+    found.high = std::max(found.high, stress);
+  };
+  for (const curve_answer& c : s.curves) {
+    for (std::size_t k = 0; k < c.points.size(); ++k) {
+      const double f = c.spread_90.value_or(1.0), stress = in_pascal(c.points[k].stress);
+      take(stress);
+      if (k != 0) continue;
+      take(stress / f);
+    }
+  }
+  for (const measured_point& p : g.known().points) take(in_pascal(p.stress));
+  return found;
+}
+
+}  // namespace
+
+std::string flow_picture(const grease_sheet& s, const grease& g, const std::string& id, bool alone) {
+  const limits range = stresses_of(s, g);
+  if (!(range.high > 0.0)) return {};
+  double slowest = 0.1, fastest = 1000.0;
+  for (const measured_point& p : g.known().points) {
+    slowest = std::min(slowest, in_per_second(p.rate));
+    fastest = std::max(fastest, in_per_second(p.rate));
+  }
+  const auto decade_below = [](double v) { return std::pow(10.0, std::floor(std::log10(v) + 1e-9)); };
+  const auto decade_above = [](double v) { return std::pow(10.0, std::ceil(std::log10(v) - 1e-9)); };
+  const scale x{
+      .from = decade_below(slowest), .to = decade_above(fastest), .begin = left, .end = right, .by_decades = true};
+  const scale y{.from = decade_below(0.99 * range.low),
+                .to = decade_above(1.01 * range.high),
+                .begin = bottom,
+                .end = top,
+                .by_decades = true};
+  std::string says =
+      fmt::format("Stress against {} shear rate for {}, both by decades, at",
+                  !s.curves.empty() && s.curves.front().kind == rate_kind::rheometer ? "true" : "nominal", g.name());
+  for (const curve_answer& c : s.curves)
+    says += " " + both_scales(c.temperature) + (&c == &s.curves.back() ? "." : ",");
+  plot p({id, "Flow curves of " + g.name(), says, alone}, width, height, x, y);
+
+  std::vector<axis_tick> rates, pascals, psis;
+  for (const double v : decades(x.from, x.to)) rates.push_back({x.at(v), decade_words(v)});
+  for (const double v : decades(y.from, y.to)) pascals.push_back({y.at(v), decade_words(v)});
+  for (const double v : decades(in_psi(pascal(y.from)), in_psi(pascal(y.to))))
+    psis.push_back({y.at(in_pascal(psi(v))), decade_words(v)});
+  p.left_axis(pascals, "Pa");
+  p.right_axis(psis, "psi");
+  p.bottom_axis(rates, "1/s");
+
+  std::vector<double> ends;
+  for (const curve_answer& c : s.curves)
+    ends.push_back(c.points.empty() ? bottom : y.at(in_pascal(c.points.back().stress)));
+  std::vector<double> labels = ends;
+  spread_out(labels, 16.0);
+  for (std::size_t k = 0; k < s.curves.size(); ++k) {
+    const curve_answer& c = s.curves[k];
+    if (c.points.empty()) continue;
+    const std::string_view colour = colours[k % std::size(colours)];
+    std::vector<place> places;
+    for (const auto& point : c.points)
+      places.push_back({x.at(in_per_second(point.rate)), y.at(in_pascal(point.stress))});
+    p.line(places, {colour, 2.0, dashes_of(k)});
+    if (c.spread_90) {
+      // Nine of ten such greases lie on this bar; the bars of the curves stand side by side.
+      const auto& point = c.points[2 + 2 * k < c.points.size() ? 2 + 2 * k : 0];
+      const double at = x.at(in_per_second(point.rate)), f = *c.spread_90, stress = in_pascal(point.stress);
+      const double low = y.at(stress / f), high = y.at(stress * f);
+      p.segment({at, low}, {at, high}, {colour, 1.5});
+      for (const double end : {low, high}) p.segment({at - 4, end}, {at + 4, end}, {colour, 1.5});
+    }
+    p.key({right + 62, labels[k] + 4}, {colour, 2.0, dashes_of(k)},
+          fmt::format("{:.0f} \u00b0C", c.temperature.in_celsius()));
+    for (const measured_point& m : g.known().points) {
+      if (std::abs(in_kelvins(m.at - c.temperature)) > same_temperature) continue;
+      p.mark({x.at(in_per_second(m.rate)), y.at(in_pascal(m.stress))}, k, colour, m.kind == c.kind);
+    }
+  }
+  return p.str();
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,184 @@
+#include <algorithm>
+#include <cmath>
+
+#include "base/format.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+#include "report/picture.hpp"
+#include "report/plot.hpp"
+#include "report/words.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+constexpr double width = 720, height = 340, left = 46, right = 674, top = 34, bottom = 300;
+constexpr int days_a_year = 365;
+constexpr std::string_view band_fill = "#d5e1e8", band_edge = "#4f6f80", step_colour = "#7a2a00";
+
+/// A year that begins where a season does.
+struct calendar {
+  season_start starts;
+  int place(const day_of_year& d) const {
+    const int origin = starts == season_start::july ? ordinal({7, 1}) : 0;
+    return (ordinal(d) - origin + days_a_year) % days_a_year;
+  }
+};
+
+/// A stretch of the picture in which one fill is pumped; a fill that runs over the picture's edge has two.
+struct stretch {
+  int from = 0;  // days from the left
+  int to = days_a_year;
+  const season_sheet::step* step = nullptr;
+};
+
+std::vector<stretch> stretches_of(const season_sheet& s, const calendar& year) {
+  std::vector<stretch> all;
+  for (const season_sheet::step& step : s.steps) all.push_back({year.place(step.from), days_a_year, &step});
+  std::ranges::sort(all, {}, &stretch::from);
+  for (std::size_t i = 0; i + 1 < all.size(); ++i) all[i].to = all[i + 1].from;
+  if (all.size() == 1) {
+    all.front().from = 0;
+  } else if (!all.empty() && all.front().from > 0) {
+    all.insert(all.begin(), {0, all.front().from, all.back().step});
+  }
+  return all;
+}
+
+struct limits {
+  double low = 0.0;
+  double high = 0.0;
+};
+
+limits temperatures_of(const season_sheet& s, const route_plan& r) {
+  limits found{r.pick.months.front().design.in_celsius(), r.pick.months.front().hot.in_celsius()};
+  const auto take = [&](temperature t) {
+    found.low = std::min(found.low, t.in_celsius());
+    found.high = std::max(found.high, t.in_celsius());
+  };
+  for (const month_pick& m : r.pick.months) {
+    take(m.design);
+    take(m.hot);
+  }
+  if (s.band) {
+    for (const pentad& p : *s.band) {
+      take(p.record);
+      take(p.high);
+    }
+  }
+  for (const season_sheet::step& step : s.steps) {
+    if (step.coldest) take(*step.coldest);
+  }
+  return {floor_to(5.0, found.low - 3.0), ceil_to(5.0, found.high + 1.0)};
+}
+
+std::string says(const season_sheet& s, const route_plan& r, std::span<const grease> stock) {
+  std::string out = s.band ? fmt::format("Daily temperatures at {} and what the greases stand.", s.station)
+                           : fmt::format("Design temperatures at {} and what the greases stand.", s.station);
+  for (const season_sheet::step& step : s.steps)
+    out += fmt::format(" {}{}: {}.", stock[step.grease].name(),
+                       s.steps.size() == 1 ? std::string(" all year")
+                                           : fmt::format(" from {} {}", step.from.day, month_name(step.from.month)),
+                       step.coldest ? "passes down to " + both_scales(*step.coldest) : "no limit known");
+  if (r.fills.empty()) out += " No grease of the stock serves every month.";
+  return out;
+}
+
+void draw_band(plot& p, const season_sheet& s, const calendar& year) {
+  if (!s.band) return;
+  struct column {
+    double x;
+    const pentad* days;
+  };
+  std::vector<column> columns;
+  for (std::size_t k = 0; k < s.band->size(); ++k) {
+    const double middle = 5.0 * static_cast<double>(k) + 2.0;
+    const double origin = year.place({1, 1});
+    columns.push_back({p.x.at(std::fmod(middle + origin, days_a_year)), &(*s.band)[k]});
+  }
+  std::ranges::sort(columns, {}, &column::x);
+  std::vector<place> upper, lower, record;
+  // The band reaches both edges: half a pentad goes on level.
+  const auto add = [&](double x, const pentad& d) {
+    upper.push_back({x, p.y.at(d.high.in_celsius())});
+    lower.push_back({x, p.y.at(d.low.in_celsius())});
+    record.push_back({x, p.y.at(d.record.in_celsius())});
+  };
+  add(p.x.begin, *columns.front().days);
+  for (const column& c : columns) add(c.x, *c.days);
+  add(p.x.end, *columns.back().days);
+  p.area(upper, lower, band_fill);
+  p.line(upper, {band_edge, 1.0});
+  p.line(lower, {band_edge, 1.0});
+  p.line(record, {ink, 1.0, "2 2"});
+}
+
+/// Without days on record: a month's design temperature as a line.
+void draw_months(plot& p, const route_plan& r, const calendar& year) {
+  for (const month_pick& m : r.pick.months) {
+    const int first = year.place({m.month, 1});
+    const double y = p.y.at(m.design.in_celsius());
+    p.segment({p.x.at(first), y}, {p.x.at(first + days_in_month(2001, m.month)), y}, {band_edge, 1.5});
+  }
+}
+
+void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<const grease> stock) {
+  constexpr double half_label = 95.0;  // [px] that half of a label takes
+  const auto all = stretches_of(s, year);
+  for (const stretch& t : all) {
+    const double from = p.x.at(t.from), to = p.x.at(t.to);
+    if (t.step->coldest) {
+      const double y = p.y.at(t.step->coldest->in_celsius());
+      p.segment({from, y}, {to, y}, {step_colour, 3.0});
+    }
+    if (t.from > 0 && s.steps.size() > 1) {
+      p.segment({from, p.y.begin}, {from, p.y.end}, {step_colour, 1.5, "6 3"});
+      p.label({from, p.y.end - 10}, fmt::format("{} {}", t.step->from.day, month_name(t.step->from.month)), "middle",
+              step_colour);
+    }
+  }
+  for (const season_sheet::step& step : s.steps) {
+    // Named once, on its longest stretch.
+    const stretch* longest = nullptr;
+    for (const stretch& t : all) {
+      if (t.step == &step && (!longest || t.to - t.from > longest->to - longest->from)) longest = &t;
+    }
+    if (!longest || !step.coldest) continue;
+    const double middle = 0.5 * (p.x.at(longest->from) + p.x.at(longest->to));
+    p.label({std::clamp(middle, p.x.begin + half_label, p.x.end - half_label), p.y.at(step.coldest->in_celsius()) + 15},
+            fmt::format("{} passes {:.0f} \u00b0C", short_name(stock[step.grease].name()), step.coldest->in_celsius()),
+            "middle", step_colour);
+  }
+}
+
+}  // namespace
+
+std::string season_picture(const season_sheet& s, const route_plan& r, std::span<const grease> stock,
+                           const std::string& id, bool alone) {
+  const calendar year{s.starts};
+  const limits range = temperatures_of(s, r);
+  plot p({id, "The year of " + r.pick.route, says(s, r, stock), alone}, width, height,
+         {.from = 0, .to = days_a_year, .begin = left, .end = right},
+         {.from = range.low, .to = range.high, .begin = bottom, .end = top});
+  std::vector<axis_tick> months, begins;
+  for (int month = 1; month <= 12; ++month) {
+    const int first = year.place({month, 1});
+    begins.push_back({p.x.at(first), {}});
+    months.push_back({p.x.at(first + 15), std::string(month_name(month))});
+  }
+  draw_band(p, s, year);
+  p.bottom_axis(begins, {});
+  p.bottom_axis(months, {}, 0, false);
+  std::vector<axis_tick> si, us;
+  for (const double t : ticks_by(round_step(range.low, range.high, 9), range.low, range.high))
+    si.push_back({p.y.at(t), fmt::format("{:g}", t)});
+  const double cold_f = 1.8 * range.low + 32.0, warm_f = 1.8 * range.high + 32.0;
+  for (const double t : ticks_by(round_step(cold_f, warm_f, 9), cold_f, warm_f))
+    us.push_back({p.y.at((t - 32.0) / 1.8), fmt::format("{:g}", t)});
+  p.left_axis(si, "\u00b0C");
+  p.right_axis(us, "\u00b0F");
+  if (!s.band) draw_months(p, r, year);
+  draw_steps(p, s, year, stock);
+  return p.str();
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,86 @@
+// A picture with two axes, as SVG: it carries its own words for screen readers, real text, and dashes and marks beside
+// its colours, so that it survives a printer without them.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/markup.hpp"
+#include "report/scale.hpp"
+
+namespace coldgrease::detail {
+
+/// What a picture is called, in the page and by a screen reader.
+struct picture_words {
+  std::string id{};     // of its elements, one of its own on a page
+  std::string title{};  // what it shows
+  std::string says{};   // what a reader takes from it
+  bool alone = false;   // in a file of its own: names its kind
+};
+
+struct place {
+  double x = 0.0;  // [px]
+  double y = 0.0;
+};
+
+/// How a line looks: it is told from others by its dashes, not by its colour.
+struct stroke {
+  std::string_view colour{};
+  double width = 1.5;
+  std::string_view dashes{};
+};
+
+struct axis_tick {
+  double at = 0.0;  // [px]
+  std::string label{};
+};
+
+inline constexpr std::string_view ink = "#1f1f1f";
+inline constexpr std::string_view grid_grey = "#d4d4d4";
+/// Dashes and marks that tell up to four lines apart.
+inline constexpr std::string_view dashes_of(std::size_t i) {
+  constexpr std::string_view known[]{"", "8 4", "2 3", "10 3 2 3"};
+  return known[i % std::size(known)];
+}
+
+class plot {
+ public:
+  /// @param x, y  scales in pixels of the picture: their ends are its frame
+  plot(const picture_words& words, double width, double height, scale x, scale y);
+
+  scale x, y;
+
+  void left_axis(std::span<const axis_tick> ticks, std::string_view unit, bool grid = true);
+  void right_axis(std::span<const axis_tick> ticks, std::string_view unit);
+  /// @param row  0 just below the frame, 1 below that
+  void bottom_axis(std::span<const axis_tick> ticks, std::string_view unit, int row = 0, bool grid = true);
+  /// The area between two lines from left to right.
+  void area(std::span<const place> upper, std::span<const place> lower, std::string_view colour);
+  /// Cut at the frame.
+  void line(std::span<const place> points, const stroke& s);
+  void segment(place a, place b, const stroke& s);
+  /// Mark `i` of four shapes. @param filled  else its outline
+  void mark(place at, std::size_t i, std::string_view colour, bool filled = true);
+  /// Words on a white edge. @param anchor  start, middle or end
+  void label(place at, std::string_view words, std::string_view anchor = "start", std::string_view colour = ink);
+
+  /// A piece of a line beside its words, below or beside the frame. @param at  the left end of the words' foot
+  void key(place at, const stroke& s, std::string_view words);
+
+  std::string str();
+
+ private:
+  markup svg_;
+  std::string clip_;
+};
+
+/// A length in the picture, one decimal at most.
+std::string px(double v);
+/// A name cut to so many characters for a picture: its text says the rest.
+std::string short_name(std::string_view name, std::size_t most = 22);
+/// Moves labels that stand too close apart, keeping their order; `at` from top to bottom [px].
+void spread_out(std::vector<double>& at, double apart);
+
+}  // namespace coldgrease::detail

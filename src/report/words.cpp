@@ -1,0 +1,145 @@
+#include "report/words.hpp"
+
+#include "base/format.hpp"
+
+#include <array>
+#include <cmath>
+
+#include "coldgrease/base/quantity_text.hpp"
+
+namespace coldgrease::detail {
+
+namespace {
+
+/// A fixed number of decimals, for anything that can be measured on a vehicle; four digits for the rest.
+std::string fixed(double v, int decimals) {
+  return std::abs(v) < 1e9 ? fmt::format("{:.{}f}", v, decimals) : fmt::format("{:.4g}", v);
+}
+
+}  // namespace
+
+std::string words(pressure p, unit_system units) {
+  return units == unit_system::si ? fixed(in_bar(p), 0) + " bar" : fixed(in_psi(p), 0) + " psi";
+}
+
+std::string run_words(length l, unit_system units) {
+  return units == unit_system::si ? fixed(in_metre(l), 1) + " m" : fixed(in_foot(l), 1) + " ft";
+}
+
+std::string bore_words(length l, unit_system units) {
+  return units == unit_system::si ? fixed(in_millimetre(l), 2) + " mm" : fixed(in_inch(l), 3) + " in";
+}
+
+std::string words(volume_flow q, unit_system units) {
+  const double cm3_min = in_cm3_per_min(q);
+  return units == unit_system::si ? fixed(cm3_min, 2) + " cm3/min"
+                                  : fixed(cm3_min * 1e-6 / factor::cubic_inch, 3) + " in3/min";
+}
+
+std::string words(volume v, unit_system units) {
+  return units == unit_system::si ? fixed(in_cm3(v), 1) + " cm3" : fixed(in_m3(v) / factor::cubic_inch, 2) + " in3";
+}
+
+std::string number_words(double v) {
+  const double size = std::abs(v);
+  if (size < 1e3 || size >= 1e9) return fmt::format("{:.4g}", v);
+  const double step = std::pow(10.0, std::floor(std::log10(size)) - 3.0);
+  return fmt::format("{:.0f}", std::round(v / step) * step);
+}
+
+std::string_view month_name(int month) {
+  static constexpr std::array<std::string_view, 12> names{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+  return names[static_cast<std::size_t>(month - 1)];
+}
+
+std::string leak_caution(const grease& g, const std::vector<int>& hot_months) {
+  std::vector<std::string> names;
+  for (const int m : hot_months) names.emplace_back(month_name(m));
+  return fmt::format("{} is soft, and {} or more is met in {}: look for leaks", g.name(), both_scales(hot_caution()),
+                     joined(names));
+}
+
+std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
+
+std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlgi(); }
+
+std::string joined(const std::vector<std::string>& texts) {
+  std::string out;
+  for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;
+  return out;
+}
+
+std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
+
+/// "from 12 Sep", by the weather's own dates where they are known, else by the month.
+std::string start_words(const planned_fill& f) {
+  if (f.from_month == 1 && f.to_month == 12 && !f.start) return "all year";
+  return fmt::format("from {}", f.start ? day_words(*f.start) : fmt::format("1 {}", month_name(f.from_month)));
+}
+
+std::string step_words(temperature_step s) {
+  return fmt::format("{:+.1f} K ({:+.1f} F)", in_kelvins(s), 1.8 * in_kelvins(s));
+}
+
+std::string mass_words(mass m) {
+  if (in_kilogram(m) >= 1000.0)
+    return fmt::format("{:.0f} kg ({:.0f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
+  return fmt::format("{:.1f} kg ({:.1f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
+}
+
+std::string money(double v) { return fmt::format("{:.2f}", v); }
+
+std::string months_words(int from_month, int to_month) {
+  if (from_month == 1 && to_month == 12) return "all year";
+  return fmt::format("{} to {}", month_name(from_month), month_name(to_month));
+}
+
+std::string duration_words(duration d) {
+  const double s = in_second(d);
+  if (s < 100.0) return fmt::format("{:.0f} s", s);
+  return s < 100.0 * 60.0 ? fmt::format("{:.0f} min", s / 60.0) : fmt::format("{:.0f} h", s / 3600.0);
+}
+
+std::string votes_words(const compatibility_answer::said& s) {
+  std::string out;
+  int charts = 0;
+  for (const int votes : s.votes) charts += votes;
+  for (std::size_t w = 0; w < s.votes.size(); ++w) {
+    if (s.votes[w] == 0) continue;
+    const std::string_view word = name_of(static_cast<mix_word>(w));
+    out += (out.empty() ? "" : ", ") + (charts == 1 ? std::string(word) : fmt::format("{} {}", s.votes[w], word));
+  }
+  return out;
+}
+
+std::string thickener_words(const std::string& asked, const std::string& known) {
+  if (asked.empty()) return "thickener not known";
+  if (known.empty()) return asked + " (no thickener of the table)";
+  return known == asked ? asked : fmt::format("{} ({})", asked, known);
+}
+
+std::string mixing_words(const compatibility_answer& a) {
+  const std::size_t n = a.charts.size();
+  if (a.agreement == chart_agreement::unknown) return "unknown: test by ASTM D6185";
+  if (a.agreement == chart_agreement::disagree) return "the charts disagree: test by ASTM D6185";
+  return fmt::format("{} {}: {}; a test by ASTM D6185 decides", n, n == 1 ? "chart says" : "charts agree",
+                     name_of(*a.word));
+}
+
+std::string share_words(double share) {
+  return share < 0.005 ? std::string("below 1 %") : fmt::format("{:.0f} %", 100.0 * share);
+}
+
+std::span<const std::string_view> caution_list() {
+  static constexpr std::array<std::string_view, 4> list{
+      "Grease under pressure goes through skin: treat any injection as a surgical emergency, however small it looks.",
+      "Let stored pressure off before a line is opened; never clear a blocked line by more pressure.",
+      "Wheel ends and sealed joints are not points of such a system.",
+      "The flow of a grease known by its class and oil is engineering judgement, fitted to published one-sided limits: "
+      "an estimate, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's makers, "
+      "local rules and a qualified person come first."};
+  return list;
+}
+
+}  // namespace coldgrease::detail

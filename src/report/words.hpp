@@ -1,0 +1,58 @@
+// How quantities, dates and verdicts are said, in the texts and on the page alike.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "coldgrease/plan/season_plan.hpp"
+#include "coldgrease/report/text.hpp"
+
+namespace coldgrease::detail {
+
+std::string words(pressure p, unit_system units);
+std::string run_words(length l, unit_system units);
+std::string bore_words(length l, unit_system units);
+std::string words(volume_flow q, unit_system units);
+std::string words(volume v, unit_system units);
+/// Four digits, without an exponent for anything a grease is described by: "17850", "22.45".
+std::string number_words(double v);
+std::string_view month_name(int month);
+/// A soft grease in hot months: look for leaks.
+std::string leak_caution(const grease& g, const std::vector<int>& hot_months);
+/// No estimate is certain: a chance is never shown as 1.
+std::string chance_words(double chance);
+/// The class, or "-" where none is known.
+std::string class_words(const grease& g);
+/// Texts with a comma between them.
+std::string joined(const std::vector<std::string>& texts);
+
+/// "6.9 kg (15.1 lb)".
+std::string mass_words(mass m);
+std::string money(double v);
+/// A difference of temperature: "+6.2 K (+11.1 F)".
+std::string step_words(temperature_step s);
+/// "12 Sep".
+std::string day_words(const day_of_year& d);
+/// "from 12 Sep", by the weather's own dates where they are known, else by the month; "all year".
+std::string start_words(const planned_fill& f);
+/// "Sep to Mar", "all year".
+std::string months_words(int from_month, int to_month);
+std::string duration_words(duration d);
+/// What is known of a thickener, what one chart says of a pair, and what all do.
+std::string thickener_words(const std::string& asked, const std::string& known);
+std::string votes_words(const compatibility_answer::said& s);
+std::string mixing_words(const compatibility_answer& a);
+/// "below 1 %", "38 %".
+std::string share_words(double share);
+/// The cautions that end every report.
+std::span<const std::string_view> caution_list();
+
+template <class Value, class Words>
+std::string or_none(const std::optional<Value>& value, Words in_words) {
+  return value ? in_words(*value) : std::string("none");
+}
+
+}  // namespace coldgrease::detail

@@ -1,0 +1,36 @@
+#include "coldgrease/plan/dossier.hpp"
+#include "coldgrease/report/html.hpp"
+#include "command.hpp"
+#include "fleet_answer.hpp"
+#include "output_file.hpp"
+
+namespace coldgrease::tools {
+
+namespace {
+
+std::string run(const arguments& given) {
+  const std::string text = with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock) {
+    const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts());
+    return given.json ? to_json(d, f, stock) + "\n"
+                      : to_html(d, f, stock, "coldgrease " COLDGREASE_VERSION, given.units);
+  });
+  const auto path = given.find("-o");
+  if (!path) return text;
+  write_file(*path, text);
+  return {};
+}
+
+}  // namespace
+
+command report_command() {
+  return {
+      "report",
+      "the whole year on one page to print (HTML)",
+      "fleet",
+      "fleet file (JSON)",
+      true,
+      {{"-o", "file to write; standard output without it"}, {"--confidence", "0.55 to 0.99 instead of the fleet's"}},
+      run};
+}
+
+}  // namespace coldgrease::tools
