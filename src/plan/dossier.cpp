@@ -109,7 +109,10 @@ line_sheet line_sheet_of(const fleet& f, std::span<const grease> stock, const pu
   const double confidence = f.policy.confidence;
   line_sheet sheet{.installation = p.installation, .grease = p.grease, .at = p.at, .route = p.route};
   sheet.check = check(i, g, p.at, confidence);
-  sheet.limits = chart_of(i, g, p.at, confidence, scale_to(warm, cold, 2.5));
+  // The chart goes on to where the first line gives out, so that its limit can be seen.
+  const auto& gives_out = sheet.check.points.front().check.coldest;
+  const temperature end = gives_out ? std::min(cold, *gives_out - kelvins(5.0)) : cold;
+  sheet.limits = chart_of(i, g, p.at, confidence, scale_to(warm, end, 2.5));
   for (const temperature t : scale_to(warm, cold, 10.0)) {
     const fault_answer expected = find_fault({.at = t, .coldest = std::min(t, p.at)}, i, g, confidence);
     sheet.card.push_back({t, expected.gauge, check(i, g, t, confidence).verdict});

@@ -36,6 +36,8 @@ thead th{border-bottom:2px solid #1f1f1f;vertical-align:bottom}
 tbody th{font-weight:400}
 .strong th,.strong td{font-weight:700}
 .n{text-align:right}
+.n+td:not(.n){padding-left:1em}
+.paper{display:none}
 figure{margin:.8em 0}
 figure svg{display:block;width:100%;min-width:540px;max-width:860px;height:auto}
 svg.bar{width:122px;height:14px;display:block}
@@ -44,11 +46,23 @@ dd{margin:0 0 .25em 11em;overflow-wrap:anywhere}
 .sign{margin:2.2em 0 .6em;display:flex;flex-wrap:wrap;gap:2em}
 .sign span{border-top:1px solid #1f1f1f;padding-top:.2em;min-width:16em}
 footer{margin-top:2.5em;border-top:1px solid #1f1f1f;padding-top:.5em}
-@media (max-width:560px){body{font-size:15px;padding:0 10px 30px}dt{float:none;width:auto}dd{margin-left:1em}}
+@media screen and (max-width:600px){
+body{font-size:15px;padding:0 10px 30px}
+dt{float:none;width:auto}
+dd{margin-left:1em}
+.stack thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.stack,.stack tbody,.stack tr,.stack caption{display:block}
+.stack tr{border-bottom:1px solid #1f1f1f;padding:.4em 0}
+.stack th,.stack td{display:flex;justify-content:space-between;gap:1em;border:0;padding:.1em 0;text-align:right}
+.stack tbody th{font-weight:700;text-align:left}
+.stack td::before{content:attr(data-label);text-align:left}
+.stack td:empty{display:none}
+}
 @media print{
 @page{margin:14mm}
 body{font-size:10pt;max-width:none;padding:0}
-nav,.screen{display:none}
+nav{display:none}
+.paper{display:block}
 .sheet{break-before:page}
 .sheet+section:not(.sheet){break-before:page}
 h2,h3,caption{break-after:avoid}
@@ -90,7 +104,7 @@ void write_guide(markup& out) {
 std::string page::weight(mass m) const {
   const auto in = [&](unit_system u) {
     const double v = u == unit_system::si ? in_kilogram(m) : in_kilogram(m) / factor::pound;
-    return fmt::format("{:.{}f} {}", v, v < 1000.0 ? 1 : 0, u == unit_system::si ? "kg" : "lb");
+    return fmt::format("{:.{}f} {}", v, v < 1.0 ? 3 : v < 1000.0 ? 1 : 0, u == unit_system::si ? "kg" : "lb");
   };
   return pair_of(in(units), in(other()));
 }
@@ -112,6 +126,12 @@ std::string page::pair_of(std::string_view first, std::string_view second) {
   return out + ")";
 }
 
+std::string page::step(temperature_step s) const {
+  const std::string si = fmt::format("{:+.1f} K", in_kelvins(s)),
+                    us = fmt::format("{:+.1f} \u00b0F", 1.8 * in_kelvins(s));
+  return units == unit_system::si ? pair_of(si, us) : pair_of(us, si);
+}
+
 std::string page::degrees(temperature t) const {
   const std::string si = fmt::format("{:.1f} \u00b0C", t.in_celsius());
   const std::string us = fmt::format("{:.1f} \u00b0F", t.in_fahrenheit());
@@ -125,6 +145,10 @@ void page::begin_section(std::string_view id, std::string_view title, bool sheet
     out.open("section", {{"id", id}});
   }
   out.element("h2", title);
+  // A sheet that is printed alone says what it belongs to.
+  if (sheet && !d.inputs.empty())
+    out.element("p", fmt::format("{} {}, CRC-32 {:08x}", f.about, d.inputs.front().path, d.inputs.front().checksum),
+                {{"class", "small paper"}});
 }
 
 void page::paragraph(std::string_view words, std::string_view kind) {
@@ -150,9 +174,9 @@ void page::figure(const std::string& svg, std::string_view name) {
 
 page_table::page_table(page& p, std::string_view caption, std::initializer_list<column> columns) : p_(p) {
   p_.out.open("div", {{"class", "scroll"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
-  p_.out.open("table").element("caption", caption).open("thead").open("tr");
+  p_.out.open("table", {{"class", "stack"}}).element("caption", caption).open("thead").open("tr");
   for (const column& c : columns) {
-    numbers_.push_back(c.number);
+    columns_.push_back(c);
     if (c.number) {
       p_.out.element("th", c.title, {{"scope", "col"}, {"class", "n"}});
     } else {
@@ -167,10 +191,10 @@ void page_table::cells_of(std::initializer_list<std::string_view> cells) {
   for (const std::string_view cell : cells) {
     if (i == 0) {
       p_.out.element("th", cell, {{"scope", "row"}});
-    } else if (numbers_[i]) {
-      p_.out.element("td", cell, {{"class", "n"}});
+    } else if (columns_[i].number) {
+      p_.out.element("td", cell, {{"class", "n"}, {"data-label", columns_[i].title}});
     } else {
-      p_.out.element("td", cell);
+      p_.out.element("td", cell, {{"data-label", columns_[i].title}});
     }
     ++i;
   }
@@ -185,7 +209,7 @@ void page_table::row_with(std::initializer_list<std::string_view> cells, const s
     p_.out.open("tr");
   }
   cells_of(cells);
-  if (!svg.empty()) p_.out.open("td").add(svg).close();
+  if (!svg.empty()) p_.out.open("td", {{"data-label", columns_[cells.size()].title}}).add(svg).close();
   p_.out.close();
 }
 

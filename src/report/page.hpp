@@ -32,6 +32,7 @@ struct page {
   std::string run(length l) const { return pair_of(run_words(l, units), run_words(l, other())); }
   std::string weight(mass m) const;
   std::string degrees(temperature t) const;
+  std::string step(temperature_step s) const;
 
   /// "a (b)", broken nowhere but between the two.
   static std::string pair_of(std::string_view first, std::string_view second);
@@ -67,7 +68,7 @@ class page_table {
   void cells_of(std::initializer_list<std::string_view> cells);
 
   page& p_;
-  std::vector<bool> numbers_;
+  std::vector<column> columns_;
 };
 
 void write_decision(page& p);

@@ -37,14 +37,14 @@ void write_decision_table(page& p) {
       table.row({place, "no grease of the stock serves every month", "", "", "", "", "", vehicles}, true);
     for (const planned_fill& f : r.fills)
       table.row({place, start_words(f), p.grease_name(f.grease), class_words(p.stock[f.grease]), chance_words(f.chance),
-                 step_words(f.margin), f.per_vehicle ? p.weight(*f.per_vehicle) : std::string("-"), vehicles});
+                 p.step(f.margin), f.per_vehicle ? p.weight(*f.per_vehicle) : std::string("-"), vehicles});
   }
 }
 
 void write_fill(page& p, const planned_fill& f) {
   std::string text =
       fmt::format("{}, NLGI {}, {}: chance {}, margin {}", p.grease_name(f.grease), class_words(p.stock[f.grease]),
-                  start_words(f), chance_words(f.chance), step_words(f.margin));
+                  start_words(f), chance_words(f.chance), p.step(f.margin));
   if (f.limit)
     text += f.start ? fmt::format("; by the cold of {} in one year of {:.0f}", p.degrees(*f.limit), 1.0 / p.d.plan.risk)
                     : fmt::format("; no date of {} from this weather: by the month", p.degrees(*f.limit));
@@ -75,14 +75,13 @@ void write_route(page& p, std::size_t index) {
   if (!r.sensitivities.empty()) {
     page_table table(p, "What moves the margin of the coldest month most: " + r.pick.route,
                      {{"If"}, {"Margin moves", true}});
-    for (const sensitivity& s : r.sensitivities) table.row({s.what, step_words(s.moves)});
+    for (const sensitivity& s : r.sensitivities) table.row({s.what, p.step(s.moves)});
   }
   if (!r.alternatives.empty()) {
     page_table table(p, "Nearest other greases in the coldest month: " + r.pick.route,
                      {{"Grease"}, {"NLGI"}, {"Chance", true}, {"Margin", true}});
     for (const alternative& a : r.alternatives)
-      table.row(
-          {p.grease_name(a.grease), class_words(p.stock[a.grease]), chance_words(a.chance), step_words(a.margin)});
+      table.row({p.grease_name(a.grease), class_words(p.stock[a.grease]), chance_words(a.chance), p.step(a.margin)});
   }
 }
 

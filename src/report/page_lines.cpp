@@ -37,7 +37,6 @@ void write_line_table(page& p, const line_sheet& s) {
                     {"Chance", true},
                     {"Verdict"},
                     {"Needs", true},
-                    {"Has", true},
                     {"Passes down to", true},
                     {"Longest", true},
                     {"Needed (filled) of available (outline)"}});
@@ -46,8 +45,7 @@ void write_line_table(page& p, const line_sheet& s) {
     const line_answer& c = point.check;
     const std::string needs = or_dash(c.needed, [&](pressure v) { return p.both(v); });
     table.row_with({fmt::format("{}. {}", ++number, i.lines[point.line].point), or_dash(c.chance, chance_words),
-                    name_of(c.verdict), needs, p.both(c.available),
-                    or_dash(c.coldest, [&](temperature t) { return p.degrees(t); }),
+                    name_of(c.verdict), needs, or_dash(c.coldest, [&](temperature t) { return p.degrees(t); }),
                     or_dash(c.longest, [&](length l) { return p.run(l); })},
                    pressure_bar(c.needed, c.available, most, fmt::format("needs {} of {}", needs, p.both(c.available))),
                    c.verdict == verdict::stalls || c.verdict == verdict::not_shown);
