@@ -622,7 +622,8 @@ fit_answer fit(std::span<const measured_point> points, const fit_conditions& con
   }
   if (largest > large_residual)
     answer.warnings.push_back(fmt::format(
-        "a point lies {:.0f} % off the curve: no curve of this family goes near all of them", largest * 100.0));
+        "a point lies {:.0f} % off the curve: {}", largest * 100.0,
+        shape ? "no curve of this family goes near all of them" : "its shape is kept and not fitted, see the notes"));
   return answer;
 }
 
