@@ -29,7 +29,7 @@ command fit_command() {
   return {"fit",
           "flow-curve parameters from measured points",
           "file",
-          "CSV of measured points",
+          "CSV: temperature [C], rate [1/s], stress [Pa]",
           true,
           {{"--kind", "capillary (ASTM D1092) or rheometer (needed)"},
            {"--line-rate", "nominal rate of the line it is for: 2.65 1/s"}},

@@ -49,8 +49,9 @@ std::string whole_installation(const arguments& given) {
       throw input_error(m.option, "stands beside a fleet file", "--installation, --grease, --at and --confidence");
   }
   const auto at = parse<temperature>(given.need("--at"), "--at");
-  const double confidence = given.confidence().value_or(0.80);
+  const auto asked = given.confidence();
   const fleet f = read_fleet(*given.positional);
+  const double confidence = asked.value_or(f.policy.confidence);
   const installation& i = named(f.installations, given.need("--installation"), "--installation");
   const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
   const installation_answer answer = check(i, g, at, confidence);
@@ -115,7 +116,7 @@ command line_command() {
                    {"--reset", "pressure at which meters recharge: 10 bar"},
                    {"--material", "of the tubes: polyamide, steel, copper"},
                    {"--rest", "rest before the start: 12 h (default), none"},
-                   {"--confidence", "0.55 to 0.99, default 0.80"},
+                   {"--confidence", "0.55 to 0.99, default 0.80 or the fleet's"},
                    {"--interval", "between doses, for the residence: 2 h"},
                    {"--hours-per-day", "in service, for the residence"}},
                   grease_options()}),

@@ -61,7 +61,7 @@ std::string run(const arguments& given) {
   const installation& i = named(f.installations, given.need("--installation"), "--installation");
   const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
   if (const auto point = given.find("--point")) seen.point = point_of(i, *point);
-  const fault_answer answer = find_fault(seen, i, g);
+  const fault_answer answer = find_fault(seen, i, g, f.policy.confidence);
   return given.json ? to_json(answer, &i) + "\n" : to_text(answer, seen, i, given.units);
 }
 

@@ -5,6 +5,9 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/base/error.hpp"
+#include "coldgrease/base/quantity_text.hpp"
+
 namespace coldgrease::detail {
 
 /// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may
@@ -38,5 +41,27 @@ class csv_rows {
   char delimiter_ = ',';
   std::vector<std::string> header_;
 };
+
+/// A field as a quantity in the unit of its column's name. @throws file_error naming place and field
+template <class Quantity>
+Quantity quantity_of(const csv_rows& rows, std::size_t column, std::string_view field, sign allowed) {
+  const std::string place = rows.place(column), unit = rows.unit_of(column);
+  if (field.empty()) throw file_error(place, "is empty", "a number with a decimal point");
+  try {
+    return parse<Quantity>(std::string(field) + " " + unit, place, allowed);
+  } catch (const input_error& e) {
+    const auto reads_alone = [&] {
+      try {
+        parse<Quantity>(field, place);
+        return true;
+      } catch (const input_error&) {
+        return false;
+      }
+    };
+    if (reads_alone())
+      throw file_error(place, in_quotes(field) + " has a unit of its own", "a number in " + unit + ", as the column");
+    throw file_error(std::string(e.what()));
+  }
+}
 
 }  // namespace coldgrease::detail

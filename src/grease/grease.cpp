@@ -260,6 +260,8 @@ void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector
   model.lowest_rate = lowest;
   take_exponent(exponent_of(yields), 0.1, 1.0, "yield stress", model.yield_exponent, notes);
   take_exponent(exponent_of(linears), 0.3, 1.5, "linear term", model.linear_exponent, notes);
+  if (std::ranges::find(fitted.fitted, "index") == fitted.fitted.end())
+    notes.push_back("the measured rates do not tell the shape of the curve: K = yield/10 and n = 0.5 are kept");
   append(notes, fitted.warnings);
 }
 

@@ -63,10 +63,7 @@ std::vector<measured_point> parse_points(std::string_view text, std::string_view
   const columns c = find_columns(rows);
   std::vector<std::string_view> fields;
   const auto quantity = [&]<class Quantity>(std::size_t column, sign allowed, Quantity*) {
-    if (fields[column].empty()) throw file_error(rows.place(column), "is empty", "a number with a decimal point");
-    return detail::in_file([&] {
-      return parse<Quantity>(fmt::format("{} {}", fields[column], rows.unit_of(column)), rows.place(column), allowed);
-    });
+    return detail::quantity_of<Quantity>(rows, column, fields[column], allowed);
   };
   std::vector<measured_point> points;
   while (rows.next(fields)) {

@@ -11,6 +11,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/line/dosing.hpp"
+#include "line_kernel.hpp"
 
 namespace coldgrease {
 
@@ -111,28 +112,42 @@ cap_breach breach_of_caps(const installation& i, const grease& g) {
   return i.solids_max && solids_of(g.known()) > *i.solids_max ? cap_breach::too_much_solid : cap_breach::none;
 }
 
-std::vector<weak_part> under_rated(const installation& i) {
-  std::vector<weak_part> weak;
+namespace {
+
+/// Parts of single lines that are rated below what the pump gives: each sentence once, with the lines that it holds
+/// for.
+std::vector<std::string> line_ratings(const installation& i) {
+  std::vector<std::pair<std::string, std::vector<std::string>>> found;
+  for (const line& l : i.lines) {
+    for (const std::string& text : detail::rating_warnings(l, available_pressure(i))) {
+      auto at = std::ranges::find(found, text, &std::pair<std::string, std::vector<std::string>>::first);
+      if (at == found.end()) at = found.insert(at, {text, {}});
+      at->second.push_back(l.point);
+    }
+  }
+  std::vector<std::string> out;
+  for (const auto& [text, points] : found)
+    out.push_back(points.size() == i.lines.size() ? text : fmt::format("{}: {}", fmt::join(points, ", "), text));
+  return out;
+}
+
+}  // namespace
+
+std::vector<std::string> rating_warnings(const installation& i) {
+  std::vector<std::string> warnings;
   pressure pump = i.available.value_or(i.relief.value_or(pascal(0)));
   if (i.relief) pump = std::min(pump, *i.relief);
   for (const pressure& rating : i.ratings) {
-    if (rating < pump) weak.push_back({std::nullopt, rating, pump});
+    if (rating < pump)
+      warnings.push_back(fmt::format("a part common to all lines is rated {}, below the {} of the pump: it limits them",
+                                     both_units(rating), both_units(pump)));
   }
-  for (std::size_t l = 0; l < i.lines.size(); ++l) {
-    for (const segment& s : i.lines[l].segments) {
-      if (s.rating && *s.rating < pump) weak.push_back({l, *s.rating, pump});
-    }
-  }
-  return weak;
+  for (std::string& text : line_ratings(i)) warnings.push_back(std::move(text));
+  return warnings;
 }
 
 std::vector<std::string> warnings_of(const installation& i) {
-  std::vector<std::string> warnings;
-  for (const weak_part& part : under_rated(i)) {
-    if (!part.line)
-      warnings.push_back(fmt::format("a part common to all lines is rated {}, below the {} of the pump: it limits them",
-                                     both_units(part.rating), both_units(part.pump)));
-  }
+  std::vector<std::string> warnings = rating_warnings(i);
   if (i.type == system_type::single_line && !i.reset)
     warnings.push_back("not shown: reset pressure missing: nobody can say whether the meters recharge");
   const bool staged = std::ranges::any_of(i.lines, [](const line& l) { return l.stages > 0; });

@@ -7,6 +7,7 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "line_kernel.hpp"
 
 namespace coldgrease {
 
@@ -65,6 +66,8 @@ installation_answer check(const installation& given, const grease& g, temperatur
     p.daily = daily_volume(i.lines[l], i);
     if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, i.hours_per_day);
     p.breaches = breaches(i.lines[l].rules, g, at);
+    // The installation names them first of all, with the lines they hold for.
+    for (const std::string& text : detail::rating_warnings(i.lines[l], c.available)) std::erase(p.check.warnings, text);
     a.points.push_back(std::move(p));
   }
   // Worst first: by verdict, then by chance, then by the cold it stands, then by how much of what is available is

@@ -162,9 +162,7 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
   if (!point || !run || !(bore || tube) || !dose) throw file_error(rows.place(), "a column is missing", expected);
 
   const auto quantity = [&]<class Quantity>(std::size_t column, std::string_view field, sign allowed, Quantity*) {
-    return in_file([&] {
-      return parse<Quantity>(fmt::format("{} {}", field, rows.unit_of(column)), rows.place(column), allowed);
-    });
+    return quantity_of<Quantity>(rows, column, field, allowed);
   };
   std::vector<line> lines;
   std::vector<std::string_view> fields;

@@ -76,6 +76,17 @@ double largest_flow(const line_kernel& l, const grease_model& g, double t_c, dou
 
 double supplier_factor(double z) { return std::exp(z * std::log(tightest_supplier_factor) / z90); }
 
+std::vector<std::string> rating_warnings(const line& l, pressure available) {
+  std::vector<std::string> warnings;
+  for (const segment& s : l.segments) {
+    if (!s.rating || !(*s.rating < available)) continue;
+    std::string text = fmt::format("a part rated {} stands below the {} of the pump: the rating limits the line",
+                                   both_units(*s.rating), both_units(available));
+    if (std::ranges::find(warnings, text) == warnings.end()) warnings.push_back(std::move(text));
+  }
+  return warnings;
+}
+
 pressure in_dividers(const line& l, const conditions& c) {
   if (c.system != system_type::progressive) return pascal(0);
   return static_cast<double>(l.stages) * c.divider_loss.value_or(pascal(0));

@@ -178,11 +178,7 @@ governing governing_segment(const detail::line_kernel& k, const detail::grease_m
 double bore_if_outside(double size) { return size - 2.0 * (size < 4.1e-3 ? 0.75e-3 : 1e-3); }
 
 void warn(const line& l, const conditions& c, const line_answer& answer, std::vector<std::string>& warnings) {
-  for (const segment& s : l.segments) {
-    if (s.rating && *s.rating < c.available)
-      warnings.push_back(fmt::format("a part rated {} stands below the {} of the pump: the rating limits the line",
-                                     both_units(*s.rating), both_units(c.available)));
-  }
+  warnings = detail::rating_warnings(l, c.available);
   if (c.system == system_type::progressive && l.stages > 0 && !c.divider_loss)
     warnings.push_back("what a divider stage takes is not given: it is left out, and the line needs more than shown");
   if (c.system == system_type::single_line && !c.reset)

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "base/root.hpp"
 #include "coldgrease/line/limits.hpp"
@@ -9,6 +11,9 @@
 namespace coldgrease::detail {
 
 line_kernel kernel(const line& l, const conditions& c);
+
+/// A sentence for each rating of a line's parts that is below the pressure at the pump.
+std::vector<std::string> rating_warnings(const line& l, pressure available);
 
 /// True if the grease is known at the temperature of every segment.
 bool knows(const line_kernel& l, const grease& g, double t_c);

@@ -212,11 +212,7 @@ std::string_view month_name(int month) {
 
 void flag_weak_parts(const fleet& f, std::vector<red_flag>& flags) {
   for (const installation& i : f.installations) {
-    for (const weak_part& w : under_rated(i))
-      flags.push_back({i.name, fmt::format("{} is rated {}, below the {} that the pump can give",
-                                           w.line ? "a part of the line to " + i.lines[*w.line].point
-                                                  : std::string("a part common to all lines"),
-                                           both_units(w.rating), both_units(w.pump))});
+    for (std::string& warning : rating_warnings(i)) flags.push_back({i.name, std::move(warning)});
   }
 }
 

@@ -28,16 +28,11 @@ void route_job::add_warnings(route_pick& r) const {
   for (const std::size_t i : r.installations) {
     const installation& system = installations_[i];
     for (const std::string& warning : warnings_of(system)) r.warnings.push_back(system.name + ": " + warning);
-    const pressure pump = available_pressure(system);
     std::size_t suspect = 0;
     const line* first = nullptr;
     for (const line& l : system.lines) {
       bool outside = false;
       for (const segment& s : l.segments) {
-        if (s.rating && *s.rating < pump)
-          r.warnings.push_back(
-              fmt::format("{} ({}): a part rated {} stands below the {} of the pump, which limits the line", l.point,
-                          system.name, both_units(*s.rating), both_units(pump)));
         outside = outside || (!s.bore_from_tube && is_common_outside_diameter(s.bore));
       }
       suspect += outside;

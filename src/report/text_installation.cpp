@@ -50,33 +50,45 @@ std::string pumping_table(const installation_answer& a, const installation& i, u
 }
 
 std::string supply_table(const installation_answer& a, const installation& i, unit_system units) {
-  std::string out = fmt::format("{} {:>9} {:>4} {:>9} {:>9} {:>6} {:>8}\n", fitted("supply", point_width), "holds",
-                                "days", "gets/day", "asks/day", "dose %", "swallows");
+  std::string out = fmt::format("{} {:>9} {:>4} {:>9} {:>9} {:>6}\n", fitted("supply", point_width), "holds", "days",
+                                "gets/day", "asks/day", "dose %");
   const auto vol = [&](volume v) { return words(v, units); };
   for (const point_answer& p : a.points) {
     const line_answer& c = p.check;
     out += fmt::format(
-        "{} {:>9} {:>4} {:>9} {:>9} {:>6} {:>8}\n", fitted(i.lines[p.line].point, point_width), vol(c.line_volume),
+        "{} {:>9} {:>4} {:>9} {:>9} {:>6}\n", fitted(i.lines[p.line].point, point_width), vol(c.line_volume),
         or_dash(c.residence, [](duration d) { return fmt::format("{:.0f}", in_days(d)); }), or_dash(p.daily, vol),
-        or_dash(p.film_need, vol), or_dash(c.dose_share, [](double s) { return fmt::format("{:.0f}", 100.0 * s); }),
-        or_dash(c.swallowed, vol));
+        or_dash(p.film_need, vol), or_dash(c.dose_share, [](double s) { return fmt::format("{:.0f}", 100.0 * s); }));
   }
   return out +
          wrapped(
              "days: grease stays that long in the line. asks: a film of 0.0254 mm (0.001 in) every 4 h on the size "
-             "given, a published rule. dose %: what still arrives by the middle estimate. swallows: taken up by "
-             "grease and walls before the full flow stands at the point.") +
+             "given, a published rule. dose %: what still arrives by the middle estimate.") +
          "\n";
 }
 
-std::string reset_table(const installation_answer& a, const installation& i, unit_system units) {
-  if (i.type != system_type::single_line) return {};
+std::string filling_table(const installation_answer& a, const installation& i, unit_system units) {
+  const bool single = i.type == system_type::single_line;
   const auto press = [&](pressure v) { return words(v, units); };
-  std::string out = fmt::format("\n{} {:>14} {:>14}\n", fitted("after relief", point_width), "stays", "meters reset");
-  for (const point_answer& p : a.points)
-    out += fmt::format("{} {:>14} {:>14}\n", fitted(i.lines[p.line].point, point_width),
-                       or_dash(p.check.residual, press), or_dash(p.check.reset, press));
-  return out;
+  std::string out = fmt::format("{} {:>8} {:>9} {:>7}{}\n", fitted("filling", point_width), "front", "swallows",
+                                "delay", single ? fmt::format(" {:>11} {:>9}", "stays", "resets") : "");
+  for (const point_answer& p : a.points) {
+    const line_answer& c = p.check;
+    out +=
+        fmt::format("{} {:>8} {:>9} {:>7}", fitted(i.lines[p.line].point, point_width),
+                    or_dash(c.front_reach, [&](length v) { return run_words(v, units); }),
+                    or_dash(c.swallowed, [&](volume v) { return words(v, units); }), or_dash(c.delay, duration_words));
+    if (single) out += fmt::format(" {:>11} {:>9}", or_dash(c.residual, press), or_dash(c.reset, press));
+    out += "\n";
+  }
+  return out +
+         wrapped(fmt::format("front: how far the pressure goes into such a line. swallows: taken up by grease and "
+                             "walls before the full flow stands at the point; delay: the time that takes (- where "
+                             "the material of a tube is not given).{}",
+                             single ? " stays: left in the supply after relief, at this confidence; the meters "
+                                      "recharge where it is at or below what resets them."
+                                    : "")) +
+         "\n";
 }
 
 }  // namespace
@@ -124,7 +136,7 @@ std::string to_text(const installation_answer& a, const installation& i, const g
   }
   if (a.shortest_pause)
     out += row("pause", fmt::format("a cycle takes at least {}", duration_words(*a.shortest_pause)));
-  out += "\n" + pumping_table(a, i, units) + "\n" + supply_table(a, i, units) + reset_table(a, i, units);
+  out += "\n" + pumping_table(a, i, units) + "\n" + supply_table(a, i, units) + "\n" + filling_table(a, i, units);
   return out + bullets("\nNotes", a.notes) + "\n" + cautions();
 }
 

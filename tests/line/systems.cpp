@@ -179,6 +179,18 @@ TEST_CASE("case: a rating below the pump is the first line of the answer") {
   const installation_answer a = check(i, on_vg46(), celsius(0));
   CHECK(a.warnings.front().find("rated 40 bar (580 psi), below the 60 bar (870 psi)") != std::string::npos);
   CHECK(near(in_bar(a.available), 40.0, 1e-12));
+  // A hose of one line goes before whatever else is wrong, said once, with its line.
+  i.ratings.clear();
+  i.divider_loss.reset();
+  i.stiffest = "000";
+  i.lines[0].rules.excluded = "turns";
+  i.lines[2].segments[1].rating = bar(30);
+  const installation_answer hose = check(i, on_vg46("1"), celsius(0));
+  CHECK(hose.warnings.front() ==
+        "c: a part rated 30 bar (435 psi) stands below the 60 bar (870 psi) of the pump: the rating limits the line");
+  for (const point_answer& p : hose.points) {
+    for (const std::string& w : p.check.warnings) CHECK(w.find("rated") == std::string::npos);
+  }
 }
 
 TEST_CASE("law: lines stand worst first, each as its own check has it") {

@@ -47,15 +47,6 @@ usual_range usual(system_type type);
 /// @throws input_error if neither available nor relief is given
 pressure available_pressure(const installation& i);
 
-/// A part that stands less than the pump can give: the weakest component limits its lines.
-struct weak_part {
-  std::optional<std::size_t> line{};  // index into the lines; nothing for a part common to all
-  pressure rating{};
-  pressure pump{};  // the least of pump capability and relief setting
-};
-/// Common parts first, then by line; a part of several lines stands with each.
-std::vector<weak_part> under_rated(const installation& i);
-
 /// How long a full reservoir lasts; nothing without reservoir or daily volume.
 std::optional<duration> reservoir_time(const installation& i);
 /// How long grease stays in a line; nothing without dose and interval.
@@ -71,6 +62,8 @@ volume volume_of(const installation& i);
 enum class cap_breach { none, stiffer, class_unknown, too_much_solid };
 cap_breach breach_of_caps(const installation& i, const grease& g);
 
+/// Parts that are rated below what the pump gives, common ones first, each sentence once with the lines it holds for.
+std::vector<std::string> rating_warnings(const installation& i);
 /// What is wrong or missing with the installation itself, whatever the grease: a part rated below the pump first.
 std::vector<std::string> warnings_of(const installation& i);
 
