@@ -5,18 +5,24 @@
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/report/json.hpp"
 #include "command.hpp"
+#include "progress_line.hpp"
+#include "today.hpp"
 
 namespace coldgrease::tools {
 
-/// Reads the fleet of the command line, lets `ask(fleet, stock)` answer, and writes the answer as it was asked for.
+/// Reads the fleet of the command line, lets `ask(fleet, stock, listener)` answer, and writes the answer as it was
+/// asked for.
 template <class Ask>
 std::string fleet_answer(const arguments& given, Ask ask) {
   const auto confidence = given.confidence();
   fleet f = read_fleet(*given.positional);
   if (confidence) f.policy.confidence = *confidence;
+  for (route& r : f.routes)
+    for (leg& l : r.legs) l.options.today = today();
   try {
     const std::vector<grease> stock = stock_of(f);
-    const auto answer = ask(f, stock);
+    progress_line line(!given.in_batch, "routes");
+    const auto answer = ask(f, stock, line.listener());
     if (given.json) return to_json(answer, f.installations, stock) + "\n";
     return to_text(answer, f.installations, stock, given.units);
   } catch (const file_error&) {

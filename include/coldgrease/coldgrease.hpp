@@ -39,6 +39,7 @@
 #include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/pick.hpp"
+#include "coldgrease/plan/progress.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 #include "coldgrease/report/json.hpp"
 #include "coldgrease/report/text.hpp"

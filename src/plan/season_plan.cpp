@@ -78,19 +78,16 @@ class planner {
   std::optional<sequence> best(const year_of_choices& year, std::span<const std::size_t> allowed) const {
     const double starved = by_cost_ ? fleet_.policy.costs.starved : 0.0;
     if (!(starved > 0.0)) return detail::best_sequence(year, allowed);
-    // The chance of a plan is its smallest: every chance there is may be that one.
-    std::set<double> thresholds;
-    for (const auto& month : year.chance) {
-      for (const std::size_t g : allowed) {
-        if (month[g] >= 0.0) thresholds.insert(month[g]);
-      }
-    }
+    // The chance of a sequence is its smallest. The cheapest of all has one; whatever beats it has a higher one, and so
+    // on until no sequence is left.
     std::optional<sequence> best;
-    for (const double least : thresholds) {
-      auto found = detail::best_sequence(year, allowed, least);
-      if (!found) break;  // no higher chance leaves more
-      found->total.first += (1.0 - least) * starved;
+    double least = 0.0;
+    while (auto found = detail::best_sequence(year, allowed, least)) {
+      double chance = 1.0;
+      for (std::size_t m = 0; m < 12; ++m) chance = std::min(chance, year.chance[m][found->grease[m]]);
+      found->total.first += (1.0 - chance) * starved;
       if (!best || found->total < best->total) best = found;
+      least = std::nextafter(chance, 2.0);
     }
     return best;
   }
@@ -432,7 +429,7 @@ std::vector<score> by_set(const planner& p, const route_pick& r, std::span<const
   return best;
 }
 
-std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a) {
+std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, detail::progress_steps& steps, plan_answer& a) {
   // Greases that serve no route in any month need not be looked at; those of the plans come first.
   std::vector<std::size_t> candidates;
   for (const std::size_t g : p.by_preference()) {
@@ -468,6 +465,7 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
         totals[set].cost = totals[set].cost + score{r.vehicles * best[set].first, r.vehicles * best[set].second};
       }
     }
+    steps.next();
   }
   const auto margin_with = [&](const route_plan& r, std::uint32_t set) {
     const auto coldest = std::ranges::min_element(r.pick.months, {}, [](const month_pick& m) { return m.design; });
@@ -497,7 +495,7 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
     }
     if (row.served == 0) continue;
     // Further kinds that neither serve more nor cost less are no choice.
-    if (last && totals[best] >= *last) break;
+    if (last && totals[best] >= *last) continue;
     last = totals[best];
     rows.push_back(std::move(row));
   }
@@ -506,7 +504,8 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
 
 }  // namespace
 
-plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
+plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                 const progress& listener) {
   plan_answer a{.about = f.about, .confidence = f.policy.confidence, .risk = f.policy.risk};
   detail::route_job work(f.installations, stock, f.policy, rules);
   const bool priced = std::ranges::all_of(stock, [](const grease& g) { return g.known().price.has_value(); });
@@ -522,11 +521,12 @@ plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const 
                     undosed));
   if (!priced) a.notes.push_back("not every grease has a price: the fewest fills, then the stiffest grease are taken");
   planner p(f, stock, work, a.by_cost);
-  detail::for_each_route(f, work, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
+  detail::progress_steps steps(listener, 2 * f.routes.size());  // each route is planned, then weighed for the kinds
+  detail::for_each_route(f, work, steps, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
     a.routes.push_back(p.plan(std::move(picked), r.vehicles, legs));
   });
   a.purchase = purchase_of(stock, a);
-  a.kinds = kinds_of(f, p, a);
+  a.kinds = kinds_of(f, p, steps, a);
   return a;
 }
 

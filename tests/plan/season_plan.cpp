@@ -125,6 +125,28 @@ TEST_CASE("law: the best set of so many kinds is what enumeration of all sets fi
   CHECK(all.answer.kinds.size() >= 2);
 }
 
+TEST_CASE("case: two kinds that help only together are found, although neither helps alone") {
+  fleet f = demo_fleet();
+  f.routes = {f.routes[0], f.routes[1]};
+  f.installations.push_back(f.installations[0]);  // the coast's own: its points ask for what the plain's ban
+  for (line& l : f.installations[3].lines) l.rules.required_solids = {"MoS2"};
+  for (const std::size_t i : f.routes[1].installations) {
+    for (line& l : f.installations[i].lines) l.rules.banned_solids = {"MoS2"};
+  }
+  f.routes[0].installations = {3};
+  std::vector<evidence> greases;
+  for (const char* name : {"Mineral 0", "Synthetic 1", "Naphthenic 000"})
+    greases.push_back(*std::ranges::find(f.greases, name, &evidence::name));
+  greases[0].solids = {{"MoS2", 0.03}};
+  f.greases = greases;
+  const planned p = plan_of(f);
+  REQUIRE(p.answer.kinds.size() == 2);
+  CHECK(p.answer.kinds[0].kinds == 1);
+  CHECK(p.answer.kinds[0].served == 1);
+  CHECK(p.answer.kinds[1].kinds == 3);
+  CHECK(p.answer.kinds[1].served == 2);
+}
+
 TEST_CASE("law: a dearer change-over never makes more changes, a dearer starved winter never a smaller chance") {
   fleet f = demo_fleet();
   std::size_t last = 99;

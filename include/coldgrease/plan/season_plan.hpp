@@ -98,6 +98,7 @@ struct plan_answer {
 /// last such cold of the incoming grease. Kinds: for every number of kinds the best set of all, exact for up to 16
 /// greases.
 /// @throws file_error for weather files, input_error
-plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {});
+plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {},
+                 const progress& listener = {});
 
 }  // namespace coldgrease
