@@ -126,6 +126,25 @@ class planner {
     return kg;
   }
 
+  /// Which routes a set of kinds leaves without a grease, and which it leaves with less margin than planned.
+  void compare(std::span<const route_plan> routes, kinds_row& row) const {
+    constexpr double told_apart = 0.05;  // [K], as margins are shown
+    for (std::size_t r = 0; r < routes.size(); ++r) {
+      const month_pick& coldest = coldest_month(routes[r].pick);
+      const auto margin = [&](std::size_t g) {
+        const auto& limit = coldest.greases[g].coldest;
+        return limit ? in_kelvins(coldest.design - *limit) : 0.0;
+      };
+      const auto found = best(choices(routes[r].pick), row.greases);
+      if (!found) {
+        row.unserved.push_back(r);
+      } else if (margin(found->grease[static_cast<std::size_t>(coldest.month - 1)]) <
+                 margin(coldest_fill(routes[r]).grease) - told_apart) {
+        row.lose_margin.push_back(r);
+      }
+    }
+  }
+
  private:
   /// The smallest chance of a grease pumped in a month until the last of it is used up; nothing if it fails in between.
   std::optional<double> chance_of_month(const route_pick& r, int month, std::size_t g) const {
@@ -467,19 +486,8 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, detail::progre
     }
     steps.next();
   }
-  const auto margin_with = [&](const route_plan& r, std::uint32_t set) {
-    const auto coldest = std::ranges::min_element(r.pick.months, {}, [](const month_pick& m) { return m.design; });
-    double best = -1e9;
-    for (std::size_t c = 0; c < candidates.size(); ++c) {
-      const grease_month& g = coldest->greases[candidates[c]];
-      if ((set >> c & 1U) != 0U && detail::route_job::passes(g) && g.coldest)
-        best = std::max(best, in_kelvins(coldest->design - *g.coldest));
-    }
-    return best;
-  };
   std::vector<kinds_row> rows;
   std::optional<total> last;
-  const auto everything = static_cast<std::uint32_t>(totals.size() - 1);
   for (int kinds = 1; kinds <= static_cast<int>(candidates.size()); ++kinds) {
     std::uint32_t best = 0;
     for (std::uint32_t set = 1; set < totals.size(); ++set) {
@@ -490,13 +498,11 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, detail::progre
       if ((best >> c & 1U) != 0U) row.greases.push_back(candidates[c]);
     }
     if (a.by_cost && totals[best].unserved == 0) row.cost = totals[best].cost.first;
-    for (std::size_t r = 0; r < a.routes.size(); ++r) {
-      if (margin_with(a.routes[r], best) < margin_with(a.routes[r], everything) - 0.05) row.lose_margin.push_back(r);
-    }
     if (row.served == 0) continue;
     // Further kinds that neither serve more nor cost less are no choice.
     if (last && totals[best] >= *last) continue;
     last = totals[best];
+    p.compare(a.routes, row);
     rows.push_back(std::move(row));
   }
   return rows;

@@ -75,10 +75,14 @@ std::string purchase_table(const plan_answer& a, std::span<const grease> stock) 
 std::string kinds_table(const plan_answer& a, std::span<const grease> stock) {
   if (a.kinds.empty()) return {};
   std::string out = fmt::format("\nHow few kinds would do (of {} routes)\n", a.routes.size());
+  const auto routes_of = [&](std::span<const std::size_t> routes) {
+    std::string names;
+    for (const std::size_t r : routes) names += (names.empty() ? "" : ", ") + a.routes[r].pick.route;
+    return names;
+  };
   for (const kinds_row& k : a.kinds) {
-    std::string names, losers;
+    std::string names;
     for (const std::size_t g : k.greases) names += (names.empty() ? "" : ", ") + stock[g].name();
-    for (const std::size_t r : k.lose_margin) losers += (losers.empty() ? "" : ", ") + a.routes[r].pick.route;
     std::string line = fmt::format("{}  serves {}: {}", k.kinds, k.served, names);
     if (k.cost) {
       line += fmt::format("; costs {} a year", money(*k.cost));
@@ -86,7 +90,8 @@ std::string kinds_table(const plan_answer& a, std::span<const grease> stock) {
       if (&k != &most)
         line += fmt::format(", {} more than {} kinds", money(cents(*k.cost) - cents(*most.cost)), most.kinds);
     }
-    if (!losers.empty()) line += fmt::format("; less margin for {}", losers);
+    if (!k.unserved.empty()) line += "; not " + routes_of(k.unserved);
+    if (!k.lose_margin.empty()) line += "; less margin than planned for " + routes_of(k.lose_margin);
     out += wrapped(line, 3) + "\n";
   }
   return out;

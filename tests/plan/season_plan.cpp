@@ -125,6 +125,39 @@ TEST_CASE("law: the best set of so many kinds is what enumeration of all sets fi
   CHECK(all.answer.kinds.size() >= 2);
 }
 
+TEST_CASE("law: what a set of kinds loses is what a plan with that set alone has less") {
+  fleet f = demo_fleet();
+  f.policy.costs = {.changeover = 0.0, .starved = 3000.0};  // so that the plan pays for margin
+  const planned all = plan_of(f);
+  const auto margin = [](const route_plan& r) {
+    const month_pick& m = *std::ranges::min_element(r.pick.months, {}, &month_pick::design);
+    const auto fill = std::ranges::find_if(r.fills, [&](const planned_fill& x) { return one_of(m.month, x); });
+    return in_kelvins(m.design - *m.greases[fill->grease].coldest);
+  };
+  const auto names = [](const std::vector<std::size_t>& routes, std::size_t r) {
+    return std::ranges::find(routes, r) != routes.end();
+  };
+  int losers = 0, unserved = 0;
+  for (const kinds_row& row : all.answer.kinds) {
+    CHECK(static_cast<std::size_t>(row.served) + row.unserved.size() == all.answer.routes.size());
+    fleet part = f;
+    part.greases.clear();
+    for (const std::size_t g : row.greases) part.greases.push_back(f.greases[g]);
+    const planned few = plan_of(part);
+    for (std::size_t r = 0; r < few.answer.routes.size(); ++r) {
+      const bool served = !few.answer.routes[r].fills.empty();
+      CHECK(names(row.unserved, r) == !served);
+      if (served)
+        CHECK(names(row.lose_margin, r) == (margin(few.answer.routes[r]) < margin(all.answer.routes[r]) - 0.05));
+      losers += names(row.lose_margin, r);
+      unserved += !served;
+    }
+  }
+  CHECK(losers > 0);
+  CHECK(unserved > 0);
+  CHECK(all.answer.kinds.back().lose_margin.empty());
+}
+
 TEST_CASE("case: two kinds that help only together are found, although neither helps alone") {
   fleet f = demo_fleet();
   f.routes = {f.routes[0], f.routes[1]};

@@ -76,7 +76,8 @@ struct kinds_row {
   std::vector<std::size_t> greases{};
   int served = 0;                          // routes with a grease in every month
   std::optional<double> cost{};            // a year, the whole fleet, where prices are given
-  std::vector<std::size_t> lose_margin{};  // routes whose coldest month has less margin than with every kind at hand
+  std::vector<std::size_t> unserved{};     // the other routes
+  std::vector<std::size_t> lose_margin{};  // routes whose coldest month then has less margin than as planned
 };
 
 struct plan_answer {
