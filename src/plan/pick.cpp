@@ -142,6 +142,7 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
                      .return_years = f.policy.return_years,
                      .seasons = f.policy.seasons,
                      .routes = {}};
+  answer.routes.reserve(f.routes.size());
   detail::progress_steps steps(listener, f.routes.size());
   detail::for_each_route(f, work, steps, [&](const route&, route_pick&& r, std::span<const detail::leg_climate>) {
     answer.routes.push_back(std::move(r));

@@ -362,7 +362,7 @@ class planner {
     };
     const auto as_it_is = [](line&) {};
     const double confidence = fleet_.policy.confidence;
-    const auto now = coldest_with(stock_[g], confidence, as_it_is);
+    const auto now = work_.coldest_of(g, p.pick);
     if (!now) return;
     const auto add = [&](std::string what, std::optional<temperature> then) {
       if (then) p.sensitivities.push_back({std::move(what), *now - *then});
@@ -527,6 +527,7 @@ plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const 
                     undosed));
   if (!priced) a.notes.push_back("not every grease has a price: the fewest fills, then the stiffest grease are taken");
   planner p(f, stock, work, a.by_cost);
+  a.routes.reserve(f.routes.size());
   detail::progress_steps steps(listener, 2 * f.routes.size());  // each route is planned, then weighed for the kinds
   detail::for_each_route(f, work, steps, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
     a.routes.push_back(p.plan(std::move(picked), r.vehicles, legs));
