@@ -217,6 +217,11 @@ class planner {
           every_leg = false;  // the dates of the others would pass for the route's
           continue;
         }
+        if (dates->seasons < few_seasons) {
+          std::string rough = fmt::format("{}: the dates stand on {} seasons, fewer than {}: they are rough", l.station,
+                                          dates->seasons, few_seasons);
+          if (std::ranges::find(p.pick.notes, rough) == p.pick.notes.end()) p.pick.notes.push_back(std::move(rough));
+        }
         const auto& d = into_cold ? dates->first : dates->last;
         if (!d) continue;
         // The leg where it is cold first, or last, decides; seasons begin in July, or in January in the south.

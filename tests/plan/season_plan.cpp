@@ -349,6 +349,25 @@ TEST_CASE("law: greases that serve nothing change nothing, however many stand be
   CHECK(near(*many.answer.kinds.back().cost, *few.answer.kinds.back().cost, 1e-12));
 }
 
+TEST_CASE("case: dates of fewer than 25 seasons are said to be rough, those of fewer than ten are not given") {
+  fleet f = demo_fleet();
+  f.routes = {f.routes[1], f.routes[1], f.routes[1]};
+  f.routes[1].legs[0].options.year_from = 2005;
+  f.routes[2].legs[0].options.year_from = 2018;
+  const planned p = plan_of(f);
+  const auto rough = [&](std::size_t r) {
+    return std::ranges::count_if(p.answer.routes[r].pick.notes, [](const std::string& n) {
+      return n == "plain depot: the dates stand on 19 seasons, fewer than 25: they are rough";
+    });
+  };
+  CHECK(rough(0) == 0);
+  CHECK(rough(1) == 1);
+  for (std::size_t r = 0; r < 3; ++r) {
+    REQUIRE(p.answer.routes[r].fills.size() == 2);
+    CHECK(p.answer.routes[r].fills[0].start.has_value() == (r < 2));
+  }
+}
+
 TEST_CASE("case: a leg without years gives the whole route no date") {
   fleet f = demo_fleet();
   f.routes = {f.routes[1]};
