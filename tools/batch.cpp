@@ -18,6 +18,7 @@
 #include <thread>
 
 #include "command.hpp"
+#include "progress_line.hpp"
 
 namespace coldgrease::tools {
 
@@ -274,6 +275,7 @@ class ordered_writer {
       *due = {};
     }
     failed_ = failed_ || std::fflush(stdout) != 0;
+    line_.show(std::to_string(turn_) + " answered");
     place_free_.notify_all();
     return !failed_;
   }
@@ -286,6 +288,7 @@ class ordered_writer {
   std::vector<std::string> waiting_;  // a ring; empty: not answered yet
   std::size_t turn_ = 0;
   bool failed_ = false;
+  progress_line line_{::isatty(STDOUT_FILENO) == 0, "requests"};  // answers on the same terminal show it themselves
 };
 
 unsigned jobs_from(const arguments& given) {

@@ -3,17 +3,11 @@
 #include "coldgrease/climate/soak.hpp"
 #include "coldgrease/report/json.hpp"
 #include "command.hpp"
-
-#include <chrono>
+#include "today.hpp"
 
 namespace coldgrease::tools {
 
 namespace {
-
-date today() {
-  const auto days = std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now());
-  return date_of(static_cast<int>(days.time_since_epoch().count()));
-}
 
 weather_options weather_options_from(const arguments& given) {
   weather_options options;
@@ -27,6 +21,7 @@ weather_options weather_options_from(const arguments& given) {
     throw input_error("--year-from", in_quotes(*given.find("--year-from")) + " lies after --year-to",
                       "the earlier year of the two");
   options.utc_offset = given.quantity<duration>("--utc-offset");
+  if (options.utc_offset) check_utc_offset(*options.utc_offset, "--utc-offset");
   if (const auto codes = given.find("--quality-codes")) options.accepted_codes = *codes;
   options.today = today();
   return options;
@@ -51,6 +46,7 @@ soak soak_from(const arguments& given) {
   soak s;
   if (const auto lag = given.quantity<duration>("--lag", sign::not_negative)) s.lag = *lag;
   if (const auto sky = given.quantity<temperature_step>("--night-sky", sign::not_negative)) s.night_sky = *sky;
+  validate(s, "--lag", "--night-sky");
   return s;
 }
 

@@ -173,7 +173,8 @@ result run(std::span<const std::string> words, asked_by who) {
     for (const slot& s : slots) {
       if (!s.app->parsed()) continue;
       arguments a = given(s);
-      a.json = a.json || who == asked_by::batch;
+      a.in_batch = who == asked_by::batch;
+      a.json = a.json || a.in_batch;
       return s.what.stream != nullptr ? s.what.stream(a) : result{0, s.what.run(a), {}};
     }
   } catch (const CLI::CallForHelp&) {

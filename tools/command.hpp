@@ -23,6 +23,7 @@ class arguments {
   std::optional<std::string> positional{};
   std::vector<mention> mentions{};  // in the order written
   bool json = false;
+  bool in_batch = false;
   unit_system units = unit_system::si;
 
   std::optional<std::string> find(std::string_view option) const;

@@ -5,17 +5,22 @@
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/report/json.hpp"
 #include "command.hpp"
+#include "progress_line.hpp"
+#include "today.hpp"
 
 namespace coldgrease::tools {
 
-/// Reads the fleet of the command line and lets `answer(fleet, stock)` make a text of it.
+/// Reads the fleet of the command line and lets `answer(fleet, stock, listener)` make a text of it.
 template <class Answer>
 std::string with_fleet(const arguments& given, Answer answer) {
   const auto confidence = given.confidence();
   fleet f = read_fleet(*given.positional);
   if (confidence) f.policy.confidence = *confidence;
+  for (route& r : f.routes)
+    for (leg& l : r.legs) l.options.today = today();
   try {
-    return answer(f, stock_of(f));
+    progress_line line(!given.in_batch, "routes");
+    return answer(f, stock_of(f), line.listener());
   } catch (const file_error&) {
     throw;
   } catch (const input_error& e) {
@@ -24,11 +29,11 @@ std::string with_fleet(const arguments& given, Answer answer) {
   }
 }
 
-/// Lets `ask(fleet, stock)` answer, and writes the answer as it was asked for.
+/// Lets `ask(fleet, stock, listener)` answer, and writes the answer as it was asked for.
 template <class Ask>
 std::string fleet_answer(const arguments& given, Ask ask) {
-  return with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock) {
-    const auto answer = ask(f, stock);
+  return with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
+    const auto answer = ask(f, stock, listener);
     return given.json ? to_json(answer, f.installations, stock) + "\n"
                       : to_text(answer, f.installations, stock, given.units);
   });

@@ -5,7 +5,9 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run(const arguments& given) {
-  return fleet_answer(given, [](const fleet& f, const auto& stock) { return pick(f, stock, published_rules()); });
+  return fleet_answer(given, [](const fleet& f, const auto& stock, const progress& listener) {
+    return pick(f, stock, published_rules(), listener);
+  });
 }
 
 }  // namespace

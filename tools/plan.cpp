@@ -7,7 +7,9 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run(const arguments& given) {
-  return fleet_answer(given, [](const fleet& f, const auto& stock) { return plan(f, stock, published_rules()); });
+  return fleet_answer(given, [](const fleet& f, const auto& stock, const progress& listener) {
+    return plan(f, stock, published_rules(), listener);
+  });
 }
 
 }  // namespace

@@ -9,11 +9,12 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run(const arguments& given) {
-  const std::string text = with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock) {
-    const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts());
-    return given.json ? to_json(d, f, stock) + "\n"
-                      : to_html(d, f, stock, "coldgrease " COLDGREASE_VERSION, given.units);
-  });
+  const std::string text =
+      with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
+        const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener);
+        return given.json ? to_json(d, f, stock) + "\n"
+                          : to_html(d, f, stock, "coldgrease " COLDGREASE_VERSION, given.units);
+      });
   const auto path = given.find("-o");
   if (!path) return text;
   write_file(*path, text);

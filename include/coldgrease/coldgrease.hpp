@@ -42,6 +42,7 @@
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/pick.hpp"
+#include "coldgrease/plan/progress.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 #include "coldgrease/report/html.hpp"
 #include "coldgrease/report/json.hpp"

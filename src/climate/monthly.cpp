@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "climate/hours.hpp"
+#include "climate/remarks.hpp"
 #include "coldgrease/base/error.hpp"
 
 namespace coldgrease {
@@ -213,9 +214,7 @@ void describe_days(climate_answer& answer, const daily_series& series, std::opti
   answer.count = static_cast<int>(series.days.size());
   add_quantiles(answer, hours_of(series), minima_of(series));
   add_minima(answer, series);
-  const int span_days = series.days.back().day - series.days.front().day + 1;
-  if (span_days > answer.count)
-    answer.notes.push_back(fmt::format("days missing between the first and the last: {}", span_days - answer.count));
+  if (const std::string gap = detail::gap_of(series); !gap.empty()) answer.notes.push_back(gap);
   if (limit)
     add_seasons(answer, dates_of_cold(series, *limit, options), winters_with_a_day_below(series, *limit, options));
 }
@@ -223,17 +222,14 @@ void describe_days(climate_answer& answer, const daily_series& series, std::opti
 void describe_hours(climate_answer& answer, const hourly_series& series, std::optional<temperature> limit,
                     const season_options& options) {
   answer.kind = series_kind::hourly;
-  const int first = series.hours.front().hour, last = series.hours.back().hour;
-  answer.first = date_of(detail::floor_day(first));
-  answer.last = date_of(detail::floor_day(last));
+  answer.first = date_of(detail::floor_day(series.hours.front().hour));
+  answer.last = date_of(detail::floor_day(series.hours.back().hour));
   answer.count = static_cast<int>(series.hours.size());
   const daily_series days = daily(series);
   answer.notes = days.notes;
   add_quantiles(answer, temperatures(series.hours), minima_of(days));
   add_minima(answer, days);
-  if (const int missing = last - first + 1 - answer.count; missing > 0)
-    answer.notes.push_back(fmt::format("hours missing between the first and the last: {} ({:.1f} %)", missing,
-                                       100.0 * missing / (last - first + 1)));
+  if (const std::string gap = detail::gap_of(series); !gap.empty()) answer.notes.push_back(gap);
   if (limit)
     add_seasons(answer, dates_of_cold(days, *limit, options), winters_with_a_day_below(series, *limit, options));
 }
@@ -263,6 +259,7 @@ climate_answer describe(const weather& w, std::optional<temperature> limit, cons
   const series_origin& origin = origin_of(w);
   climate_answer answer;
   answer.station = origin.station;
+  answer.unit = origin.unit;
   answer.dropped = origin.dropped;
   answer.notes = origin.notes;
   const auto* days = std::get_if<daily_series>(&w);

@@ -159,7 +159,8 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
     }
   }
   if (head) throw file_error(name, "has no line DATA PERIODS", "eight lines of head, then hours");
-  year.dropped = out.finish(year.hours.size(), "C");
+  year.unit = "C";
+  year.dropped = out.finish(year.hours.size(), year.unit);
   if (year.hours.empty()) refuse_empty(year.dropped, name, "hour with a temperature", "hours of temperature", options);
 
   if (!leap) {

@@ -135,9 +135,8 @@ int fill_gaps(std::vector<hourly_value>& hours) {
 std::int64_t minutes_to_local(bool ghcnh, const hourly_columns& c, std::string_view name,
                               const weather_options& options, std::vector<std::string>& notes) {
   if (options.utc_offset) {
+    check_utc_offset(*options.utc_offset, "utc_offset");
     const double hours = in_second(*options.utc_offset) / 3600.0;
-    if (!(hours >= -12.0 && hours <= 14.0))
-      throw input_error("utc-offset", fmt::format("{:g} h", hours), "-12 h to 14 h");
     notes.push_back(fmt::format("times are taken as UTC and moved by {:+g} h, as given", hours));
     return std::lround(hours * static_cast<double>(minutes_an_hour));
   }
@@ -147,7 +146,8 @@ std::int64_t minutes_to_local(bool ghcnh, const hourly_columns& c, std::string_v
   }
   const auto longitude = c.place.longitude();
   if (!longitude || std::abs(*longitude) > 180.0)
-    throw file_error(name, "has times in UTC and no longitude", "an offset from UTC to local time (utc-offset)");
+    throw file_error(name, "has times in UTC and no longitude",
+                     "an offset from UTC to local time (--utc-offset, utc_offset in a fleet)");
   const std::int64_t hours = std::lround(*longitude / 15.0);
   notes.push_back(fmt::format("times are UTC, moved by {:+} h, the local time at longitude {:g}", hours, *longitude));
   return hours * minutes_an_hour;
@@ -214,6 +214,7 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   std::erase_if(hours, [&](const hourly_value& v) { return !wanted_year(date_of(floor_day(v.hour)).year, options); });
 
   hourly_series series = make_hourly_series(std::move(chosen), std::move(hours));
+  series.unit = unit;
   series.dropped = std::move(dropped);
   settle_dates(series, options);
   if (series.hours.empty())

@@ -76,7 +76,7 @@ bool station_choice::takes(std::string_view station, std::size_t line) {
   } else if (station != first_) {
     throw file_error(fmt::format("{}:{}", name_, line),
                      fmt::format("holds several stations, {} and {}", in_quotes(first_), in_quotes(station)),
-                     "the name of one of them (station)");
+                     "the name of one of them (--station, station in a fleet)");
   }
   return true;
 }
@@ -191,6 +191,7 @@ daily_series finish_days(std::string station, std::vector<daily_extremes> days, 
   };
   if (days.empty()) refuse(dropped);
   daily_series series = make_daily_series(std::move(station), std::move(days));
+  series.unit = unit;
   series.dropped.insert(series.dropped.begin(), std::make_move_iterator(dropped.begin()),
                         std::make_move_iterator(dropped.end()));
   settle_dates(series, options);

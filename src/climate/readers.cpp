@@ -44,6 +44,11 @@ void check_weather_format(std::string_view format, std::string_view where) {
     throw input_error(where, in_quotes(format) + " is no weather format", "dly, csv, epw, ghcnh, by-year or normals");
 }
 
+void check_utc_offset(duration offset, std::string_view where) {
+  const double hours = in_second(offset) / 3600.0;
+  if (!(hours >= -12.0 && hours <= 14.0)) throw input_error(where, fmt::format("{:g} h", hours), "-12 h to 14 h");
+}
+
 weather parse_weather(std::string_view text, std::string_view name, const weather_options& options) {
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) throw file_error(name, "is empty", "a weather file");
   check_weather_format(options.format, "format");

@@ -36,9 +36,9 @@ std::vector<season> whole_seasons(const daily_series& series, season_start start
   std::vector<season> seasons;
   const std::span<const daily_extremes> days(series.days);
   for (std::size_t i = 0; i < days.size();) {
-    const int first_day = first_day_of_season(days[i].day, starts);
+    const int first_day = first_day_of_season(days[i].day, starts), next = first_day_of_season(first_day + 366, starts);
     std::size_t end = i;
-    while (end < days.size() && first_day_of_season(days[end].day, starts) == first_day) ++end;
+    while (end < days.size() && days[end].day < next) ++end;
     if (static_cast<int>(end - i) >= fewest_days) seasons.push_back({first_day, days.subspan(i, end - i)});
     i = end;
   }

@@ -40,11 +40,16 @@ std::vector<double> lagged(std::span<const double> air, double lag_hours) {
   return grease;
 }
 
+void validate(const soak& s, std::string_view lag, std::string_view night_sky) {
+  if (!(in_second(s.lag) >= 0.0))
+    throw input_error(lag, fmt::format("{:g} h", in_second(s.lag) / 3600.0), "0 h or more");
+  if (!(in_kelvins(s.night_sky) >= 0.0 && in_kelvins(s.night_sky) <= 5.0))
+    throw input_error(night_sky, fmt::format("{:g} K", in_kelvins(s.night_sky)), "0 K to 5 K");
+}
+
 weather soaked(weather air, const soak& s) {
+  validate(s);
   const double lag = in_second(s.lag) / 3600.0, night_sky = in_kelvins(s.night_sky);
-  if (!(lag >= 0.0)) throw input_error("lag", fmt::format("{:g} h", lag), "0 h or more");
-  if (!(night_sky >= 0.0 && night_sky <= 5.0))
-    throw input_error("night-sky", fmt::format("{:g} K", night_sky), "0 K to 5 K");
   if (lag == 0.0 && night_sky == 0.0) return air;
   return std::visit(
       [&](auto& series) -> weather {

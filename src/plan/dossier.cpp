@@ -276,9 +276,9 @@ std::uint32_t checksum_of(const std::string& path) {
 }
 
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                   const compatibility_table& charts) {
+                   const compatibility_table& charts, const progress& listener) {
   dossier d;
-  d.plan = detail::plan_with(f, stock, rules, [&](const route_plan& r, std::span<const leg_climate> legs) {
+  d.plan = detail::plan_with(f, stock, rules, listener, [&](const route_plan& r, std::span<const leg_climate> legs) {
     d.seasons.push_back(season_of(r, legs));
   });
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));

@@ -21,12 +21,16 @@ std::string beside(const std::string& folder, const std::string& file) {
 }
 
 leg read_leg(const json_node& node, const std::string& folder) {
-  node.only({"station", "weather", "design", "format", "unit", "elevation", "highest", "hours"});
+  node.only({"station", "weather", "design", "format", "unit", "utc_offset", "lag", "night_sky", "elevation", "highest",
+             "hours"});
   leg l;
   if (const auto station = node.find("station")) l.station = l.options.station = station->text();
   const auto design = node.find("design");
   if (design) {
     if (node.find("weather")) node.refuse("\"weather\" and \"design\" are both given", "one of them");
+    for (const char* key : {"utc_offset", "lag", "night_sky"}) {
+      if (const auto v = node.find(key)) v->refuse("a published design value has no hours", "a weather file for it");
+    }
     l.design = design->text();
     detail::in_file([&] {
       try {
@@ -43,6 +47,15 @@ leg read_leg(const json_node& node, const std::string& folder) {
     detail::in_file([&] { check_weather_format(l.options.format, format->where()); });
   }
   if (const auto unit = node.find("unit")) l.options.unit = unit->text();
+  if (const auto offset = node.find("utc_offset")) {
+    l.options.utc_offset = offset->quantity<duration>();
+    detail::in_file([&] { check_utc_offset(*l.options.utc_offset, offset->where()); });
+  }
+  if (const auto lag = node.find("lag")) l.soak.lag = lag->quantity<duration>(sign::not_negative);
+  if (const auto sky = node.find("night_sky")) {
+    l.soak.night_sky = sky->quantity<temperature_step>(sign::not_negative);
+    detail::in_file([&] { validate(l.soak, "lag", sky->where()); });
+  }
   if (const auto elevation = node.find("elevation")) l.elevation = elevation->quantity<length>();
   if (const auto highest = node.find("highest")) l.highest = highest->quantity<length>();
   if (l.elevation.has_value() != l.highest.has_value())

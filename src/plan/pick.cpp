@@ -2,10 +2,13 @@
 
 #include "base/format.hpp"
 
+#include <cmath>
+#include <filesystem>
 #include <map>
 #include <memory>
 #include <numeric>
 
+#include "climate/remarks.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "plan/route_job.hpp"
 
@@ -23,18 +26,25 @@ class weather_shelf {
       for (const leg& l : r.legs) ++wanted_[key(l)];
   }
 
-  std::shared_ptr<const monthly_climate> take(const leg& l) {
+  struct taken {
+    std::shared_ptr<const monthly_climate> climate;
+    bool just_read = false;  // for this leg, the first that names it
+  };
+  taken take(const leg& l) {
     const std::string k = key(l);
     auto& kept = kept_[k];
-    if (!kept) kept = std::make_shared<const monthly_climate>(read(l));
-    auto climate = kept;
+    taken t{.climate = kept, .just_read = !kept};
+    if (t.just_read) t.climate = kept = std::make_shared<const monthly_climate>(read(l));
     if (--wanted_[k] == 0) kept_.erase(k);
-    return climate;
+    return t;
   }
 
  private:
   static std::string key(const leg& l) {
-    return l.design + '\n' + l.weather + '\n' + l.options.station + '\n' + l.options.unit + '\n' + l.options.format;
+    const weather_options& o = l.options;
+    return fmt::format("{}\n{}\n{}\n{}\n{}\n{}\n{} {} {} {} {}", l.design, l.weather, o.station, o.unit, o.format,
+                       o.accepted_codes, o.utc_offset ? in_second(*o.utc_offset) : NAN, o.year_from.value_or(0),
+                       o.year_to.value_or(0), in_second(l.soak.lag), in_kelvins(l.soak.night_sky));
   }
   /// Every month at the published value of the year: no file says how the months differ.
   monthly_climate published(const leg& l) const {
@@ -59,7 +69,7 @@ class weather_shelf {
   monthly_climate read(const leg& l) const {
     if (!l.design.empty()) return published(l);
     try {
-      return monthly(read_weather(l.weather, l.options), policy_.share, policy_.return_years);
+      return monthly(soaked(read_weather(l.weather, l.options), l.soak), policy_.share, policy_.return_years);
     } catch (const file_error&) {
       throw;
     } catch (const input_error& e) {
@@ -74,17 +84,21 @@ class weather_shelf {
 
 }  // namespace
 
-void detail::for_each_route(const fleet& f, route_job& work, const take_route& take) {
+void detail::for_each_route(const fleet& f, route_job& work, progress_steps& steps, const take_route& take) {
   weather_shelf shelf(f);
   for (const route& r : f.routes) {
     std::vector<std::shared_ptr<const monthly_climate>> climates;
     std::vector<detail::leg_climate> legs;
     std::vector<std::string> notes;
     for (const leg& l : r.legs) {
-      climates.push_back(shelf.take(l));
+      const auto taken = shelf.take(l);
+      climates.push_back(taken.climate);
       const monthly_climate& climate = *climates.back();
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
       legs.push_back({l.station.empty() ? climate.station() : l.station, &climate, kelvins(-lapse * climb), l.hours});
+      if (const std::string said = remarks_of(climate.series); taken.just_read && !said.empty())
+        notes.push_back(fmt::format("{} ({}): {}", legs.back().station,
+                                    std::filesystem::path(l.weather).filename().string(), said));
       if (!l.design.empty()) {
         const design_values& values = *std::get<typical_year>(climate.series).published;
         notes.push_back(
@@ -104,6 +118,7 @@ void detail::for_each_route(const fleet& f, route_job& work, const take_route& t
     route_pick picked = work.route(r.name, r.region, legs, r.installations);
     picked.notes.insert(picked.notes.begin(), notes.begin(), notes.end());
     take(r, std::move(picked), legs);
+    steps.next();
   }
 }
 
@@ -119,7 +134,8 @@ pick_answer pick(const monthly_climate& year, std::span<const installation> inst
   return answer;
 }
 
-pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
+pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                 const progress& listener) {
   detail::route_job work(f.installations, stock, f.policy, rules);
   pick_answer answer{.about = f.about,
                      .confidence = f.policy.confidence,
@@ -127,7 +143,9 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
                      .return_years = f.policy.return_years,
                      .seasons = f.policy.seasons,
                      .routes = {}};
-  detail::for_each_route(f, work, [&](const route&, route_pick&& r, std::span<const detail::leg_climate>) {
+  answer.routes.reserve(f.routes.size());
+  detail::progress_steps steps(listener, f.routes.size());
+  detail::for_each_route(f, work, steps, [&](const route&, route_pick&& r, std::span<const detail::leg_climate>) {
     answer.routes.push_back(std::move(r));
   });
   return answer;

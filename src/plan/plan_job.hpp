@@ -13,6 +13,6 @@ using take_plan = std::function<void(const route_plan&, std::span<const leg_clim
 
 /// As coldgrease::plan; `take` is called for each route in order.
 plan_answer plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                      const take_plan& take);
+                      const progress& listener, const take_plan& take);
 
 }  // namespace coldgrease::detail

@@ -119,7 +119,22 @@ class route_job {
 /// What a route's answer is handed to, with its weather at hand.
 using take_route = std::function<void(const route&, route_pick&&, std::span<const leg_climate>)>;
 
-/// Judges every route of a fleet in order; each weather file is read once and kept only while a later leg names it.
-void for_each_route(const fleet& f, route_job& work, const take_route& take);
+/// Tells a listener, if there is one, of each step of a long answer.
+class progress_steps {
+ public:
+  progress_steps(const progress& listener, std::size_t all) : listener_(listener), all_(all) {}
+  void next() {
+    ++done_;
+    if (listener_.tell) listener_.tell(listener_.listener, done_, all_);
+  }
+
+ private:
+  progress listener_;
+  std::size_t done_ = 0, all_;
+};
+
+/// Judges every route of a fleet in order, a step each; each weather file is read once and kept only while a later leg
+/// names it.
+void for_each_route(const fleet& f, route_job& work, progress_steps& steps, const take_route& take);
 
 }  // namespace coldgrease::detail

@@ -72,19 +72,16 @@ class planner {
   std::optional<sequence> best(const year_of_choices& year, std::span<const std::size_t> allowed) const {
     const double starved = by_cost_ ? fleet_.policy.costs.starved : 0.0;
     if (!(starved > 0.0)) return detail::best_sequence(year, allowed);
-    // The chance of a plan is its smallest: every chance there is may be that one.
-    std::set<double> thresholds;
-    for (const auto& month : year.chance) {
-      for (const std::size_t g : allowed) {
-        if (month[g] >= 0.0) thresholds.insert(month[g]);
-      }
-    }
+    // The chance of a sequence is its smallest. The cheapest of all has one; whatever beats it has a higher one, and so
+    // on until no sequence is left.
     std::optional<sequence> best;
-    for (const double least : thresholds) {
-      auto found = detail::best_sequence(year, allowed, least);
-      if (!found) break;  // no higher chance leaves more
-      found->total.first += (1.0 - least) * starved;
+    double least = 0.0;
+    while (auto found = detail::best_sequence(year, allowed, least)) {
+      double chance = 1.0;
+      for (std::size_t m = 0; m < 12; ++m) chance = std::min(chance, year.chance[m][found->grease[m]]);
+      found->total.first += (1.0 - chance) * starved;
       if (!best || found->total < best->total) best = found;
+      least = std::nextafter(chance, 2.0);
     }
     return best;
   }
@@ -121,6 +118,25 @@ class planner {
       if (const auto daily = daily_volume(work_.installations()[i])) kg += in_m3(*daily) * stock_[g].kernel().density15;
     }
     return kg;
+  }
+
+  /// Which routes a set of kinds leaves without a grease, and which it leaves with less margin than planned.
+  void compare(std::span<const route_plan> routes, kinds_row& row) const {
+    constexpr double told_apart = 0.05;  // [K], as margins are shown
+    for (std::size_t r = 0; r < routes.size(); ++r) {
+      const month_pick& coldest = coldest_month(routes[r].pick);
+      const auto margin = [&](std::size_t g) {
+        const auto& limit = coldest.greases[g].coldest;
+        return limit ? in_kelvins(coldest.design - *limit) : 0.0;
+      };
+      const auto found = best(choices(routes[r].pick), row.greases);
+      if (!found) {
+        row.unserved.push_back(r);
+      } else if (margin(found->grease[static_cast<std::size_t>(coldest.month - 1)]) <
+                 margin(coldest_fill(routes[r]).grease) - told_apart) {
+        row.lose_margin.push_back(r);
+      }
+    }
   }
 
  private:
@@ -194,6 +210,11 @@ class planner {
         if (!dates || dates->seasons < fewest_seasons) {
           every_leg = false;  // the dates of the others would pass for the route's
           continue;
+        }
+        if (dates->seasons < few_seasons) {
+          std::string rough = fmt::format("{}: the dates stand on {} seasons, fewer than {}: they are rough", l.station,
+                                          dates->seasons, few_seasons);
+          if (std::ranges::find(p.pick.notes, rough) == p.pick.notes.end()) p.pick.notes.push_back(std::move(rough));
         }
         const auto& d = into_cold ? dates->first : dates->last;
         if (!d) continue;
@@ -340,7 +361,7 @@ class planner {
     };
     const auto as_it_is = [](line&) {};
     const double confidence = fleet_.policy.confidence;
-    const auto now = coldest_with(stock_[g], confidence, as_it_is);
+    const auto now = work_.coldest_of(g, p.pick);
     if (!now) return;
     const auto add = [&](std::string what, std::optional<temperature> then) {
       if (then) p.sensitivities.push_back({std::move(what), *now - *then});
@@ -430,7 +451,7 @@ std::vector<score> by_set(const planner& p, const route_pick& r, std::span<const
   return best;
 }
 
-std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a) {
+std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, detail::progress_steps& steps, plan_answer& a) {
   // Greases that serve no route in any month need not be looked at; those of the plans come first.
   std::vector<std::size_t> candidates;
   for (const std::size_t g : p.by_preference()) {
@@ -466,20 +487,10 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
         totals[set].cost = totals[set].cost + score{r.vehicles * best[set].first, r.vehicles * best[set].second};
       }
     }
+    steps.next();
   }
-  const auto margin_with = [&](const route_plan& r, std::uint32_t set) {
-    const auto coldest = std::ranges::min_element(r.pick.months, {}, [](const month_pick& m) { return m.design; });
-    double best = -1e9;
-    for (std::size_t c = 0; c < candidates.size(); ++c) {
-      const grease_month& g = coldest->greases[candidates[c]];
-      if ((set >> c & 1U) != 0U && detail::route_job::passes(g) && g.coldest)
-        best = std::max(best, in_kelvins(coldest->design - *g.coldest));
-    }
-    return best;
-  };
   std::vector<kinds_row> rows;
   std::optional<total> last;
-  const auto everything = static_cast<std::uint32_t>(totals.size() - 1);
   for (int kinds = 1; kinds <= static_cast<int>(candidates.size()); ++kinds) {
     std::uint32_t best = 0;
     for (std::uint32_t set = 1; set < totals.size(); ++set) {
@@ -490,13 +501,11 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
       if ((best >> c & 1U) != 0U) row.greases.push_back(candidates[c]);
     }
     if (a.by_cost && totals[best].unserved == 0) row.cost = totals[best].cost.first;
-    for (std::size_t r = 0; r < a.routes.size(); ++r) {
-      if (margin_with(a.routes[r], best) < margin_with(a.routes[r], everything) - 0.05) row.lose_margin.push_back(r);
-    }
     if (row.served == 0) continue;
     // Further kinds that neither serve more nor cost less are no choice.
-    if (last && totals[best] >= *last) break;
+    if (last && totals[best] >= *last) continue;
     last = totals[best];
+    p.compare(a.routes, row);
     rows.push_back(std::move(row));
   }
   return rows;
@@ -504,12 +513,13 @@ std::vector<kinds_row> kinds_of(const fleet& f, const planner& p, plan_answer& a
 
 }  // namespace
 
-plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules) {
-  return detail::plan_with(f, stock, rules, [](const route_plan&, std::span<const leg_climate>) {});
+plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                 const progress& listener) {
+  return detail::plan_with(f, stock, rules, listener, [](const route_plan&, std::span<const leg_climate>) {});
 }
 
 plan_answer detail::plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                              const take_plan& take) {
+                              const progress& listener, const take_plan& take) {
   plan_answer a{.about = f.about, .confidence = f.policy.confidence, .risk = f.policy.risk};
   detail::route_job work(f.installations, stock, f.policy, rules);
   const bool priced = std::ranges::all_of(stock, [](const grease& g) { return g.known().price.has_value(); });
@@ -525,12 +535,14 @@ plan_answer detail::plan_with(const fleet& f, std::span<const grease> stock, std
                     undosed));
   if (!priced) a.notes.push_back("not every grease has a price: the fewest fills, then the stiffest grease are taken");
   planner p(f, stock, work, a.by_cost);
-  detail::for_each_route(f, work, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
+  a.routes.reserve(f.routes.size());
+  detail::progress_steps steps(listener, 2 * f.routes.size());  // each route is planned, then weighed for the kinds
+  detail::for_each_route(f, work, steps, [&](const route& r, route_pick&& picked, std::span<const leg_climate> legs) {
     a.routes.push_back(p.plan(std::move(picked), r.vehicles, legs));
     take(a.routes.back(), legs);
   });
   a.purchase = purchase_of(stock, a);
-  a.kinds = kinds_of(f, p, a);
+  a.kinds = kinds_of(f, p, steps, a);
   return a;
 }
 

@@ -187,6 +187,7 @@ std::string to_json(const climate_answer& a) {
        {"kind", kind_words(a.kind)},
        {"first", maybe(a.first, text_of_date)},
        {"last", maybe(a.last, text_of_date)},
+       {"unit", a.unit},
        {"count", a.count},
        {"dropped", dropped},
        {"dropped_by", list(a.dropped,

@@ -223,6 +223,7 @@ json detail::plan_json(const plan_answer& a, std::span<const grease> stock) {
                    {"greases", names(k.greases)},
                    {"routes_served", k.served},
                    {"cost", maybe(k.cost, plain)},
+                   {"unserved", list(k.unserved, [&](std::size_t r) { return a.routes[r].pick.route; })},
                    {"lose_margin", list(k.lose_margin, [&](std::size_t r) { return a.routes[r].pick.route; })}});
   };
   return object({{"about", a.about},

@@ -223,6 +223,7 @@ std::string to_text(const climate_answer& a) {
   out += row(a.kind == series_kind::daily ? "days" : "hours",
              a.first ? fmt::format("{} from {} to {}", a.count, text_of(*a.first), text_of(*a.last))
                      : fmt::format("{} of a typical year", a.count));
+  if (!a.unit.empty()) out += row("read in", a.unit);
   for (const dropped_rows& d : a.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));
 
   out += fmt::format("\n{:<16}{:<22}{}\n", "share colder", "hours", a.tmin_quantiles.empty() ? "" : "daily minima");

@@ -24,28 +24,33 @@ using detail::wrapped;
 
 namespace {
 
+/// As money() shows it, so that differences are those of the figures shown.
+double cents(double v) { return std::round(100.0 * v) / 100.0; }
+
 std::string decision_table(const plan_answer& a, std::span<const grease> stock) {
-  std::string out = fmt::format("{} {} {} {} {:>6} {:>10}\n", fitted("route", 20), fitted("pump", 12),
-                                fitted("grease", 18), fitted("NLGI", 5), "chance", "kg/vehicle");
+  std::string out = fmt::format("{} {} {} {} {:>6} {:>13}\n", fitted("route", 20), fitted("pump", 12),
+                                fitted("grease", 18), fitted("NLGI", 5), "chance", "kg (lb)");
   for (const route_plan& r : a.routes) {
     if (r.fills.empty())
       out += fmt::format("{} NO GREASE OF THE STOCK SERVES IT: see its page\n", fitted(r.pick.route, 20));
     for (const planned_fill& f : r.fills)
-      out += fmt::format("{} {} {} {} {:>6} {:>10}\n", fitted(&f == &r.fills.front() ? r.pick.route : "", 20),
+      out += fmt::format("{} {} {} {} {:>6} {:>13}\n", fitted(&f == &r.fills.front() ? r.pick.route : "", 20),
                          fitted(start_words(f), 12), fitted(stock[f.grease].name(), 18),
                          fitted(class_words(stock[f.grease]), 5), chance_words(f.chance),
-                         f.per_vehicle ? fmt::format("{:.1f}", in_kilogram(*f.per_vehicle)) : "-");
+                         f.per_vehicle ? fmt::format("{:.1f} ({:.1f})", in_kilogram(*f.per_vehicle),
+                                                     in_kilogram(*f.per_vehicle) / factor::pound)
+                                       : "-");
   }
   return out;
 }
 
 std::string purchase_table(const plan_answer& a, std::span<const grease> stock) {
   if (a.purchase.empty()) return {};
-  std::string out = fmt::format("\nTo buy for a year\n{} {} {} {:>20} {:>6}\n", fitted("grease", 18),
-                                fitted("region", 20), fitted("pumped", 11), "mass", "packs");
+  std::string out = fmt::format("\nTo buy for a year\n{} {} {} {:>19} {:>5}\n", fitted("grease", 18),
+                                fitted("region", 23), fitted("pumped", 10), "mass", "packs");
   for (const purchase_row& p : a.purchase)
-    out += fmt::format("{} {} {} {:>20} {:>6}\n", fitted(stock[p.grease].name(), 18), fitted(p.region, 20),
-                       fitted(months_words(p.from_month, p.to_month), 11), mass_words(p.needed),
+    out += fmt::format("{} {} {} {:>19} {:>5}\n", fitted(stock[p.grease].name(), 18), fitted(p.region, 23),
+                       fitted(months_words(p.from_month, p.to_month), 10), mass_words(p.needed),
                        p.packs ? fmt::format("{:.0f}", *p.packs) : "-");
   return out;
 }
@@ -53,14 +58,23 @@ std::string purchase_table(const plan_answer& a, std::span<const grease> stock) 
 std::string kinds_table(const plan_answer& a, std::span<const grease> stock) {
   if (a.kinds.empty()) return {};
   std::string out = fmt::format("\nHow few kinds would do (of {} routes)\n", a.routes.size());
+  const auto routes_of = [&](std::span<const std::size_t> routes) {
+    std::string names;
+    for (const std::size_t r : routes) names += (names.empty() ? "" : ", ") + a.routes[r].pick.route;
+    return names;
+  };
   for (const kinds_row& k : a.kinds) {
-    std::string names, losers;
+    std::string names;
     for (const std::size_t g : k.greases) names += (names.empty() ? "" : ", ") + stock[g].name();
-    for (const std::size_t r : k.lose_margin) losers += (losers.empty() ? "" : ", ") + a.routes[r].pick.route;
     std::string line = fmt::format("{}  serves {}: {}", k.kinds, k.served, names);
-    if (k.cost && k.served == static_cast<int>(a.routes.size()))
+    if (k.cost) {
       line += fmt::format("; costs {} a year", money(*k.cost));
-    if (!losers.empty()) line += fmt::format("; less margin for {}", losers);
+      const kinds_row& most = a.kinds.back();
+      if (&k != &most)
+        line += fmt::format(", {} more than {} kinds", money(cents(*k.cost) - cents(*most.cost)), most.kinds);
+    }
+    if (!k.unserved.empty()) line += "; not " + routes_of(k.unserved);
+    if (!k.lose_margin.empty()) line += "; less margin than planned for " + routes_of(k.lose_margin);
     out += wrapped(line, 3) + "\n";
   }
   return out;
@@ -131,7 +145,7 @@ std::string to_text(const plan_answer& a, std::span<const installation> installa
                          "stiffest.")) +
          "\n\n";
   out += decision_table(a, stock);
-  out += wrapped("kg/vehicle: what one vehicle pumps in that season.") + "\n";
+  out += wrapped("kg (lb): what one vehicle pumps in that season.") + "\n";
   out += purchase_table(a, stock) + kinds_table(a, stock) + "\n";
   for (const route_plan& r : a.routes) out += route_page(a, r, installations, stock, units) + "\n";
   if (!a.notes.empty()) out += bullets("Notes", a.notes) + "\n";

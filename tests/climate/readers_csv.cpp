@@ -1,8 +1,12 @@
 // CSV weather files as people have them, and what is wrong with those that are refused.
 #include <doctest/doctest.h>
+#include <sys/stat.h>
 
+#include <filesystem>
+#include <fstream>
 #include <string>
 #include <string_view>
+#include <thread>
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
@@ -245,4 +249,21 @@ TEST_CASE("case: read_weather names the file it cannot read") {
   CHECK_THROWS_WITH_AS(read_weather(COLDGREASE_TEST_DATA), COLDGREASE_TEST_DATA ": is a folder; expected a file",
                        file_error);
   CHECK_THROWS_AS(read_weather(COLDGREASE_TEST_DATA "/no such file.csv"), file_error);
+}
+
+TEST_CASE("case: a file of more than 2 GiB is refused before it is read, a pipe is read like a file") {
+  const auto path = std::filesystem::temp_directory_path() / "coldgrease_large_or_pipe.csv";
+  std::filesystem::remove(path);
+  std::ofstream(path) << "date,tmin [C],tmax [C]\n";
+  std::filesystem::resize_file(path, std::uintmax_t{3} << 30U);  // a hole: takes no room on the disk
+  CHECK_THROWS_WITH_AS(read_weather(path.string()), doctest::Contains("holds more than 2048 MiB; expected a smaller"),
+                       file_error);
+  std::filesystem::remove(path);
+  REQUIRE(::mkfifo(path.c_str(), 0600) == 0);
+  std::jthread writer([&] { std::ofstream(path) << "date,tmin [F],tmax [F]\n2015-01-26,14,32\n"; });
+  const auto s = std::get<daily_series>(read_weather(path.string()));
+  std::filesystem::remove(path);
+  REQUIRE(s.days.size() == 1);
+  CHECK(near(s.days[0].low, -10.0, 0.0, 1e-12));
+  CHECK(s.unit == "F");
 }

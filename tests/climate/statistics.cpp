@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -93,6 +94,35 @@ TEST_CASE("published value: quantile type 7 by hand (Hyndman & Fan 1996)") {
   CHECK(near(q(0.996), 15.872, 1e-15));
   std::array<double, 1> one{-7.5};
   for (const double share : {0.0, 0.004, 0.5, 1.0}) CHECK(quantile(one, share) == -7.5);
+}
+
+TEST_CASE("law: a quantile is that of the sorted sample, whatever its size, order and repeats") {
+  std::mt19937 random(3);
+  std::normal_distribution<double> noise(0.0, 8.0);
+  for (const std::size_t n : {1U, 2U, 300U, 2047U, 2048U, 5000U, 24U * 900U}) {
+    for (const int kind : {0, 1, 2, 3, 4}) {
+      std::vector<double> values(n);
+      for (std::size_t i = 0; i < n; ++i) {
+        const double x = static_cast<double>(i);
+        values[i] = kind == 0   ? noise(random)
+                    : kind == 1 ? x
+                    : kind == 2 ? std::round(noise(random) / 4.0)              // few distinct values
+                    : kind == 3 ? std::cos(2.0 * std::numbers::pi * x / 24.0)  // the same every day
+                                : (i + 1 == n ? -1.0 : 0.0);                   // one odd value, the last
+      }
+      std::vector<double> sorted = values;
+      std::ranges::sort(sorted);
+      for (const double share : {0.0, 0.0001, 0.004, 0.01, 0.3, 0.5, 0.95, 0.99, 1.0}) {
+        CAPTURE(n);
+        CAPTURE(kind);
+        CAPTURE(share);
+        const double h = static_cast<double>(n - 1) * share, low = std::floor(h);
+        const double a = sorted[static_cast<std::size_t>(low)],
+                     b = sorted[std::min(n - 1, static_cast<std::size_t>(low) + 1)];
+        CHECK(quantile(values, share) == a + (h - low) * (b - a));
+      }
+    }
+  }
 }
 
 TEST_CASE("law: a quantile rises with its share, lies inside the sample and moves with it") {

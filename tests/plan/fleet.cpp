@@ -4,8 +4,12 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <utility>
+#include <vector>
 
+#include "coldgrease/base/error.hpp"
 #include "coldgrease/plan/pick.hpp"
+#include "coldgrease/plan/season_plan.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -140,4 +144,76 @@ TEST_CASE("case: a leg may be a typical year or hours; both say what they cannot
   }
   CHECK(noted(typical, "Depot: a typical year: it leaves out the extremes of real ones"));
   CHECK(noted(real, "Depot: only 1 whole years of weather"));
+}
+
+TEST_CASE("case: what a reader left out and assumed stands with the first route that names the file, once") {
+  const weather_file hours("coldgrease_gaps.csv", "date,temp [F]\n", [](const date& d, int h, double t) {
+    if (d.month == 3 && d.day == 5) return std::string();                                 // a day missing
+    if (d.month == 3 && d.day == 6) return fmt::format("{} {:02}:00,\n", text_of(d), h);  // a day of blanks
+    return fmt::format("{} {:02}:00,{}\n", text_of(d), h, t * 1.8 + 32.0);
+  });
+  fleet f = parse_fleet(fleet_text(fmt::format(R"({{"station": "Depot", "weather": "{}"}})", hours.path().string())),
+                        demo + "test.json");
+  f.routes.push_back(f.routes[0]);
+  f.routes[0].legs[0].options.today = f.routes[1].legs[0].options.today = date{2001, 12, 1};
+  const auto routes = pick(f, stock_of(f)).routes;
+  const std::string file = "Depot (coldgrease_gaps.csv): ";
+  for (const char* part : {"read in F", "left out: 24 (temperature missing)", "times are taken as local standard time",
+                           "left out: 696 (dated after today", "hours missing between the first and the last: 48"}) {
+    CAPTURE(part);
+    CHECK(std::ranges::any_of(routes[0].notes, [&](const std::string& n) {
+      return n.starts_with(file) && n.find(part) != std::string::npos;
+    }));
+  }
+  CHECK(std::ranges::count_if(routes[0].notes, [&](const std::string& n) { return n.starts_with(file); }) == 1);
+  CHECK(!noted(routes[1], file));
+}
+
+TEST_CASE("law: a leg's night sky lowers its nights by as much, a lag warms its coldest hours") {
+  const weather_file hours("coldgrease_soak.csv", "date,temp [C]\n", [](const date& d, int h, double t) {
+    return fmt::format("{} {:02}:00,{}\n", text_of(d), h, t);
+  });
+  const auto leg = [&](std::string_view more) {
+    return fmt::format(R"({{"station": "Depot", "weather": "{}"{}}})", hours.path().string(), more);
+  };
+  fleet f = parse_fleet(fleet_text(leg("")), demo + "test.json");
+  for (const char* more : {R"(, "night_sky": "2 K")", R"(, "lag": "3 h")"})
+    f.routes.push_back(parse_fleet(fleet_text(leg(more)), demo + "test.json").routes[0]);
+  const auto routes = pick(f, stock_of(f)).routes;
+  CHECK(near(routes[0].months[0].design.in_celsius(), -20.0, 0.0, 1e-9));
+  CHECK(near(routes[1].months[0].design.in_celsius(), -22.0, 0.0, 1e-9));
+  CHECK(routes[2].months[1].design.in_celsius() > -19.99);
+  CHECK(routes[2].months[1].design.in_celsius() < -19.0);
+  CHECK(noted(routes[1], "2 K below the air from 18 h to 6 h"));
+  CHECK(noted(routes[2], "a time constant of 3 h: for a reservoir, not for lines"));
+}
+
+TEST_CASE("case: hours in UTC without a longitude need the leg's offset") {
+  const weather_file hours(
+      "coldgrease_utc.psv", "DATE|temperature|temperature_Quality_Code\n",
+      [](const date& d, int h, double t) { return fmt::format("{}T{:02}:00:00|{}|1\n", text_of(d), h, t); });
+  const auto leg = [&](std::string_view more) {
+    return fmt::format(R"({{"station": "Depot", "weather": "{}"{}}})", hours.path().string(), more);
+  };
+  CHECK_THROWS_WITH_AS(route_of(leg("")), doctest::Contains("utc_offset in a fleet"), file_error);
+  CHECK(noted(route_of(leg(R"(, "utc_offset": "-6 h")")), "moved by -6 h, as given"));
+}
+
+TEST_CASE("law: a listener hears of every step once, in order, the last one last") {
+  const fleet f = read_fleet(demo + "fleet.json");
+  using heard = std::vector<std::pair<std::size_t, std::size_t>>;
+  const auto listen = [](heard& to) {
+    return progress{[](void* listener, std::size_t done, std::size_t all) {
+                      static_cast<heard*>(listener)->emplace_back(done, all);
+                    },
+                    &to};
+  };
+  heard picked, planned;
+  pick(f, stock_of(f), {}, listen(picked));
+  plan(f, stock_of(f), {}, listen(planned));
+  CHECK(picked.size() == 3);
+  CHECK(planned.size() == 6);
+  for (const heard* h : {&picked, &planned}) {
+    for (std::size_t i = 0; i < h->size(); ++i) CHECK((*h)[i] == std::pair(i + 1, h->size()));
+  }
 }

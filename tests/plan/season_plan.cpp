@@ -125,6 +125,61 @@ TEST_CASE("law: the best set of so many kinds is what enumeration of all sets fi
   CHECK(all.answer.kinds.size() >= 2);
 }
 
+TEST_CASE("law: what a set of kinds loses is what a plan with that set alone has less") {
+  fleet f = demo_fleet();
+  f.policy.costs = {.changeover = 0.0, .starved = 3000.0};  // so that the plan pays for margin
+  const planned all = plan_of(f);
+  const auto margin = [](const route_plan& r) {
+    const month_pick& m = *std::ranges::min_element(r.pick.months, {}, &month_pick::design);
+    const auto fill = std::ranges::find_if(r.fills, [&](const planned_fill& x) { return one_of(m.month, x); });
+    return in_kelvins(m.design - *m.greases[fill->grease].coldest);
+  };
+  const auto names = [](const std::vector<std::size_t>& routes, std::size_t r) {
+    return std::ranges::find(routes, r) != routes.end();
+  };
+  int losers = 0, unserved = 0;
+  for (const kinds_row& row : all.answer.kinds) {
+    CHECK(static_cast<std::size_t>(row.served) + row.unserved.size() == all.answer.routes.size());
+    fleet part = f;
+    part.greases.clear();
+    for (const std::size_t g : row.greases) part.greases.push_back(f.greases[g]);
+    const planned few = plan_of(part);
+    for (std::size_t r = 0; r < few.answer.routes.size(); ++r) {
+      const bool served = !few.answer.routes[r].fills.empty();
+      CHECK(names(row.unserved, r) == !served);
+      if (served)
+        CHECK(names(row.lose_margin, r) == (margin(few.answer.routes[r]) < margin(all.answer.routes[r]) - 0.05));
+      losers += names(row.lose_margin, r);
+      unserved += !served;
+    }
+  }
+  CHECK(losers > 0);
+  CHECK(unserved > 0);
+  CHECK(all.answer.kinds.back().lose_margin.empty());
+}
+
+TEST_CASE("case: two kinds that help only together are found, although neither helps alone") {
+  fleet f = demo_fleet();
+  f.routes = {f.routes[0], f.routes[1]};
+  f.installations.push_back(f.installations[0]);  // the coast's own: its points ask for what the plain's ban
+  for (line& l : f.installations[3].lines) l.rules.required_solids = {"MoS2"};
+  for (const std::size_t i : f.routes[1].installations) {
+    for (line& l : f.installations[i].lines) l.rules.banned_solids = {"MoS2"};
+  }
+  f.routes[0].installations = {3};
+  std::vector<evidence> greases;
+  for (const char* name : {"Mineral 0", "Synthetic 1", "Naphthenic 000"})
+    greases.push_back(*std::ranges::find(f.greases, name, &evidence::name));
+  greases[0].solids = {{"MoS2", 0.03}};
+  f.greases = greases;
+  const planned p = plan_of(f);
+  REQUIRE(p.answer.kinds.size() == 2);
+  CHECK(p.answer.kinds[0].kinds == 1);
+  CHECK(p.answer.kinds[0].served == 1);
+  CHECK(p.answer.kinds[1].kinds == 3);
+  CHECK(p.answer.kinds[1].served == 2);
+}
+
 TEST_CASE("law: a dearer change-over never makes more changes, a dearer starved winter never a smaller chance") {
   fleet f = demo_fleet();
   std::size_t last = 99;
@@ -292,6 +347,25 @@ TEST_CASE("law: greases that serve nothing change nothing, however many stand be
     CHECK(few.stock[a.fills[k].grease].name() == many.stock[b.fills[k].grease].name());
   REQUIRE(!many.answer.kinds.empty());
   CHECK(near(*many.answer.kinds.back().cost, *few.answer.kinds.back().cost, 1e-12));
+}
+
+TEST_CASE("case: dates of fewer than 25 seasons are said to be rough, those of fewer than ten are not given") {
+  fleet f = demo_fleet();
+  f.routes = {f.routes[1], f.routes[1], f.routes[1]};
+  f.routes[1].legs[0].options.year_from = 2005;
+  f.routes[2].legs[0].options.year_from = 2018;
+  const planned p = plan_of(f);
+  const auto rough = [&](std::size_t r) {
+    return std::ranges::count_if(p.answer.routes[r].pick.notes, [](const std::string& n) {
+      return n == "plain depot: the dates stand on 19 seasons, fewer than 25: they are rough";
+    });
+  };
+  CHECK(rough(0) == 0);
+  CHECK(rough(1) == 1);
+  for (std::size_t r = 0; r < 3; ++r) {
+    REQUIRE(p.answer.routes[r].fills.size() == 2);
+    CHECK(p.answer.routes[r].fills[0].start.has_value() == (r < 2));
+  }
 }
 
 TEST_CASE("case: a leg without years gives the whole route no date") {

@@ -52,7 +52,8 @@ struct climate_answer {
   series_kind kind = series_kind::daily;
   std::optional<date> first{};
   std::optional<date> last{};
-  int count = 0;  // days used, or hours
+  std::string unit{};  // of the file's temperatures, as declared or as its format has it
+  int count = 0;       // days used, or hours
   std::vector<dropped_rows> dropped{};
   std::vector<quantile_row> quantiles{};       // of hours
   std::vector<quantile_row> tmin_quantiles{};  // of daily minima

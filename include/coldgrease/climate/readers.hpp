@@ -23,6 +23,8 @@ struct weather_options {
 
 /// @throws input_error for a format that is not read; `where` is the option or the key it was given by
 void check_weather_format(std::string_view format, std::string_view where);
+/// @throws input_error for an offset outside -12 to 14 h
+void check_utc_offset(duration offset, std::string_view where);
 
 /// Reads a weather file, also one packed by gzip. What is left out is counted by reason, what is assumed is noted.
 ///

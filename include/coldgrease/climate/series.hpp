@@ -36,6 +36,7 @@ struct dropped_rows {
 struct series_origin {
   std::string station{};
   std::optional<double> latitude{};  // degrees north
+  std::string unit{};                // of the file's temperatures, as declared or as its format has it
   std::vector<dropped_rows> dropped{};
   std::vector<std::string> notes{};
 };

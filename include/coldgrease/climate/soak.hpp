@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <span>
+#include <string_view>
 #include <vector>
 
 #include "coldgrease/base/units.hpp"
@@ -17,6 +18,9 @@ struct soak {
   temperature_step night_sky =
       kelvins(0);  // below the air from 18 h to 06 h; parked with a view of the sky: 2 K, at most 5 K
 };
+
+/// @throws input_error for a negative lag, or for a night sky outside 0 to 5 K, by the names they were given under
+void validate(const soak& s, std::string_view lag = "lag", std::string_view night_sky = "night_sky");
 
 /// Grease after one step of `step` [h] with the time constant `lag` [h], while the air goes from `before` to `after`
 /// along a straight line [C]. dT/dt = (air - T)/lag, solved exactly: T = after - s lag + (grease - before + s lag)
@@ -32,7 +36,7 @@ std::vector<double> lagged(std::span<const double> air, double lag_hours);
 
 /// The same of a series, hour by hour, the night sky first; a gap of hours begins anew in balance. Days become hours by
 /// half-cosines. Nothing to do: the series as it is.
-/// @throws input_error for a negative lag, or for a night sky outside 0 to 5 K
+/// @throws input_error as validate
 weather soaked(weather air, const soak& s);
 
 }  // namespace coldgrease

@@ -96,7 +96,7 @@ struct dossier {
 /// @throws file_error for weather files, input_error
 /// Test: tests/plan/dossier.cpp
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                   const compatibility_table& charts);
+                   const compatibility_table& charts, const progress& listener = {});
 
 /// CRC-32 of a file's bytes, read block by block. @throws file_error if it cannot be read
 std::uint32_t checksum_of(const std::string& path);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "coldgrease/climate/readers.hpp"
+#include "coldgrease/climate/soak.hpp"
 #include "coldgrease/grease/evidence.hpp"
 #include "coldgrease/line/installation.hpp"
 
@@ -42,6 +43,7 @@ struct leg {
   std::string weather{};  // path of the file; empty where published design values stand for it
   std::string design{};   // station of tables/design_values.json, for a place without a weather file
   weather_options options{};
+  coldgrease::soak soak{};            // what grease makes of the air there: nothing, unless entered
   std::optional<length> elevation{};  // of the station
   std::optional<length> highest{};    // point of the road
   std::optional<double> hours{};      // on this leg, a trip

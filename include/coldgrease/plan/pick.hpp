@@ -12,6 +12,7 @@
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/line/installation.hpp"
 #include "coldgrease/plan/fleet.hpp"
+#include "coldgrease/plan/progress.hpp"
 
 namespace coldgrease {
 
@@ -117,8 +118,10 @@ pick_answer pick(const monthly_climate& year, std::span<const installation> inst
 
 /// Picks for every route of a fleet; each weather file is read once. The coldest leg governs; a road above its station
 /// is 6.5 K/km colder, a road below it never warmer. `stock` are the fleet's greases in their order.
+/// What a file's reader left out or assumed stands in the notes of the first route that names the file.
 /// @throws file_error for weather files, input_error
-pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {});
+pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {},
+                 const progress& listener = {});
 
 /// The fleet's greases as models, in their order.
 std::vector<grease> stock_of(const fleet& f);

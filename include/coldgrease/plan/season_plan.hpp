@@ -78,7 +78,8 @@ struct kinds_row {
   std::vector<std::size_t> greases{};
   int served = 0;                          // routes with a grease in every month
   std::optional<double> cost{};            // a year, the whole fleet, where prices are given
-  std::vector<std::size_t> lose_margin{};  // routes whose coldest month has less margin than with every kind at hand
+  std::vector<std::size_t> unserved{};     // the other routes
+  std::vector<std::size_t> lose_margin{};  // routes whose coldest month then has less margin than as planned
 };
 
 struct plan_answer {
@@ -100,6 +101,7 @@ struct plan_answer {
 /// last such cold of the incoming grease. Kinds: for every number of kinds the best set of all, exact for up to 16
 /// greases.
 /// @throws file_error for weather files, input_error
-plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {});
+plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {},
+                 const progress& listener = {});
 
 }  // namespace coldgrease

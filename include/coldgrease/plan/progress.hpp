@@ -1,0 +1,14 @@
+// How far a long answer has come. The library prints nothing: a program that wants to show it listens.
+#pragma once
+
+#include <cstddef>
+
+namespace coldgrease {
+
+/// `tell` is called in the thread that asked, after every step, with the steps done and those of the whole answer.
+struct progress {
+  void (*tell)(void* listener, std::size_t done, std::size_t all) = nullptr;
+  void* listener = nullptr;
+};
+
+}  // namespace coldgrease
