@@ -68,7 +68,8 @@ nav{display:none}
 h2,h3,caption{break-after:avoid}
 tr,figure,.flags,.keep{break-inside:avoid}
 thead{display:table-header-group}
-figure svg{min-width:0;max-width:170mm}
+table{font-size:8.5pt}
+figure svg{min-width:0;max-width:140mm}
 .scroll{overflow:visible}
 a{color:inherit;text-decoration:none}
 }

@@ -55,6 +55,7 @@ void write_line_table(page& p, const line_sheet& s) {
 void write_sheet(page& p, std::size_t index) {
   const line_sheet& s = p.d.lines[index];
   const installation& i = p.system(s.installation);
+  p.out.open("div", {{"class", "keep"}});
   p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
   p.paragraph(fmt::format("{}; pump gives {}; coldest design temperature it is pumped in: {} ({}).", name_of(i.type),
                           p.both(s.check.available), p.degrees(s.at), s.route));
@@ -62,6 +63,7 @@ void write_sheet(page& p, std::size_t index) {
   write_line_table(p, s);
   p.figure(limit_picture(s, i, p.stock[s.grease], fmt::format("limit-{}", index + 1)),
            fmt::format("How long a line may be: {}, {}", i.name, p.grease_name(s.grease)));
+  p.out.close();
 }
 
 std::string joined_oil(const page& p, const evidence& e) {

@@ -42,22 +42,26 @@ void write_kinds(page& p) {
   if (p.d.plan.kinds.empty()) return;
   p.out.element("h3", "How few kinds would do");
   p.figure(kinds_picture(p.d.plan, "kinds"), "How few kinds would do");
+  const kinds_row& most = p.d.plan.kinds.back();
+  const std::string against = fmt::format("Against {} kinds", most.kinds);
   page_table table(p, "The best set of each number of kinds",
                    {{"Kinds"},
                     {"Greases"},
-                    {"Routes served", true},
                     {"A year", true},
-                    {"Against the row above", true},
-                    {"Less margin for"}});
-  std::optional<double> before;
+                    {against, true},
+                    {"Does not serve"},
+                    {"Less margin than planned for"}});
+  const auto names_of = [&](const std::vector<std::size_t>& routes) {
+    std::vector<std::string> names;
+    for (const std::size_t r : routes) names.push_back(p.d.plan.routes[r].pick.route);
+    return names.empty() ? std::string("-") : joined(names);
+  };
   for (const kinds_row& k : p.d.plan.kinds) {
-    std::vector<std::string> names, losers;
-    for (const std::size_t g : k.greases) names.push_back(p.grease_name(g));
-    for (const std::size_t r : k.lose_margin) losers.push_back(p.d.plan.routes[r].pick.route);
-    table.row({fmt::format("{}", k.kinds), joined(names), fmt::format("{} of {}", k.served, p.d.plan.routes.size()),
-               k.cost ? money(*k.cost) : "-", k.cost && before ? fmt::format("{:+.2f}", *k.cost - *before) : "-",
-               losers.empty() ? "-" : joined(losers)});
-    before = k.cost;
+    std::vector<std::string> greases;
+    for (const std::size_t g : k.greases) greases.push_back(p.grease_name(g));
+    table.row({fmt::format("{}", k.kinds), joined(greases), k.cost ? money(*k.cost) : "-",
+               k.cost && most.cost ? fmt::format("{:+.2f}", *k.cost - *most.cost) : "-", names_of(k.unserved),
+               names_of(k.lose_margin)});
   }
 }
 
