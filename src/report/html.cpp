@@ -69,7 +69,9 @@ h2,h3,caption{break-after:avoid}
 tr,figure,.flags,.keep{break-inside:avoid}
 thead{display:table-header-group}
 table{font-size:8.5pt}
+th,td{padding-top:.12em;padding-bottom:.12em;line-height:1.25}
 figure svg{min-width:0;max-width:140mm}
+#lines figure svg{max-width:125mm}
 .scroll{overflow:visible}
 a{color:inherit;text-decoration:none}
 }

@@ -39,7 +39,7 @@ void write_line_table(page& p, const line_sheet& s) {
                     {"Needs", true},
                     {"Passes down to", true},
                     {"Longest", true},
-                    {"Needed (filled) of available (outline)"}});
+                    {"Needed of available"}});
   int number = 0;
   for (const point_answer& point : s.check.points) {
     const line_answer& c = point.check;
@@ -107,7 +107,8 @@ void write_grease(page& p, std::size_t index) {
 void write_lines(page& p) {
   p.begin_section("lines", "Lines", true);
   p.paragraph(
-      "The chart under each table: the longest line that passes against air temperature, a curve for each bore; "
+      "Bars: what a line needs, filled, of what there is. The chart under each table: the longest line that passes "
+      "against air temperature, a curve for each bore; "
       "the numbered marks are the lines of the table at the coldest it is pumped in, each as long as a tube of "
       "the curve's bore that would be as near to its limit. A mark above its curve does not pass.",
       "small");

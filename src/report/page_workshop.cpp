@@ -68,12 +68,25 @@ void write_card(page& p, const line_sheet& s) {
     }
   }
   p.out.close();
+}
+
+/// Causes of a dry point in the order to look.
+void write_causes(page& p, const line_sheet& s) {
+  const installation& i = p.system(s.installation);
   page_table table(p, "If a point is dry, look in this order (weights are judgement)",
                    {{"Cause"}, {"Weight", true}, {"What tells it from the others"}});
   for (std::size_t k = 0; k < std::min<std::size_t>(5, s.when_dry.causes.size()); ++k) {
     const cause& c = s.when_dry.causes[k];
     table.row({name_of(c.fault), share_words(c.weight), check_of(c.fault, i.type)});
   }
+}
+
+/// True if one table of causes serves two sheets.
+bool same_causes(const line_sheet& a, const line_sheet& b) {
+  return a.installation == b.installation &&
+         std::ranges::equal(a.when_dry.causes, b.when_dry.causes, [](const cause& x, const cause& y) {
+           return x.fault == y.fault && share_words(x.weight) == share_words(y.weight);
+         });
 }
 
 }  // namespace
@@ -96,7 +109,10 @@ void write_workshop(page& p) {
       "setting, that grease or point is blocked. Never clear a blocked line by more pressure.",
       "small");
   if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
-  for (const line_sheet& s : p.d.lines) write_card(p, s);
+  for (std::size_t k = 0; k < p.d.lines.size(); ++k) {
+    write_card(p, p.d.lines[k]);
+    if (k + 1 == p.d.lines.size() || !same_causes(p.d.lines[k], p.d.lines[k + 1])) write_causes(p, p.d.lines[k]);
+  }
   p.end_section();
 }
 
