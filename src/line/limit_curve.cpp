@@ -49,13 +49,12 @@ limit_chart chart_of(const installation& given, const grease& g, temperature at,
     b.asked_by = std::ranges::min(b.lines, {}, [&](const drawn_line& d) { return limit_of(d.line); }).line;
     b.curve = longest_lines(i.lines[b.asked_by], b.curve.bore, g, c, over);
     const length limit = limit_of(b.asked_by);
-    std::erase_if(b.lines, [&](drawn_line& d) {
-      length own{};
-      for (const segment& s : i.lines[d.line].segments) own += s.length;
+    for (drawn_line& d : b.lines) {
+      for (const segment& piece : i.lines[d.line].segments) d.as_long_as += piece.length;
       const auto longest = check(i.lines[d.line], g, c).longest;
-      if (longest && in_metre(*longest) > 0.0) d.as_long_as = own * (limit / *longest);
-      return !(in_metre(d.as_long_as) > 0.0);
-    });
+      d.limited = in_metre(limit) > 0.0 && longest && in_metre(*longest) > 0.0;
+      if (d.limited) d.as_long_as *= in_metre(limit) / in_metre(*longest);
+    }
   }
   return chart;
 }

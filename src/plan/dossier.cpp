@@ -47,6 +47,8 @@ season_sheet season_of(const route_plan& r, std::span<const leg_climate> legs) {
     const day_of_year first = r.fills.size() == 1 ? day_of_year{1, 1} : f.start.value_or(day_of_year{f.from_month, 1});
     sheet.steps.push_back({first, f.grease, r.pick.months.front().greases[f.grease].coldest});
   }
+  const std::size_t shown = coldest_month(r.pick).shown;
+  if (r.fills.empty()) sheet.nearest = season_sheet::step{{1, 1}, shown, r.pick.months.front().greases[shown].coldest};
   std::ranges::sort(sheet.steps, {}, [](const season_sheet::step& s) { return ordinal(s.from); });
   return sheet;
 }
@@ -230,6 +232,14 @@ void flag_months(const plan_answer& a, std::vector<red_flag>& flags) {
   }
 }
 
+/// Names, as long as they are few.
+std::string points_in_words(std::span<const std::string> points, std::size_t all) {
+  constexpr std::size_t few = 4;
+  if (points.size() == all) return all == 1 ? "its point" : fmt::format("any of its {} points", all);
+  if (points.size() <= few) return joined(points);
+  return fmt::format("{} and {} more points", joined(points.first(few - 1)), points.size() - few + 1);
+}
+
 void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d, std::vector<red_flag>& flags) {
   for (const line_sheet& s : d.lines) {
     const installation& i = f.installations[s.installation];
@@ -240,7 +250,7 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
     }
     if (!unfed.empty())
       flags.push_back({i.name, fmt::format("{} at {} cannot be shown to reach {}", stock[s.grease].name(),
-                                           both_scales(s.at), joined(unfed))});
+                                           both_scales(s.at), points_in_words(unfed, i.lines.size()))});
     for (const point_answer& p : s.check.points) {
       for (const std::string& breach : p.breaches)
         flags.push_back({i.name, fmt::format("{} {}", i.lines[p.line].point, breach)});

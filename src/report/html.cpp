@@ -36,7 +36,7 @@ thead th{border-bottom:2px solid #1f1f1f;vertical-align:bottom}
 tbody th{font-weight:400}
 .strong th,.strong td{font-weight:700}
 .n{text-align:right}
-.n+td:not(.n){padding-left:1em}
+.n+td:not(.n),.n+th:not(.n){padding-left:1em}
 .paper{display:none}
 figure{margin:.8em 0}
 figure svg{display:block;width:100%;min-width:540px;max-width:860px;height:auto}

@@ -19,7 +19,8 @@ json season_json(const season_sheet& s, const route_plan& r, std::span<const gre
                  {"station", s.station},
                  {"begins", s.starts == season_start::july ? "07-01" : "01-01"},
                  {"pentads", maybe(s.band, [&](const year_band& band) { return list(band, pentad_json); })},
-                 {"steps", list(s.steps, step_json)}});
+                 {"steps", list(s.steps, step_json)},
+                 {"nearest", maybe(s.nearest, step_json)}});
 }
 
 json limits_json(const limit_chart& c, const installation& i) {
@@ -27,7 +28,7 @@ json limits_json(const limit_chart& c, const installation& i) {
     return object({{"temperature_C", deg_c(p.temperature)}, {"longest_m", maybe(p.longest, in_metre)}});
   };
   const auto line_json = [&](const drawn_line& l) {
-    return object({{"point", i.lines[l.line].point}, {"as_long_as_m", in_metre(l.as_long_as)}});
+    return object({{"point", i.lines[l.line].point}, {"as_long_as_m", in_metre(l.as_long_as)}, {"limited", l.limited}});
   };
   return list(c.bores, [&](const limit_chart::bore_curve& b) {
     return object({{"bore_m", in_metre(b.curve.bore)},

@@ -34,7 +34,7 @@ void write_decision_table(page& p) {
     const std::string place = r.pick.region.empty() ? r.pick.route : r.pick.region + ", " + r.pick.route;
     const std::string vehicles = fmt::format("{}", r.vehicles);
     if (r.fills.empty())
-      table.row({place, "no grease of the stock serves every month", "", "", "", "", "", vehicles}, true);
+      table.row({place, "-", "none of the stock serves every month", "-", "-", "-", "-", vehicles}, true);
     for (const planned_fill& f : r.fills)
       table.row({place, start_words(f), p.grease_name(f.grease), class_words(p.stock[f.grease]), chance_words(f.chance),
                  p.step(f.margin), f.per_vehicle ? p.weight(*f.per_vehicle) : std::string("-"), vehicles});

@@ -110,7 +110,8 @@ void write_lines(page& p) {
       "Bars: what a line needs, filled, of what there is. The chart under each table: the longest line that passes "
       "against air temperature, a curve for each bore; "
       "the numbered marks are the lines of the table at the coldest it is pumped in, each as long as a tube of "
-      "the curve's bore that would be as near to its limit. A mark above its curve does not pass.",
+      "the curve's bore that would be as near to its limit. A mark above its curve does not pass; a hollow one stands "
+      "at its own length where nothing is known that cold.",
       "small");
   if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
   for (std::size_t i = 0; i < p.d.lines.size(); ++i) write_sheet(p, i);

@@ -82,7 +82,7 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
     for (std::size_t k = 0; k < labels.size(); ++k) {
       const drawn_line& l = c.bores[b].lines[k];
       const double x = here + 13.0 * static_cast<double>(b);
-      p.mark({x, p.y.at(in_metre(l.as_long_as))}, b, line_colour);
+      p.mark({x, p.y.at(in_metre(l.as_long_as))}, b, line_colour, l.limited);
       const bool outer = b + 1 == c.bores.size();
       p.label({outer ? x + 9.0 : here - 9.0 - 20.0 * static_cast<double>(b), labels[k] + 4.0},
               fmt::format("{}", rank_of(s, l.line)), outer ? "start" : "end", line_colour);

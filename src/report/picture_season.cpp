@@ -68,10 +68,11 @@ limits temperatures_of(const season_sheet& s, const route_plan& r) {
   for (const season_sheet::step& step : s.steps) {
     if (step.coldest) take(*step.coldest);
   }
+  if (s.nearest && s.nearest->coldest) take(*s.nearest->coldest);
   return {floor_to(5.0, found.low - 3.0), ceil_to(5.0, found.high + 1.0)};
 }
 
-std::string says(const season_sheet& s, const route_plan& r, std::span<const grease> stock) {
+std::string says(const season_sheet& s, std::span<const grease> stock) {
   std::string out = s.band ? fmt::format("Daily temperatures at {} and what the greases stand.", s.station)
                            : fmt::format("Design temperatures at {} and what the greases stand.", s.station);
   for (const season_sheet::step& step : s.steps)
@@ -79,7 +80,10 @@ std::string says(const season_sheet& s, const route_plan& r, std::span<const gre
                        s.steps.size() == 1 ? std::string(" all year")
                                            : fmt::format(" from {} {}", step.from.day, month_name(step.from.month)),
                        step.coldest ? "passes down to " + both_scales(*step.coldest) : "no limit known");
-  if (r.fills.empty()) out += " No grease of the stock serves every month.";
+  if (s.nearest)
+    out += fmt::format(
+        " No grease of the stock serves every month; the nearest, {}, passes {}.", stock[s.nearest->grease].name(),
+        s.nearest->coldest ? "down to " + both_scales(*s.nearest->coldest) : std::string("nowhere that is known"));
   return out;
 }
 
@@ -150,13 +154,24 @@ void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<
   }
 }
 
+/// No grease serves the year: how cold it may get with the nearest.
+void draw_nearest(plot& p, const season_sheet::step& nearest, std::span<const grease> stock) {
+  if (!nearest.coldest) return;
+  const double y = p.y.at(nearest.coldest->in_celsius());
+  p.segment({p.x.begin, y}, {p.x.end, y}, {step_colour, 2.0, "10 5"});
+  p.label({0.5 * (p.x.begin + p.x.end), y - 7},
+          fmt::format("none serves the year; nearest: {}, {:.0f} \u00b0C", short_name(stock[nearest.grease].name()),
+                      nearest.coldest->in_celsius()),
+          "middle", step_colour);
+}
+
 }  // namespace
 
 std::string season_picture(const season_sheet& s, const route_plan& r, std::span<const grease> stock,
                            const std::string& id, bool alone) {
   const calendar year{s.starts};
   const limits range = temperatures_of(s, r);
-  plot p({id, "The year of " + r.pick.route, says(s, r, stock), alone}, width, height,
+  plot p({id, "The year of " + r.pick.route, says(s, stock), alone}, width, height,
          {.from = 0, .to = days_a_year, .begin = left, .end = right},
          {.from = range.low, .to = range.high, .begin = bottom, .end = top});
   std::vector<axis_tick> months, begins;
@@ -178,6 +193,7 @@ std::string season_picture(const season_sheet& s, const route_plan& r, std::span
   p.right_axis(us, "\u00b0F");
   if (!s.band) draw_months(p, r, year);
   draw_steps(p, s, year, stock);
+  if (s.nearest) draw_nearest(p, *s.nearest, stock);
   return p.str();
 }
 

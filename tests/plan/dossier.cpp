@@ -187,4 +187,12 @@ TEST_CASE("case from users: an under-rated part, a winter without a grease and a
   CHECK(flagged("Far-north haul", "no grease serves"));
   CHECK(flagged("Far-north haul", "January"));
   CHECK(flagged("tractor, 250 bar", "cannot be shown to reach"));
+  // Too cold for its oil: no limit is known, and the lines stand at their own lengths.
+  REQUIRE(made.seasons.back().nearest);
+  const line_sheet& s = made.lines.front();
+  REQUIRE(s.check.verdict == verdict::not_shown);
+  const drawn_line& drawn = s.limits.bores.back().lines.front();
+  CHECK_FALSE(drawn.limited);
+  CHECK(near(in_metre(drawn.as_long_as), in_metre(d.f.installations[0].lines[drawn.line].segments.front().length),
+             1e-12));
 }

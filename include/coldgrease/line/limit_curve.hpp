@@ -21,10 +21,12 @@ struct limit_curve {
 };
 
 /// A line on a limit chart: the length that a tube of the curve's bore and demand would have to be as near to its limit
-/// as the line is to its own. It lies above the curve just where the line does not pass.
+/// as the line is to its own. It lies above the curve just where the line does not pass. Where nothing is known at the
+/// chart's temperature the line stands at its own length.
 struct drawn_line {
   std::size_t line = 0;
   coldgrease::length as_long_as{};
+  bool limited = false;  // whether a limit is known
 };
 
 /// One curve for each bore that is the narrowest of some line, at the most demanding of those lines.
@@ -33,7 +35,7 @@ struct limit_chart {
   struct bore_curve {
     limit_curve curve{};
     std::size_t asked_by = 0;         // the most demanding line
-    std::vector<drawn_line> lines{};  // those of this bore; without a limit of their own they are left out
+    std::vector<drawn_line> lines{};  // those of this bore
   };
   std::vector<bore_curve> bores{};  // narrow to wide
 };

@@ -36,7 +36,8 @@ struct season_sheet {
     std::size_t grease = 0;
     std::optional<temperature> coldest{};  // air temperature down to which it passes everywhere on the route
   };
-  std::vector<step> steps{};  // by date from 1 January; of one fill, that alone
+  std::vector<step> steps{};      // by date from 1 January; of one fill, that alone
+  std::optional<step> nearest{};  // where no grease serves the year: the one nearest to it in the coldest month
 };
 
 /// What a technician at a vehicle can read at one temperature.
