@@ -15,6 +15,8 @@ namespace {
 
 constexpr std::string_view expected = "temperature [C], rate [1/s], and apparent viscosity [Pa s] or stress [Pa]";
 
+constexpr std::size_t most_points = 10'000;  // a fit of them takes seconds; a grease is measured at tens
+
 struct columns {
   std::optional<std::size_t> temperature, rate, stress, apparent;
 };
@@ -80,6 +82,8 @@ std::vector<measured_point> parse_points(std::string_view text, std::string_view
         throw file_error(rows.place(*c.apparent), in_quotes(fields[*c.apparent]) + " leaves the range of numbers",
                          "a viscosity that grease has");
     }
+    if (points.size() == most_points)
+      throw file_error(name, fmt::format("holds more than {} points", most_points), "the points of one grease");
     points.push_back(p);
   }
   if (points.empty()) throw file_error(name, "holds no points", "rows below the header");

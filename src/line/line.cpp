@@ -127,7 +127,8 @@ void validate(const conditions& c) {
   if (!(c.confidence >= 0.55 && c.confidence <= 0.99))
     throw input_error("confidence", fmt::format("{}", c.confidence), "0.55 to 0.99");
   if (!(in_second(c.rest) >= 0.0)) throw input_error("rest", "is below 0", "0 or above");
-  if (c.interval) above_zero(in_second(*c.interval), "interval", "s");
+  if (c.interval && !(in_second(*c.interval) >= 1.0 && in_days(*c.interval) <= 366.0))
+    throw input_error("interval", fmt::format("{:g} s", in_second(*c.interval)), "1 s to 366 days");
   if (c.reset) above_zero(in_pascal(*c.reset), "reset", "Pa");
   if (c.divider_loss && !(in_pascal(*c.divider_loss) >= 0.0))
     throw input_error("divider loss", fmt::format("{} Pa", in_pascal(*c.divider_loss)), "0 Pa or above");

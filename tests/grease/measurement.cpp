@@ -56,6 +56,9 @@ TEST_CASE("points: refusals name line, column, value and what is expected (case)
   const std::string head = "temperature [C],rate [1/s],stress [Pa]\n";
   CHECK(begins(refusal(""), "p.csv: is empty; expected"));
   CHECK(begins(refusal(head), "p.csv: holds no points; expected rows"));
+  std::string endless = head;
+  for (int row = 0; row <= 10'000; ++row) endless += "-20,10,1200\n";
+  CHECK(begins(refusal(endless), "p.csv: holds more than 10000 points; expected"));
   CHECK(
       begins(refusal("temperature [C],rate [1/s],stress [Pa],speed\n"), "p.csv:1: unknown column \"speed\"; expected"));
   CHECK(begins(refusal("temperature [C],stress [Pa]\n"), "p.csv:1: no column rate; expected"));

@@ -394,6 +394,8 @@ TEST_CASE("check: wrong numbers are refused by name") {
     conditions_refused([&](conditions& c) { c.available = bar(bad); }, "available");
     conditions_refused([&](conditions& c) { c.interval = hour(bad); }, "interval");
   }
+  conditions_refused([](conditions& c) { c.interval = second(1e-300); }, "interval");
+  conditions_refused([](conditions& c) { c.interval = days(367); }, "interval");
   for (const double bad : {0.5499, 0.9901, 0.0, nan})
     conditions_refused([&](conditions& c) { c.confidence = bad; }, "confidence");
   for (const double bad : {-1.0, nan}) conditions_refused([&](conditions& c) { c.rest = hour(bad); }, "rest");

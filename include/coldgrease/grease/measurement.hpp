@@ -26,7 +26,7 @@ struct measured_point {
 /// with '#' are comments. @param kind  what the rates of the file are
 /// @throws file_error naming file, line, column, value and what is expected. Test: tests/grease/measurement.cpp
 std::vector<measured_point> read_points(const std::string& path, rate_kind kind);
-/// The same from text; `name` stands for the file in errors.
+/// The same from text, at most 10,000 points; `name` stands for the file in errors.
 std::vector<measured_point> parse_points(std::string_view text, std::string_view name, rate_kind kind);
 
 }  // namespace coldgrease
