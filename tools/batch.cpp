@@ -349,9 +349,11 @@ command batch_command() {
           .options = {{"--jobs", "worker threads: 1 (default) to 256, all (0)"}},
           .run = nullptr,
           .stream = stream,
-          .notes = R"(A request is the words of a command line; its answer is what --json prints:
+          .notes = R"(A request is the words of a command line; its answer is what --json prints, or
+an error:
   {"id": 7, "args": ["class", "280"]}
-  {"id": 7, "exit": 0, "answer": {...}} or {"id": 7, "exit": 2, "error": "..."}
+  {"id": 7, "exit": 0, "answer": {...}}
+  {"id": 7, "exit": 2, "error": "..."}
 The id is a number, a text or null. A line that is no request is answered in
 its place with the id null. The order is that of the input for any --jobs.
 Exit is 0 if every request was answered with exit 0, 1 if one failed.)"};

@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <list>
 #include <map>
@@ -75,8 +76,10 @@ void add(CLI::App& root, slot& s) {
     added->expected(1)->allow_extra_args(false)->type_name(o.repeats ? "TEXT ..." : "TEXT");
     added->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);  // counted below, for a message that says so
   }
-  s.app->add_option("--units", s.units, "si or us, for the text (JSON is always SI)")->type_name("TEXT");
-  s.app->add_flag("--json", s.json, "answer as JSON")->disable_flag_override();
+  if (s.what.in_numbers) {
+    s.app->add_option(std::string(units_option.name), s.units, std::string(units_option.help))->type_name("TEXT");
+    s.app->add_flag(std::string(json_option.name), s.json, std::string(json_option.help))->disable_flag_override();
+  }
   if (!s.what.notes.empty()) s.app->footer(std::string(s.what.notes));
 }
 
@@ -103,12 +106,12 @@ arguments given(const slot& s) {
 }
 
 /// The first word is a command or one of the few options that stand alone; the library would only ask for a command.
-void refuse_unknown(std::span<const std::string> words, std::span<const command> commands) {
+void refuse_unknown(std::span<const std::string> words) {
   std::string names;
-  for (const command& c : commands) names += (names.empty() ? "" : ", ") + std::string(c.name);
+  for (const command& c : commands()) names += (names.empty() ? "" : ", ") + std::string(c.name);
   if (words.empty()) throw input_error("coldgrease", "no command is given", names + " (see --help)");
   const std::string& first = words.front();
-  if (std::ranges::find(commands, first, &command::name) != commands.end()) return;
+  if (std::ranges::find(commands(), first, &command::name) != commands().end()) return;
   if (first == "--help" || first == "-h" || first == "--version") return;
   if (first.starts_with('-'))
     throw input_error(first, "is no option before a command", "--help, --version or a command: " + names);
@@ -143,22 +146,26 @@ std::string one_line(std::string text) {
 
 }  // namespace
 
+std::span<const command> commands() {
+  static const std::array all{class_command(),   oil_command(),    curve_command(),  line_command(),   fit_command(),
+                              climate_command(), pick_command(),   plan_command(),   report_command(), chart_command(),
+                              change_command(),  starve_command(), tables_command(), batch_command()};
+  return all;
+}
+
 result run(std::span<const std::string> words, asked_by who) {
-  CLI::App root("Which grease reaches the last point of an automatic grease system\non the coldest morning",
-                "coldgrease");
-  root.set_version_flag("--version", COLDGREASE_VERSION);
+  CLI::App root("coldgrease: " + std::string(about), "coldgrease");
+  root.set_help_flag(std::string(help_option.name), std::string(help_option.help));
+  root.set_version_flag(std::string(version_option.name), COLDGREASE_VERSION, std::string(version_option.help));
   root.require_subcommand(1);
   root.get_formatter()->column_width(26);
-  static const std::array commands{class_command(),  oil_command(),     curve_command(),  line_command(),
-                                   fit_command(),    climate_command(), pick_command(),   plan_command(),
-                                   report_command(), change_command(),  starve_command(), tables_command(),
-                                   batch_command()};
   // Setting up words for the library costs more than most answers: the command asked for is set up alone, in a batch
   // (which shows no help) with the options that are mentioned.
-  const auto asked = words.empty() ? commands.end() : std::ranges::find(commands, words.front(), &command::name);
+  const auto all = commands();
+  const auto asked = words.empty() ? all.end() : std::ranges::find(all, words.front(), &command::name);
   std::list<slot> slots;
-  for (auto c = commands.begin(); c != commands.end(); ++c) {
-    if (asked != commands.end() && asked != c) continue;
+  for (auto c = all.begin(); c != all.end(); ++c) {
+    if (asked != all.end() && asked != c) continue;
     slot& s = slots.emplace_back();
     s.what = *c;
     if (who == asked_by::batch)
@@ -168,7 +175,7 @@ result run(std::span<const std::string> words, asked_by who) {
     add(root, s);
   }
   try {
-    refuse_unknown(words, commands);
+    refuse_unknown(words);
     root.parse(std::vector<std::string>(words.rbegin(), words.rend()));
     for (const slot& s : slots) {
       if (!s.app->parsed()) continue;

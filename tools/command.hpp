@@ -48,6 +48,14 @@ struct option {
   bool repeats = false;
 };
 
+// What stands beside a command's own options.
+inline constexpr std::string_view about =
+    "which grease reaches the last point of an automatic grease system\non the coldest morning";
+inline constexpr option help_option{"-h,--help", "show this help"};
+inline constexpr option version_option{"--version", "show the version"};
+inline constexpr option units_option{"--units", "si or us, for the text (JSON is always SI)"};
+inline constexpr option json_option{"--json", "answer as JSON"};
+
 /// What a command line comes to. Output and error are texts, so that a caller can place them.
 struct result {
   int exit = 0;  // 0 answered, 1 a file was refused, 2 wrong usage
@@ -64,7 +72,8 @@ struct command {
   std::vector<option> options;
   std::string (*run)(const arguments&);          // the text for standard output
   result (*stream)(const arguments&) = nullptr;  // in its place: reads standard input and writes standard output itself
-  std::string_view notes{};                      // below the options in its help
+  std::string_view notes{};  // below the options in its help; a line that begins with a blank is set as it stands
+  bool in_numbers = true;    // what it answers: it takes --units and --json
 };
 
 command change_command();
@@ -77,9 +86,13 @@ command climate_command();
 command pick_command();
 command plan_command();
 command report_command();
+command chart_command();
 command starve_command();
 command tables_command();
 command batch_command();
+
+/// All of them, in the order in which help lists them.
+std::span<const command> commands();
 
 /// What is said of a word that asks for more than an answer on its line.
 input_error not_in_batch(std::string_view word);

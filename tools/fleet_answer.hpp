@@ -10,23 +10,35 @@
 
 namespace coldgrease::tools {
 
-/// Reads the fleet of the command line and lets `answer(fleet, stock, listener)` make a text of it.
-template <class Answer>
-std::string with_fleet(const arguments& given, Answer answer) {
+/// The fleet of the command line, at the confidence that was asked for and with its weather looked at as of today.
+/// @throws input_error, file_error
+inline fleet fleet_of(const arguments& given) {
   const auto confidence = given.confidence();
   fleet f = read_fleet(*given.positional);
   if (confidence) f.policy.confidence = *confidence;
   for (route& r : f.routes)
     for (leg& l : r.legs) l.options.today = today();
+  return f;
+}
+
+/// What `answer(listener)` gives. What validation finds while it does stands in the fleet file, and is said of that.
+template <class Answer>
+auto answer_of_file(const arguments& given, Answer answer) {
   try {
     progress_line line(!given.in_batch, "routes");
-    return answer(f, stock_of(f), line.listener());
+    return answer(line.listener());
   } catch (const file_error&) {
     throw;
   } catch (const input_error& e) {
-    // What validation finds now stands in the fleet file.
     throw file_error(*given.positional, e.what());
   }
+}
+
+/// Reads the fleet of the command line and lets `answer(fleet, stock, listener)` make a text of it.
+template <class Answer>
+std::string with_fleet(const arguments& given, Answer answer) {
+  const fleet f = fleet_of(given);
+  return answer_of_file(given, [&](const progress& listener) { return answer(f, stock_of(f), listener); });
 }
 
 /// Lets `ask(fleet, stock, listener)` answer, and writes the answer as it was asked for.

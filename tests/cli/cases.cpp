@@ -18,10 +18,13 @@
 //   stdout~ REGEX stderr~ REGEX           must match somewhere
 //   json /pointer VALUE [~ REL]           in the JSON answer; numbers to 1e-9 or REL
 //   keys /pointer a b c                   the object there has at least these
+//   written FILE TEXT                     the file that it wrote begins with TEXT
+//   files a b c                           afterwards its folder holds these and no others; names within folders too
 //
 // Checked of every case beside what it says. Failing: exit 1 or 2, nothing on standard output, exactly one line on
 // standard error; of a batch one JSON object a line may stand on standard output. Passing: nothing on standard error;
-// with --json one JSON object on one line without NaN or infinity; else no line of more than 80 columns.
+// with -o nothing; with --json one JSON object on one line without NaN or infinity; else no line of more than 80
+// columns, unless it is markup (which begins with '<').
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
@@ -137,7 +140,8 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
     } else if (word == "exit") {
       c.exit = whole_number(rest);
     } else if (word == "stdout" || word == "stdout!" || word == "stdout~" || word == "stderr" || word == "stderr~" ||
-               word == "says" || word == "lines" || word == "line" || word == "json" || word == "keys") {
+               word == "says" || word == "lines" || word == "line" || word == "json" || word == "keys" ||
+               word == "written" || word == "files") {
       c.expected.push_back({word, with_demo(rest)});
     } else {
       throw std::runtime_error(fmt::format("line {}: unknown word {}", number, word));
@@ -222,6 +226,23 @@ std::string fault_of(const expectation& e, const run_result& r) {
   return equal(found, wanted, relative) ? "" : fmt::format("{} is {}, expected {}", pointer, found.dump(), rest);
 }
 
+/// The same of what a case left in its folder.
+std::string folder_fault(const expectation& e, const std::filesystem::path& folder) {
+  if (e.kind == "written") {
+    const auto blank = std::min(e.text.find(' '), e.text.size());
+    const std::string name = e.text.substr(0, blank), bytes = bytes_of_file(folder / name);
+    if (!std::filesystem::is_regular_file(folder / name)) return fmt::format("no file {}", name);
+    const bool begins = blank < e.text.size() && bytes.starts_with(e.text.substr(blank + 1));
+    return begins ? "" : fmt::format("{} begins: {}", name, bytes.substr(0, 200));
+  }
+  std::vector<std::string> found, wanted = split_words(e.text);
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(folder))
+    found.push_back(std::filesystem::relative(entry.path(), folder).generic_string());
+  std::ranges::sort(found);
+  std::ranges::sort(wanted);
+  return found == wanted ? "" : fmt::format("the folder holds: {}", fmt::join(found, " "));
+}
+
 bool json_lines(const std::string& text) {
   std::size_t begin = 0;
   for (auto end = text.find('\n'); end != std::string::npos; end = text.find('\n', begin = end + 1)) {
@@ -244,11 +265,13 @@ void check_form(const cli_case& c, const run_result& r) {
   }
   CHECK(r.err == "");
   if (answers) return;
-  if (std::ranges::find(c.args, "--json") != c.args.end()) {
+  if (std::ranges::find(c.args, "-o") != c.args.end()) {
+    CHECK(r.out == "");
+  } else if (std::ranges::find(c.args, "--json") != c.args.end()) {
     CHECK(std::ranges::count(r.out, '\n') == 1);
     const auto answer = nlohmann::json::parse(r.out, nullptr, false);  // refuses NaN and infinity
     CHECK(answer.is_object());
-  } else {
+  } else if (!r.out.starts_with('<')) {
     CHECK_MESSAGE(widest(r.out) <= 80, r.out);
   }
 }
@@ -276,7 +299,10 @@ TEST_CASE("case: the command, as every *.case says") {
       options.folder = folder.path();
       const run_result r = run(COLDGREASE_TOOL, c.args, options);
       check_form(c, r);
-      for (const expectation& e : c.expected) CHECK(fault_of(e, r) == "");
+      for (const expectation& e : c.expected) {
+        const bool of_folder = e.kind == "written" || e.kind == "files";
+        CHECK((of_folder ? folder_fault(e, folder.path()) : fault_of(e, r)) == "");
+      }
     }
   }
   CHECK(files >= 8);
@@ -318,4 +344,12 @@ TEST_CASE("law: the reader of cases and its checks can fail") {
   CHECK(fault_of({"says", "\"b\": zero"}, r) != "");
   CHECK(fault_of({"stdout~", "\"a\": [0-9]"}, r) == "");
   CHECK(fault_of({"stdout~", "\"a\": [a-z]"}, r) != "");
+  const scratch_folder folder;
+  write_file(folder.path() / "f/a", "<svg x");
+  CHECK(folder_fault({"written", "f/a <svg x"}, folder.path()) == "");
+  CHECK(folder_fault({"written", "f/a <svg y"}, folder.path()) != "");
+  CHECK(folder_fault({"written", "f/b <svg"}, folder.path()) != "");
+  CHECK(folder_fault({"written", "f/a"}, folder.path()) != "");
+  CHECK(folder_fault({"files", "f/a f"}, folder.path()) == "");
+  CHECK(folder_fault({"files", "f"}, folder.path()) != "");
 }

@@ -1,0 +1,140 @@
+#include "manual.hpp"
+
+#include <algorithm>
+#include <cctype>
+
+#include "coldgrease/report/text.hpp"
+
+namespace coldgrease::tools {
+
+namespace {
+
+/// Text that is set as it is written: no character of it is a roff escape or becomes a typographic sign.
+std::string roff(std::string_view text) {
+  std::string out = text.starts_with('.') ? "\\&" : "";
+  for (const char c : text) {
+    switch (c) {
+      case '\\': out += "\\(rs"; break;
+      case '-': out += "\\-"; break;
+      case '\'': out += "\\(aq"; break;
+      case '`': out += "\\(ga"; break;
+      case '^': out += "\\(ha"; break;
+      case '~': out += "\\(ti"; break;
+      default: out += c;
+    }
+  }
+  return out;
+}
+
+std::string bold(std::string_view text) { return "\\fB" + roff(text) + "\\fR"; }
+std::string italic(std::string_view text) { return "\\fI" + roff(text) + "\\fR"; }
+
+std::string upper(std::string text) {
+  for (char& c : text) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+  return text;
+}
+
+std::string sentence(std::string_view text) {
+  std::string out(text);
+  if (!out.empty()) out.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(out.front())));
+  return roff(out + ".") + "\n";
+}
+
+/// Lines of text; one that begins with a blank is set as it stands, others are filled.
+std::string paragraphs(std::string_view text) {
+  std::string out;
+  bool filled = true;
+  while (!text.empty()) {
+    const std::string_view line = text.substr(0, text.find('\n'));
+    text.remove_prefix(std::min(line.size() + 1, text.size()));
+    if (filled == line.starts_with(' ')) {
+      out += filled ? ".nf\n" : ".fi\n";
+      filled = !filled;
+    }
+    out += roff(line) + "\n";
+  }
+  return out + (filled ? "" : ".fi\n");
+}
+
+std::string section(std::string_view title) { return ".SH " + std::string(title) + "\n"; }
+
+/// A term that is set already, and what is said of it.
+std::string entry(const std::string& term, std::string_view text) { return ".TP\n" + term + "\n" + roff(text) + "\n"; }
+
+std::string entry(const option& o, bool takes_value) {
+  std::string term;
+  for (std::string_view names = o.name; !names.empty();) {
+    const std::string_view name = names.substr(0, names.find(','));
+    names.remove_prefix(std::min(name.size() + 1, names.size()));
+    term += (term.empty() ? "" : ", ") + bold(name);
+  }
+  if (takes_value) term += " " + italic("text") + (o.repeats ? " ..." : "");
+  return entry(term, o.help);
+}
+
+/// No date: the same sources give the same pages on any day.
+std::string head(const std::string& name, std::string_view does) {
+  return ".TH " + roff(upper(name)) + " 1 \"\" \"coldgrease " COLDGREASE_VERSION "\" \"coldgrease\"\n.nh\n.ad l\n" +
+         section("NAME") + roff(name) + " \\- " + roff(does) + "\n";
+}
+
+std::string exit_status() {
+  return section("\"EXIT STATUS\"") + entry(bold("0"), "The question was answered; a line that stalls is an answer.") +
+         entry(bold("1"), "A file was refused or cannot be written, or a request of a batch failed.") +
+         entry(bold("2"), "Wrong usage.") +
+         ".PP\nAn error is one line that names the place, the value and what is expected.\n";
+}
+
+/// The cautions of every report: their title, then a dash before each and blanks before the lines that go on with it.
+std::string caution_section() {
+  const std::string text = cautions();
+  std::string out = section("CAUTIONS");
+  for (std::size_t begin = text.find('\n') + 1; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    const std::string_view line = std::string_view(text).substr(begin, end - begin);
+    if (line.starts_with("- ")) out += ".IP \\(bu 2\n";
+    if (line.size() > 2) out += roff(line.substr(2)) + "\n";
+    begin = end + 1;
+  }
+  return out;
+}
+
+std::string page_name(const command& c) { return "coldgrease-" + std::string(c.name); }
+
+}  // namespace
+
+std::string manual_page(const command& c) {
+  std::string out = head(page_name(c), c.does);
+  out += section("SYNOPSIS") + bold("coldgrease " + std::string(c.name)) + " [" + italic("options") + "]";
+  if (!c.positional.empty())
+    out += c.positional_needed ? " " + italic(c.positional) : " [" + italic(c.positional) + "]";
+  out += "\n" + section("DESCRIPTION") + sentence(c.does);
+  if (!c.notes.empty()) out += ".PP\n" + paragraphs(c.notes);
+  out += section("OPTIONS");
+  if (!c.positional.empty()) out += entry(italic(c.positional), c.positional_help);
+  for (const option& o : c.options) out += entry(o, true);
+  if (c.in_numbers) out += entry(units_option, true) + entry(json_option, false);
+  out += entry(help_option, false);
+  return out + exit_status() + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1)\n";
+}
+
+std::string manual_overview(std::span<const command> commands) {
+  std::string out = head("coldgrease", about);
+  out += section("SYNOPSIS") + bold("coldgrease") + " " + italic("command") + " [" + italic("options") + "]\n";
+  out += section("DESCRIPTION");
+  out += paragraphs(
+      "An answer is text for people or, with --json, one JSON object in SI units and degrees C. A quantity is written\n"
+      "with its unit: 4mm, \"1/4 in\", \"1740 psi\", \"-12 C\", \"10 F\"; a number without one is refused.\n");
+  out += section("COMMANDS");
+  for (const command& c : commands) out += entry(bold(page_name(c)) + "(1)", c.does);
+  out += section("OPTIONS") + entry(help_option, false) + entry(version_option, false);
+  out += exit_status();
+  out += section("ENVIRONMENT") +
+         entry(bold("COLDGREASE_TABLES"), "A folder of data tables to read in place of those that came with it.");
+  out += caution_section() + section("\"SEE ALSO\"");
+  std::string pages;
+  for (const command& c : commands) pages += (pages.empty() ? "" : ",\n") + bold(page_name(c)) + "(1)";
+  return out + pages + "\n";
+}
+
+}  // namespace coldgrease::tools

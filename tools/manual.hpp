@@ -1,0 +1,16 @@
+// Manual pages in man(7) roff, from the words that --help shows.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "command.hpp"
+
+namespace coldgrease::tools {
+
+/// coldgrease-NAME.1
+std::string manual_page(const command& c);
+/// coldgrease.1: what all commands share, and the list of them.
+std::string manual_overview(std::span<const command> commands);
+
+}  // namespace coldgrease::tools

@@ -1,0 +1,23 @@
+// Writes the manual pages when the command is built. Usage: coldgrease_manual FOLDER
+#include <cstdio>
+#include <exception>
+
+#include "manual.hpp"
+#include "output_file.hpp"
+
+int main(int count, char** words) {
+  using namespace coldgrease::tools;
+  if (count != 2) {
+    std::fprintf(stderr, "usage: coldgrease_manual FOLDER\n");
+    return 2;
+  }
+  try {
+    const std::string folder = std::string(words[1]) + "/";
+    for (const command& c : commands()) write_file(folder + "coldgrease-" + std::string(c.name) + ".1", manual_page(c));
+    write_file(folder + "coldgrease.1", manual_overview(commands()));
+    return 0;
+  } catch (const std::exception& e) {
+    std::fprintf(stderr, "coldgrease_manual: %s\n", e.what());
+    return 1;
+  }
+}
