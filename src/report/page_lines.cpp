@@ -89,6 +89,11 @@ void write_grease(page& p, std::size_t index) {
   fact("Class", "NLGI " + class_words(g) +
                     (e.penetration ? fmt::format(", worked penetration {:g}", *e.penetration) : std::string()));
   fact("Base oil", joined_oil(p, e));
+  if (!e.thickener.empty()) fact("Thickener", e.thickener);
+  std::vector<std::string> solids;
+  for (const solid& part : e.solids) solids.push_back(fmt::format("{} {:g} %", part.kind, 100.0 * part.share));
+  if (!solids.empty()) fact("Solids", joined(solids));
+  if (!e.claim.empty()) fact("Claimed, no proof", e.claim);
   fact("Stands on", g.stands_on());
   if (!g.wanted().empty()) fact("Worth asking for", g.wanted());
   std::vector<std::string> spreads;

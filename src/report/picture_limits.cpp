@@ -96,7 +96,7 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
         fmt::format("bore {:.2g} mm ({:.3f} in)", in_millimetre(c.bores[b].curve.bore), in_inch(c.bores[b].curve.bore));
     p.key({x, y}, {curve_colour, 2.0, dashes_of(b)}, words);
     p.mark({x + 20, y - 4}, b, line_colour);
-    x += 190;
+    x += 225;
   }
   return p.str();
 }
