@@ -122,7 +122,6 @@ void draw_months(plot& p, const route_plan& r, const calendar& year) {
 }
 
 void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<const grease> stock) {
-  constexpr double half_label = 95.0;  // [px] that half of a label takes
   const auto all = stretches_of(s, year);
   for (const stretch& t : all) {
     const double from = p.x.at(t.from), to = p.x.at(t.to);
@@ -143,9 +142,10 @@ void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<
       if (t.step == &step && (!longest || t.to - t.from > longest->to - longest->from)) longest = &t;
     }
     if (!longest || !step.coldest) continue;
-    const double middle = 0.5 * (p.x.at(longest->from) + p.x.at(longest->to));
-    p.label({std::clamp(middle, p.x.begin + half_label, p.x.end - half_label), p.y.at(step.coldest->in_celsius()) + 15},
-            fmt::format("{} passes {:.0f} \u00b0C", short_name(stock[step.grease].name()), step.coldest->in_celsius()),
+    const std::string label =
+        fmt::format("{} passes {:.0f} \u00b0C", short_name(stock[step.grease].name()), step.coldest->in_celsius());
+    const double middle = 0.5 * (p.x.at(longest->from) + p.x.at(longest->to)), half = 0.5 * width_of(label);
+    p.label({std::clamp(middle, p.x.begin + half, p.x.end - half), p.y.at(step.coldest->in_celsius()) + 15}, label,
             "middle", step_colour);
   }
 }
