@@ -15,11 +15,11 @@ namespace {
 constexpr std::string_view look = R"(
 :root{color-scheme:light}
 *{box-sizing:border-box}
-body{margin:0 auto;padding:0 16px 40px;max-width:1040px;font:16px/1.45 system-ui,-apple-system,"Segoe UI",sans-serif;color:#1f1f1f;background:#fff}
+body{margin:0 auto;padding:0 16px 40px;max-width:1040px;font:16px/1.45 system-ui,-apple-system,"Segoe UI",sans-serif;color:#1f1f1f;background:#fff;overflow-wrap:break-word}
 h1{font-size:1.6em;line-height:1.2;margin:.8em 0 .2em}
 h2{font-size:1.3em;margin:1.8em 0 .4em;padding-top:.3em;border-top:3px solid #1f1f1f}
 h3{font-size:1.05em;margin:1.4em 0 .3em}
-p,ul,ol,dl{margin:.4em 0;max-width:48em;overflow-wrap:anywhere}
+p,ul,ol,dl{margin:.4em 0;max-width:48em}
 .lead{font-size:1.05em}
 .small{font-size:.85em;color:#444}
 .flags{border:3px solid #1f1f1f;padding:.5em .8em;margin:.8em 0;max-width:60em}
@@ -42,7 +42,7 @@ figure{margin:.8em 0}
 figure svg{display:block;width:100%;min-width:540px;max-width:860px;height:auto}
 svg.bar{width:122px;height:14px;display:block}
 dt{font-weight:600;float:left;clear:left;width:11em;padding-right:.6em}
-dd{margin:0 0 .25em 11em;overflow-wrap:anywhere}
+dd{margin:0 0 .25em 11em}
 .sign{margin:2.2em 0 .6em;display:flex;flex-wrap:wrap;gap:2em}
 .sign span{border-top:1px solid #1f1f1f;padding-top:.2em;min-width:16em}
 footer{margin-top:2.5em;border-top:1px solid #1f1f1f;padding-top:.5em}
@@ -154,6 +154,23 @@ void page::begin_section(std::string_view id, std::string_view title, bool sheet
                 {{"class", "small paper"}});
 }
 
+void page::cell(std::string_view tag, std::string_view words, markup::attributes a) {
+  constexpr std::size_t most = 24;  // characters in a row
+  out.open(tag, a);
+  std::size_t begin = 0, run = 0;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if ((static_cast<unsigned char>(words[i]) & 0xc0U) == 0x80U) continue;
+    if (words[i] == ' ') {
+      run = 0;
+    } else if (++run > most) {
+      out.text(words.substr(begin, i - begin)).add("<wbr>");
+      begin = i;
+      run = 1;
+    }
+  }
+  out.text(words.substr(begin)).close();
+}
+
 void page::paragraph(std::string_view words, std::string_view kind) {
   if (kind.empty()) {
     out.element("p", words);
@@ -177,7 +194,9 @@ void page::figure(const std::string& svg, std::string_view name) {
 
 page_table::page_table(page& p, std::string_view caption, std::initializer_list<column> columns) : p_(p) {
   p_.out.open("div", {{"class", "scroll"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
-  p_.out.open("table", {{"class", "stack"}}).element("caption", caption).open("thead").open("tr");
+  p_.out.open("table", {{"class", "stack"}});
+  p_.cell("caption", caption);
+  p_.out.open("thead").open("tr");
   for (const column& c : columns) {
     columns_.push_back(c);
     if (c.number) {
@@ -193,11 +212,11 @@ void page_table::cells_of(std::initializer_list<std::string_view> cells) {
   std::size_t i = 0;
   for (const std::string_view cell : cells) {
     if (i == 0) {
-      p_.out.element("th", cell, {{"scope", "row"}});
+      p_.cell("th", cell, {{"scope", "row"}});
     } else if (columns_[i].number) {
-      p_.out.element("td", cell, {{"class", "n"}, {"data-label", columns_[i].title}});
+      p_.cell("td", cell, {{"class", "n"}, {"data-label", columns_[i].title}});
     } else {
-      p_.out.element("td", cell, {{"data-label", columns_[i].title}});
+      p_.cell("td", cell, {{"data-label", columns_[i].title}});
     }
     ++i;
   }

@@ -5,19 +5,26 @@
 
 namespace coldgrease::detail {
 
+namespace {
+
+/// Neither HTML nor XML has a place for these.
+bool left_out(char32_t c) { return (c < 0x20 && c != U'\n') || (c >= 0x7f && c < 0xa0) || c == 0xfffe || c == 0xffff; }
+
+}  // namespace
+
 std::string escaped(std::string_view text) {
+  using boost::locale::conv::utf_to_utf;
+  std::u32string characters = utf_to_utf<char32_t>(text.data(), text.data() + text.size());
+  std::erase_if(characters, left_out);
   std::string out;
-  for (const char c : boost::locale::conv::utf_to_utf<char>(text.data(), text.data() + text.size())) {
+  for (const char c : utf_to_utf<char>(characters)) {
     switch (c) {
       case '&': out += "&amp;"; break;
       case '<': out += "&lt;"; break;
       case '>': out += "&gt;"; break;
       case '"': out += "&quot;"; break;
       case '\'': out += "&#39;"; break;
-      default: {
-        const auto byte = static_cast<unsigned char>(c);
-        if (byte >= 0x20 ? byte != 0x7f : c == '\n') out += c;
-      }
+      default: out += c;
     }
   }
   return out;

@@ -41,6 +41,8 @@ struct page {
   /// A section with its heading; `sheet` begins a page of its own.
   void begin_section(std::string_view id, std::string_view title, bool sheet);
   void end_section() { out.close(); }
+  /// A cell or a caption; a name without blanks may be broken there, else it would make its table wider than paper.
+  void cell(std::string_view tag, std::string_view words, markup::attributes a = {});
   void paragraph(std::string_view words, std::string_view kind = {});
   void bullets(std::span<const std::string> sentences);
   /// A finished picture; on a narrow screen it is moved in its frame, not the page.

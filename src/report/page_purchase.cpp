@@ -28,7 +28,8 @@ void write_months(page& p) {
   for (int month = 1; month <= 12; ++month) p.out.element("th", month_name(month), {{"scope", "col"}, {"class", "n"}});
   p.out.close().close().open("tbody");
   for (const purchase_row& row : p.d.plan.purchase) {
-    p.out.open("tr").element("th", p.grease_name(row.grease) + ", " + row.region, {{"scope", "row"}});
+    p.out.open("tr");
+    p.cell("th", p.grease_name(row.grease) + ", " + row.region, {{"scope", "row"}});
     for (const mass& m : row.by_month) {
       const double v = si ? in_kilogram(m) : in_kilogram(m) / factor::pound;
       p.out.element("td", v > 0.0 ? fmt::format("{:.1f}", v) : "", {{"class", "n"}});

@@ -126,7 +126,6 @@ void draw_months(plot& p, const route_plan& r, const calendar& year) {
 }
 
 void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<const grease> stock) {
-  constexpr double half_label = 60.0;  // [px] that half of a label takes
   const auto all = stretches_of(s, year);
   for (const stretch& t : all) {
     const double from = p.x.at(t.from), to = p.x.at(t.to);
@@ -147,11 +146,14 @@ void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<
       if (t.step == &step && (!longest || t.to - t.from > longest->to - longest->from)) longest = &t;
     }
     if (!longest || !step.coldest) continue;
+    const std::string name = short_name(stock[step.grease].name());
+    const std::string passes = fmt::format("passes {:.0f} \u00b0C", step.coldest->in_celsius());
+    const double half = 0.5 * std::max(width_of(name), width_of(passes));
     const double middle =
-        std::clamp(0.5 * (p.x.at(longest->from) + p.x.at(longest->to)), p.x.begin + half_label, p.x.end - half_label);
+        std::clamp(0.5 * (p.x.at(longest->from) + p.x.at(longest->to)), p.x.begin + half, p.x.end - half);
     const double y = p.y.at(step.coldest->in_celsius());
-    p.label({middle, y - 6}, short_name(stock[step.grease].name()), "middle", step_colour);
-    p.label({middle, y + 15}, fmt::format("passes {:.0f} \u00b0C", step.coldest->in_celsius()), "middle", step_colour);
+    p.label({middle, y - 6}, name, "middle", step_colour);
+    p.label({middle, y + 15}, passes, "middle", step_colour);
   }
 }
 

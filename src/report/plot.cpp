@@ -37,6 +37,12 @@ std::string short_name(std::string_view name, std::size_t most) {
   return characters <= most ? std::string(name) : std::string(name.substr(0, cut)) + "\u2026";
 }
 
+double width_of(std::string_view label) {
+  constexpr double mean_character = 8.0;  // [px] of digits and small letters at 13 px, in the wider of usual fonts
+  return mean_character * static_cast<double>(std::ranges::count_if(
+                              label, [](char c) { return (static_cast<unsigned char>(c) & 0xc0U) != 0x80U; }));
+}
+
 void spread_out(std::vector<double>& at, double apart) {
   std::vector<std::size_t> order(at.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -109,7 +115,11 @@ void plot::bottom_axis(std::span<const axis_tick> ticks, std::string_view unit, 
     svg_.element("text", t.label, {{"x", px(t.at)}, {"y", px(below)}});
   }
   svg_.close();
-  if (!unit.empty()) svg_.element("text", unit, {{"x", px(x.end + 14)}, {"y", px(below)}, {"fill", ink}});
+  if (unit.empty()) return;
+  // Clear of the last label, which may stand at the frame's end.
+  const double half = ticks.empty() ? 0.0 : 0.5 * width_of(ticks.back().label);
+  const double at = ticks.empty() ? 0.0 : ticks.back().at + half + 5.0;
+  svg_.element("text", unit, {{"x", px(std::max(x.end + 14.0, at))}, {"y", px(below)}, {"fill", ink}});
 }
 
 void plot::area(std::span<const place> upper, std::span<const place> lower, std::string_view colour) {

@@ -80,6 +80,8 @@ class plot {
 std::string px(double v);
 /// A name cut to so many characters for a picture: its text says the rest.
 std::string short_name(std::string_view name, std::size_t most = 22);
+/// About how wide a label is [px]: nobody can know the reader's fonts.
+double width_of(std::string_view label);
 /// Moves labels that stand too close apart, keeping their order; `at` from top to bottom [px].
 void spread_out(std::vector<double>& at, double apart);
 

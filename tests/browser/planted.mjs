@@ -1,0 +1,31 @@
+// Faults put into a page, and what the checks must say of each.
+
+export const planted = [
+  'html-validate no-dup-id',
+  'phone: axe-core color-contrast',
+  'laptop: axe-core svg-img-alt',
+  'laptop: console error: planted',
+  'laptop: error in the page: planted',
+  'laptop: asks for file:///planted.png',
+  'phone: wider than the page: 2000 px of 390',
+  'A4: wider than the page: 2000 px',
+  'laptop: cut off by its picture: "planted"',
+  'laptop: words on words: "planted" and "planted"',
+  'laptop: drawn outside its picture: <path d="M-20 5h400"',
+  'A4: the printed words lack ',
+  'Letter: the printed words lack ',
+];
+
+/// The page with all of them; the decision loses the grease of the first route.
+export function with_planted(html, answer) {
+  const words = `<p style="color:#aaa" id="planted">pale</p><p id="planted">twice</p>
+<div style="width:2000px;margin-left:0;position:absolute;left:0">wide</div>
+<svg viewBox="0 0 100 20" width="100" height="20" role="img"><text x="90" y="15">planted</text>
+<text x="91" y="15">planted</text><path d="M-20 5h400" stroke="#000"/></svg>
+<img src="file:///planted.png" alt="planted">
+<script>console.error('planted'); setTimeout(() => { throw new Error('planted'); });</script>`;
+  const table = html.indexOf('What to pump');
+  const grease = answer.plan.routes[0].fills[0].grease;
+  const spoilt = html.slice(0, table) + html.slice(table).replaceAll(grease, 'another');
+  return spoilt.replace('</main>', `${words}</main>`);
+}

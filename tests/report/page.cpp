@@ -1,0 +1,262 @@
+// The numbers on the page are those of the JSON, rounded, each in the row of its own thing.
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <functional>
+#include <nlohmann/json.hpp>
+
+#include "coldgrease/report/json.hpp"
+#include "demo_page.hpp"
+
+using namespace coldgrease;
+using namespace reading;
+using nlohmann::json;
+
+namespace {
+
+using cells = std::vector<std::string>;
+using rows = std::vector<cells>;
+
+rows rows_of(const element& table) {
+  rows found;
+  for (const element* body : all(table, "tbody")) {
+    for (const element* row : all(*body, "tr")) {
+      cells one;
+      for (const element& cell : row->children) one.push_back(cell.text);
+      found.push_back(one);
+    }
+  }
+  return found;
+}
+
+const element& section_of(const element& page, std::string_view id) {
+  for (const element* s : all(page, "section")) {
+    if (s->attribute("id") == id) return *s;
+  }
+  throw std::runtime_error("no section " + std::string(id));
+}
+
+/// The tables of a section whose captions hold some words.
+std::vector<rows> tables_of(const element& page, std::string_view section, std::string_view caption) {
+  std::vector<rows> found;
+  for (const element* t : all(section_of(page, section), "table")) {
+    if (t->children.front().text.find(caption) != std::string::npos) found.push_back(rows_of(*t));
+  }
+  return found;
+}
+
+/// A number as a cell may go on with it: "85 bar" in "85 bar (1233 psi)".
+bool says(const std::string& cell, const std::string& words) {
+  return cell == words || cell.starts_with(words + " (") || cell.ends_with(" " + words) || cell.ends_with(", " + words);
+}
+
+/// What is missing of rows that must stand in this order: each of the words of a row in a cell of its own.
+void compare(const std::string& where, const rows& table, const rows& wanted, cells& missing) {
+  if (table.size() != wanted.size())
+    missing.push_back(fmt::format("{}: {} rows, not {}", where, table.size(), wanted.size()));
+  for (std::size_t r = 0; r < std::min(table.size(), wanted.size()); ++r) {
+    cells left = table[r];
+    for (const std::string& words : wanted[r]) {
+      const auto cell = std::ranges::find_if(left, [&](const std::string& c) { return says(c, words); });
+      if (cell == left.end()) {
+        missing.push_back(fmt::format("{}, row {}: {} in {}", where, r + 1, words, fmt::join(table[r], " | ")));
+      } else {
+        left.erase(cell);
+      }
+    }
+  }
+}
+
+// How the page rounds.
+constexpr double pascals_a_bar = 1e5;
+std::string chance(const json& v) { return fmt::format("{:.2f}", std::min(0.99, v.get<double>())); }
+std::string kilograms(const json& v) {
+  const double kg = v.get<double>();
+  return fmt::format("{:.{}f} kg", kg, kg < 1.0 ? 3 : kg < 1000.0 ? 1 : 0);
+}
+std::string bars(const json& v) { return fmt::format("{:.0f} bar", v.get<double>() / pascals_a_bar); }
+std::string degrees(const json& v) { return fmt::format("{:.1f} \u00b0C", v.get<double>()); }
+std::string step(const json& v) { return fmt::format("{:+.1f} K", v.get<double>()); }
+template <class Words>
+std::string or_dash(const json& v, Words words) {
+  return v.is_null() ? "-" : words(v);
+}
+std::string month(int m) {
+  return cells{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}.at(
+      static_cast<std::size_t>(m - 1));
+}
+int number_at(const std::string& text, std::size_t at) { return 10 * (text.at(at) - '0') + (text.at(at + 1) - '0'); }
+std::string start(const json& fill) {
+  if (const json& day = fill.at("start"); !day.is_null()) {
+    const auto text = day.get<std::string>();
+    return fmt::format("from {} {}", number_at(text, 3), month(number_at(text, 0)));
+  }
+  if (fill.at("from_month") == 1 && fill.at("to_month") == 12) return "all year";
+  return "from 1 " + month(fill.at("from_month"));
+}
+
+void compare_decision(const element& page, const json& j, cells& missing) {
+  rows wanted;
+  for (const json& r : j.at("plan").at("routes")) {
+    const std::string vehicles = fmt::format("{}", r.at("vehicles").get<int>());
+    if (r.at("fills").empty()) wanted.push_back({r.at("route"), "none of the stock serves every month", vehicles});
+    for (const json& f : r.at("fills"))
+      wanted.push_back({r.at("route"), start(f), f.at("grease"), chance(f.at("chance")), step(f.at("margin_K")),
+                        or_dash(f.at("kg_per_vehicle"), kilograms), vehicles});
+  }
+  const auto tables = tables_of(page, "decision", "What to pump");
+  if (tables.size() != 1) return missing.push_back("decision: no table");
+  compare("decision", tables.front(), wanted, missing);
+}
+
+void compare_seasons(const element& page, const json& j, cells& missing) {
+  for (const json& r : j.at("plan").at("routes")) {
+    rows others, moves;
+    for (const json& a : r.at("alternatives"))
+      others.push_back({a.at("grease"), chance(a.at("chance")), step(a.at("margin_K"))});
+    for (const json& s : r.at("sensitivities")) moves.push_back({s.at("what"), step(s.at("moves_K"))});
+    const std::string route = r.at("route");
+    const auto other_tables = tables_of(page, "seasons", "coldest month: " + route);
+    const auto move_tables = tables_of(page, "seasons", "most: " + route);
+    compare(route + ", other greases", other_tables.empty() ? rows{} : other_tables.front(), others, missing);
+    compare(route + ", margin", move_tables.empty() ? rows{} : move_tables.front(), moves, missing);
+  }
+}
+
+void compare_lines(const element& page, const json& j, cells& missing) {
+  const auto tables = tables_of(page, "lines", "");
+  if (tables.size() != j.at("lines").size()) return missing.push_back("lines: not a table for each sheet");
+  for (std::size_t k = 0; k < tables.size(); ++k) {
+    const json& sheet = j.at("lines").at(k);
+    rows wanted;
+    for (const json& p : sheet.at("check").at("points"))
+      wanted.push_back(
+          {fmt::format("{}. {}", wanted.size() + 1, p.at("point").get<std::string>()), or_dash(p.at("chance"), chance),
+           p.at("verdict"), or_dash(p.at("needed_Pa"), bars), or_dash(p.at("coldest_C"), degrees),
+           or_dash(p.at("longest_m"), [](const json& v) { return fmt::format("{:.1f} m", v.get<double>()); })});
+    compare(sheet.at("installation").get<std::string>() + ", lines", tables[k], wanted, missing);
+  }
+}
+
+void compare_purchase(const element& page, const json& j, cells& missing) {
+  rows order, months, kinds;
+  for (const json& p : j.at("plan").at("purchase")) {
+    order.push_back({p.at("grease"), p.at("region"), kilograms(p.at("kg")),
+                     or_dash(p.at("packs"), [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); })});
+    cells row{fmt::format("{}, {}", p.at("grease").get<std::string>(), p.at("region").get<std::string>())};
+    for (const json& kg : p.at("by_month_kg")) row.push_back(kg > 0.0 ? fmt::format("{:.1f}", kg.get<double>()) : "");
+    months.push_back(row);
+  }
+  for (const json& k : j.at("plan").at("kinds"))
+    kinds.push_back({fmt::format("{}", k.at("kinds").get<int>()),
+                     or_dash(k.at("cost"), [](const json& v) { return fmt::format("{:.2f}", v.get<double>()); })});
+  const auto order_tables = tables_of(page, "purchase", "To buy"),
+             month_tables = tables_of(page, "purchase", "By month"),
+             kind_tables = tables_of(page, "purchase", "number of kinds");
+  if (order_tables.size() != 1 || month_tables.size() != 1 || kind_tables.size() != 1)
+    return missing.push_back("purchase: not its three tables");
+  compare("purchase", order_tables.front(), order, missing);
+  compare("purchase by month", month_tables.front(), months, missing);
+  // Months are compared by their columns: many are alike.
+  if (month_tables.front() != months) missing.push_back("purchase by month: a month in another column");
+  compare("kinds", kind_tables.front(), kinds, missing);
+}
+
+void compare_changeovers(const element& page, const json& j, cells& missing) {
+  const auto tables = tables_of(page, "change", "Last point first");
+  if (tables.size() != j.at("changeovers").size()) return missing.push_back("changeovers: not a table for each");
+  for (std::size_t k = 0; k < tables.size(); ++k) {
+    const json& sheet = j.at("changeovers").at(k);
+    rows wanted;
+    const auto whole = [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); };
+    for (const json& l : sheet.at("changeover").at("lines"))
+      wanted.push_back({l.at("point"), fmt::format("{:.1f} cm3", 1e6 * l.at("purge_m3").get<double>()),
+                        kilograms(l.at("purge_kg")), or_dash(l.at("shots"), whole), or_dash(l.at("days"), whole)});
+    compare(sheet.at("installation").get<std::string>() + ", changeover", tables[k], wanted, missing);
+  }
+}
+
+void compare_cards(const element& page, const json& j, cells& missing) {
+  const auto tables = tables_of(page, "card", "gauge");
+  if (tables.size() != j.at("lines").size()) return missing.push_back("card: not a table for each sheet");
+  for (std::size_t k = 0; k < tables.size(); ++k) {
+    const json& sheet = j.at("lines").at(k);
+    rows wanted;
+    for (const json& row : sheet.at("card")) {
+      const json& gauge = row.at("gauge");
+      const auto read = [&](const char* key) { return gauge.is_null() ? std::string("-") : bars(gauge.at(key)); };
+      wanted.push_back(
+          {degrees(row.at("temperature_C")), read("middle_Pa"), read("low_Pa"), read("high_Pa"), row.at("verdict")});
+    }
+    compare(sheet.at("installation").get<std::string>() + ", gauge", tables[k], wanted, missing);
+  }
+}
+
+cells differences(const element& page, const json& j) {
+  cells missing;
+  compare_decision(page, j, missing);
+  compare_seasons(page, j, missing);
+  compare_lines(page, j, missing);
+  compare_purchase(page, j, missing);
+  compare_changeovers(page, j, missing);
+  compare_cards(page, j, missing);
+  return missing;
+}
+
+}  // namespace
+
+TEST_CASE("law: every number in the tables of the page is that of the JSON, rounded") {
+  const reported r = report_of(demo_fleet());
+  const json j = json::parse(to_json(r.d, r.f, r.stock));
+  for (const std::string& words : differences(r.page(), j)) FAIL_CHECK(words);
+}
+
+TEST_CASE("law: a fleet without a grease shows so, and the numbers of what is nearest") {
+  fleet f = demo_fleet();
+  f.greases.resize(1);
+  const reported r = report_of(std::move(f));
+  REQUIRE(std::ranges::any_of(r.d.plan.routes, [](const route_plan& p) { return p.fills.empty(); }));
+  const json j = json::parse(to_json(r.d, r.f, r.stock));
+  const element page = r.page();
+  cells missing;
+  compare_decision(page, j, missing);
+  compare_lines(page, j, missing);
+  compare_cards(page, j, missing);
+  for (const std::string& words : missing) FAIL_CHECK(words);
+  const std::string decision = section_of(page, "decision").text;
+  for (const json& flag : j.at("flags"))
+    CHECK(decision.find(fmt::format("{}: {}", flag.at("where").get<std::string>(),
+                                    flag.at("what").get<std::string>())) != std::string::npos);
+}
+
+TEST_CASE("law: a number of the page that is not the JSON's is found, whichever it is") {
+  const reported r = report_of(demo_fleet());
+  const json j = json::parse(to_json(r.d, r.f, r.stock));
+  const std::vector<std::function<void(dossier&)>> wrong{
+      [](dossier& d) { d.plan.routes[0].fills[0].chance -= 0.02; },
+      [](dossier& d) { d.plan.routes[1].fills[0].margin = d.plan.routes[1].fills[0].margin + kelvins(0.2); },
+      [](dossier& d) { d.plan.routes[2].fills[1].per_vehicle = kilogram(12.3); },
+      [](dossier& d) {
+        d.plan.routes[1].fills[0].start = day_of_year{2, 28};
+      },
+      [](dossier& d) { std::swap(d.plan.routes[1].fills[0].grease, d.plan.routes[1].fills[1].grease); },
+      [](dossier& d) { d.plan.routes[2].alternatives[0].margin = kelvins(0.1); },
+      [](dossier& d) { std::swap(d.lines[0].check.points[0], d.lines[0].check.points[1]); },
+      [](dossier& d) { d.lines[1].check.points[2].check.needed = bar(1); },
+      [](dossier& d) { d.lines.back().check.points.back().check.longest = metre(123); },
+      [](dossier& d) { d.lines[0].check.points[3].check.coldest = celsius(-99); },
+      [](dossier& d) { d.plan.purchase[0].needed = kilogram(1); },
+      [](dossier& d) { std::swap(d.plan.purchase[0].by_month[1], d.plan.purchase[0].by_month[6]); },
+      [](dossier& d) { d.plan.kinds[1].cost = 1.0; },
+      [](dossier& d) { d.lines[0].card[1].gauge->high = bar(1); },
+      [](dossier& d) { d.changeovers[0].answer.lines[1].arrives = days(999); },
+      [](dossier& d) { d.changeovers.back().answer.lines[0].purge = cm3(0.7); },
+  };
+  for (std::size_t k = 0; k < wrong.size(); ++k) {
+    reported other = r;
+    wrong[k](other.d);
+    CAPTURE(k);
+    CHECK_FALSE(differences(other.page(), j).empty());
+  }
+}

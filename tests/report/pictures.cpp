@@ -1,0 +1,258 @@
+// What is drawn stands where the scales of its picture say.
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <optional>
+
+#include "demo_page.hpp"
+#include "near.hpp"
+
+using namespace coldgrease;
+using namespace reading;
+
+namespace {
+
+constexpr double rounding = 0.1;  // [px], of places written with one decimal
+
+std::optional<double> number_of(std::string_view text) {
+  double v = 0.0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), v);
+  return error == std::errc() && end == text.data() + text.size() ? std::optional(v) : std::nullopt;
+}
+double number(const element& e, const std::string& key) {
+  const auto v = number_of(e.attribute(key));
+  REQUIRE(v);
+  return *v;
+}
+
+struct frame {
+  double left = 0.0, top = 0.0, right = 0.0, bottom = 0.0;
+  bool holds(double x, double y) const {
+    return x >= left - rounding && x <= right + rounding && y >= top - rounding && y <= bottom + rounding;
+  }
+};
+frame frame_of(const element& svg) {
+  const element& rect = *all(*all(svg, "clipPath").front(), "rect").front();
+  const double x = number(rect, "x"), y = number(rect, "y");
+  return {x, y, x + number(rect, "width"), y + number(rect, "height")};
+}
+
+/// A scale as a reader finds it: from its first and its last label.
+struct read_scale {
+  struct tick {
+    double value = 0.0, at = 0.0;
+  };
+  std::vector<tick> ticks{};
+
+  double at(double value) const {
+    const tick &a = ticks.front(), &b = ticks.back();
+    return a.at + (value - a.value) / (b.value - a.value) * (b.at - a.at);
+  }
+  bool is_even() const {
+    return std::ranges::all_of(ticks, [&](const tick& t) { return std::abs(at(t.value) - t.at) <= 2 * rounding; });
+  }
+};
+
+/// Labels that are numbers, of a row or a column of them. @param along, across  attributes that hold their places
+template <class Belongs>
+read_scale scale_of(const element& svg, const std::string& along, double foot, Belongs belongs) {
+  read_scale s;
+  for (const element* text : all(svg, "text")) {
+    const auto value = number_of(text->text);
+    if (value && belongs(number(*text, "x"), number(*text, "y")))
+      s.ticks.push_back({*value, number(*text, along) - foot});
+  }
+  REQUIRE(s.ticks.size() >= 2);
+  return s;
+}
+constexpr double foot_of_letters = 4.0;  // [px] that a label's foot stands below its tick
+read_scale left_of(const element& svg, const frame& f) {
+  return scale_of(svg, "y", foot_of_letters, [&](double x, double) { return x < f.left; });
+}
+read_scale right_of(const element& svg, const frame& f) {
+  return scale_of(svg, "y", foot_of_letters, [&](double x, double) { return x > f.right; });
+}
+read_scale below(const element& svg, const frame& f, int row) {
+  const double y = f.bottom + 17 + 16 * row;
+  return scale_of(svg, "x", 0.0, [&](double x, double at) { return std::abs(at - y) < 1.0 && x <= f.right + 1.0; });
+}
+
+struct stroke {
+  double x1 = 0.0, y1 = 0.0, x2 = 0.0, y2 = 0.0;
+};
+/// Lines of two points.
+std::vector<stroke> strokes_of(const element& svg) {
+  std::vector<stroke> found;
+  for (const element* path : all(svg, "path")) {
+    const std::string d = path->attribute("d");
+    const std::size_t space = d.find(' '), l = d.find('L'), last = d.rfind(' ');
+    if (l == std::string::npos || d.find('L', l + 1) != std::string::npos) continue;
+    const auto x1 = number_of(std::string_view(d).substr(1, space - 1)),
+               y1 = number_of(std::string_view(d).substr(space + 1, l - space - 1)),
+               x2 = number_of(std::string_view(d).substr(l + 1, last - l - 1)),
+               y2 = number_of(std::string_view(d).substr(last + 1));
+    if (x1 && y1 && x2 && y2) found.push_back({*x1, *y1, *x2, *y2});
+  }
+  return found;
+}
+
+const std::vector<std::string> from_july{"Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+                                         "Jan", "Feb", "Mar", "Apr", "May", "Jun"};
+const std::vector<std::string> from_january{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                            "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
+std::vector<std::string> months_of(const element& svg) {
+  std::vector<std::pair<double, std::string>> found;
+  for (const element* text : all(svg, "text")) {
+    if (std::ranges::find(from_july, text->text) != from_july.end()) found.emplace_back(number(*text, "x"), text->text);
+  }
+  std::ranges::sort(found);
+  std::vector<std::string> names;
+  for (const auto& [x, name] : found) names.push_back(name);
+  return names;
+}
+
+/// Both scales of a pair agree. @param factor, shift  from the first's unit to the second's
+void check_pair(const read_scale& first, const read_scale& second, double factor, double shift) {
+  CHECK(first.is_even());
+  CHECK(second.is_even());
+  for (const auto& t : second.ticks) CHECK(near(first.at((t.value - shift) / factor), t.at, 0.0, 3 * rounding));
+}
+
+/// One step from frame to frame for every fill, at the temperature it stands.
+void check_season(const season_sheet& s, const route_plan& r, const std::vector<grease>& stock) {
+  const element svg = read_page(season_svg(s, r, stock));
+  const frame f = frame_of(svg);
+  const read_scale degrees = left_of(svg, f);
+  check_pair(degrees, right_of(svg, f), 1.8, 32.0);
+  CHECK(months_of(svg) == (s.starts == season_start::july ? from_july : from_january));
+  const auto strokes = strokes_of(svg);
+  double covered = 0.0;
+  bool all_limits = !s.steps.empty();
+  std::vector<double> heights;
+  for (const season_sheet::step& step : s.steps) {
+    all_limits = all_limits && step.coldest.has_value();
+    if (!step.coldest) continue;
+    const double y = degrees.at(step.coldest->in_celsius());
+    CHECK(f.holds(f.left, y));
+    if (std::ranges::none_of(heights, [&](double h) { return std::abs(h - y) < 2 * rounding; })) heights.push_back(y);
+  }
+  for (const double y : heights) {
+    double here = 0.0;
+    for (const stroke& line : strokes) {
+      if (line.y1 != line.y2 || std::abs(line.y1 - y) > 2 * rounding) continue;
+      CHECK(f.holds(line.x1, line.y1));
+      CHECK(f.holds(line.x2, line.y2));
+      here += line.x2 - line.x1;
+    }
+    CHECK(here > 0.0);
+    covered += here;
+  }
+  // Together they are the year.
+  if (all_limits) CHECK(near(covered, f.right - f.left, 0.0, 4 * rounding));
+}
+
+}  // namespace
+
+TEST_CASE("law: the year begins in July, in the south in January, and every step stands at its temperature") {
+  reported r = report_of(demo_fleet());
+  std::size_t steps = 0;
+  for (std::size_t k = 0; k < r.d.seasons.size(); ++k) {
+    CAPTURE(k);
+    check_season(r.d.seasons[k], r.d.plan.routes[k], r.stock);
+    steps += r.d.seasons[k].steps.size();
+    r.d.seasons[k].starts = season_start::january;
+    check_season(r.d.seasons[k], r.d.plan.routes[k], r.stock);
+    r.d.seasons[k].band.reset();
+    check_season(r.d.seasons[k], r.d.plan.routes[k], r.stock);
+  }
+  CHECK(steps > r.d.seasons.size());
+}
+
+TEST_CASE("law: a change is drawn on its day, and a year's end falls on the frame") {
+  reported r = report_of(demo_fleet());
+  season_sheet& s = r.d.seasons.at(1);
+  REQUIRE(s.steps.size() == 2);
+  for (const int month : {1, 4, 7, 10, 12}) {
+    s.steps[0].from = {month, 1};
+    s.steps[1].from = {month == 12 ? 6 : month + 1, 15};
+    std::ranges::sort(s.steps, {}, [](const season_sheet::step& t) { return ordinal(t.from); });
+    CAPTURE(month);
+    check_season(s, r.d.plan.routes[1], r.stock);
+    const element svg = read_page(season_svg(s, r.d.plan.routes[1], r.stock));
+    const frame f = frame_of(svg);
+    for (const season_sheet::step& step : s.steps) {
+      const int day = (ordinal(step.from) - ordinal({7, 1}) + 365) % 365;
+      if (day == 0) continue;
+      const double x = f.left + day / 365.0 * (f.right - f.left);
+      CHECK(std::ranges::any_of(strokes_of(svg), [&](const stroke& line) {
+        return line.x1 == line.x2 && std::abs(line.x1 - x) <= 2 * rounding;
+      }));
+    }
+  }
+}
+
+TEST_CASE("law: marks of a limit chart stand at their length and cold, in metres and feet alike") {
+  const reported r = report_of(demo_fleet());
+  for (const line_sheet& s : r.d.lines) {
+    const installation& i = r.f.installations[s.installation];
+    CAPTURE(i.name);
+    const element svg = read_page(limit_svg(s, i, r.stock[s.grease]));
+    const frame f = frame_of(svg);
+    const read_scale metres = left_of(svg, f), degrees = below(svg, f, 0);
+    check_pair(metres, right_of(svg, f), 1.0 / 0.3048, 0.0);
+    check_pair(degrees, below(svg, f, 1), 1.8, 32.0);
+    CHECK(near(metres.at(0.0), f.bottom, 0.0, 3 * rounding));
+    const double here = degrees.at(s.at.in_celsius());
+    CHECK(std::ranges::any_of(strokes_of(svg), [&](const stroke& line) {
+      return line.x1 == line.x2 && std::abs(line.x1 - here) <= 3 * rounding;
+    }));
+    std::size_t lines = 0;
+    for (std::size_t b = 0; b < s.limits.bores.size(); ++b) {
+      for (const drawn_line& l : s.limits.bores[b].lines) {
+        ++lines;
+        const double y = metres.at(in_metre(l.as_long_as));
+        CHECK(f.holds(here, y));
+        const auto at_place = [&](const element* path) {
+          const std::string d = path->attribute("d");
+          const std::size_t space = d.find(' '), m = d.find('m');
+          if (m == std::string::npos) return false;
+          const auto x = number_of(std::string_view(d).substr(1, space - 1)),
+                     at = number_of(std::string_view(d).substr(space + 1, m - space - 1));
+          // Marks of wider bores stand beside, not on one another.
+          return x && at && std::abs(*at - y) <= 3 * rounding && *x >= here - 3 * rounding &&
+                 *x <= here + 13.0 * static_cast<double>(b) + 3 * rounding;
+        };
+        CHECK(std::ranges::any_of(all(svg, "path"), at_place));
+      }
+    }
+    CHECK(lines > 0);
+  }
+}
+
+TEST_CASE("law: flow curves stand on decades at equal distances") {
+  const reported r = report_of(demo_fleet());
+  std::size_t pictures = 0;
+  for (const grease_sheet& s : r.d.greases) {
+    const std::string drawn = flow_svg(s, r.stock[s.grease]);
+    if (drawn.empty()) continue;
+    ++pictures;
+    CAPTURE(r.stock[s.grease].name());
+    const element svg = read_page(drawn);
+    const frame f = frame_of(svg);
+    for (read_scale axis : {left_of(svg, f), below(svg, f, 0)}) {
+      for (auto& t : axis.ticks) {
+        t.value = std::log10(t.value);
+        CHECK(near(t.value, std::round(t.value), 0.0, 1e-9));
+      }
+      CHECK(axis.is_even());
+    }
+    const read_scale rates = below(svg, f, 0);
+    CHECK(near(rates.ticks.front().at, f.left, 0.0, rounding));
+    CHECK(near(rates.ticks.back().at, f.right, 0.0, rounding));
+  }
+  CHECK(pictures > 0);
+}
