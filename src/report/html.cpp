@@ -55,6 +55,7 @@ dd{margin-left:1em}
 .stack tr{border-bottom:1px solid #1f1f1f;padding:.4em 0}
 .stack th,.stack td{display:flex;justify-content:space-between;gap:1em;border:0;padding:.1em 0;text-align:right}
 .stack tbody th{font-weight:700;text-align:left}
+.stack .n+td:not(.n){padding-left:0}
 .stack td::before{content:attr(data-label);text-align:left}
 .stack td:empty{display:none}
 }

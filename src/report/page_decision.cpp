@@ -28,7 +28,7 @@ void write_decision_table(page& p) {
                     {"NLGI"},
                     {"Chance", true},
                     {"Margin", true},
-                    {"A vehicle", true},
+                    {"Per vehicle", true},
                     {"Vehicles", true}});
   for (const route_plan& r : p.d.plan.routes) {
     const std::string place = r.pick.region.empty() ? r.pick.route : r.pick.region + ", " + r.pick.route;
@@ -93,7 +93,7 @@ void write_decision(page& p) {
   write_decision_table(p);
   p.paragraph(fmt::format("A grease passes a month if at least {:.0f} of 100 greases of its description reach every "
                           "point; it is judged until the last of it is used up. {} Margin: how much colder than the "
-                          "coldest {:g} % of hours it may get. A vehicle: what one pumps in that season.",
+                          "coldest {:g} % of hours it may get. Per vehicle: what one pumps in that season.",
                           100.0 * p.d.plan.confidence,
                           p.d.plan.by_cost ? "Of all sequences that pass, the cheapest is taken."
                                            : "Of all sequences that pass, the one with the fewest fills is taken, then "

@@ -15,7 +15,21 @@ constexpr double width = 720, height = 340, left = 62, right = 560, top = 30, bo
 constexpr std::string_view colours[]{"#7a2a00", "#0b4f6c", "#333333"};  // beside dashes and marks
 constexpr double same_temperature = 0.5;                                // [K]
 
-std::string decade_words(double v) { return v >= 0.01 && v < 1e6 ? fmt::format("{:g}", v) : fmt::format("{:.0e}", v); }
+/// A power of ten as people write it: "0.1", "1000", then "10" and its power raised.
+std::string decade_words(double v) {
+  if (v >= 0.01 && v < 2e4) return fmt::format("{:g}", v);
+  static constexpr std::string_view raised[]{"\u2070", "\u00b9", "\u00b2", "\u00b3", "\u2074",
+                                             "\u2075", "\u2076", "\u2077", "\u2078", "\u2079"};
+  std::string out = "10";
+  for (const char c : fmt::format("{:.0f}", std::log10(v))) {
+    if (c == '-') {
+      out += "\u207b";
+    } else {
+      out += raised[c - '0'];
+    }
+  }
+  return out;
+}
 
 struct limits {
   double low = INFINITY;

@@ -56,12 +56,23 @@ struct read_scale {
   }
 };
 
+/// A number, or a power of ten with its power raised.
+std::optional<double> value_of(const std::string& label) {
+  static const std::vector<std::string> raised{"\u2070", "\u00b9", "\u00b2", "\u00b3", "\u2074",
+                                               "\u2075", "\u2076", "\u2077", "\u2078", "\u2079"};
+  for (std::size_t power = 2; power < raised.size(); ++power) {
+    if (label == "10" + raised[power]) return std::pow(10.0, power);
+    if (label == "10\u207b" + raised[power]) return std::pow(10.0, -static_cast<double>(power));
+  }
+  return number_of(label);
+}
+
 /// Labels that are numbers, of a row or a column of them. @param along, across  attributes that hold their places
 template <class Belongs>
 read_scale scale_of(const element& svg, const std::string& along, double foot, Belongs belongs) {
   read_scale s;
   for (const element* text : all(svg, "text")) {
-    const auto value = number_of(text->text);
+    const auto value = value_of(text->text);
     if (value && belongs(number(*text, "x"), number(*text, "y")))
       s.ticks.push_back({*value, number(*text, along) - foot});
   }
@@ -250,6 +261,9 @@ TEST_CASE("law: flow curves stand on decades at equal distances") {
       }
       CHECK(axis.is_even());
     }
+    // Every decade has its label: none is written so that it cannot be read.
+    const double decades_high = std::log10(left_of(svg, f).ticks.back().value / left_of(svg, f).ticks.front().value);
+    CHECK(near(std::abs(decades_high) + 1.0, static_cast<double>(left_of(svg, f).ticks.size()), 0.0, 1e-9));
     const read_scale rates = below(svg, f, 0);
     CHECK(near(rates.ticks.front().at, f.left, 0.0, rounding));
     CHECK(near(rates.ticks.back().at, f.right, 0.0, rounding));
