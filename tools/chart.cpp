@@ -68,10 +68,7 @@ std::string run(const arguments& given) {
     if (svg.empty())
       throw input_error("--grease", "nothing is known of the flow of " + in_quotes(f.greases[*grease].name), "another");
   }
-  const auto path = given.find("-o");
-  if (!path) return svg;
-  write_file(*path, svg);
-  return {};
+  return written(given, svg, d.inputs);
 }
 
 }  // namespace

@@ -1,12 +1,26 @@
 // An answer into a file instead of standard output.
 #pragma once
 
+#include <span>
 #include <string>
+
+#include "coldgrease/plan/dossier.hpp"
+#include "command.hpp"
 
 namespace coldgrease::tools {
 
-/// Writes beside `path` and renames: what stood there stays whole until the new text does.
-/// @throws file_error if that cannot be done
-void write_file(const std::string& path, const std::string& text);
+/// Writes beside `path` and renames: what stood there stays whole until the new text does. A link is followed; into a
+/// pipe or a device it is written as it comes.
+/// @param inputs  files that the answer was made from: none of them is written over
+/// @throws input_error for one of the inputs, file_error if it cannot be written
+void write_file(const std::string& path, const std::string& text, std::span<const input_file> inputs = {});
+
+/// What goes to standard output: nothing where -o names a file, which then holds the text.
+inline std::string written(const arguments& given, const std::string& text, std::span<const input_file> inputs) {
+  const auto path = given.find("-o");
+  if (!path) return text;
+  write_file(*path, text, inputs);
+  return {};
+}
 
 }  // namespace coldgrease::tools

@@ -9,16 +9,15 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run(const arguments& given) {
+  std::vector<input_file> inputs;
   const std::string text =
       with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
         const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener);
+        inputs = d.inputs;
         return given.json ? to_json(d, f, stock) + "\n"
                           : to_html(d, f, stock, "coldgrease " COLDGREASE_VERSION, given.units);
       });
-  const auto path = given.find("-o");
-  if (!path) return text;
-  write_file(*path, text);
-  return {};
+  return written(given, text, inputs);
 }
 
 }  // namespace

@@ -1,5 +1,7 @@
 #include "coldgrease/base/date.hpp"
 
+#include <array>
+
 #include "base/format.hpp"
 
 #include <charconv>
@@ -60,6 +62,13 @@ std::string text_of(const date& d) { return fmt::format("{:04}-{:02}-{:02}", d.y
 int days_in_month(int year, int month) {
   const date first_of_next = month == 12 ? date{year + 1, 1, 1} : date{year, month + 1, 1};
   return day_number(first_of_next) - day_number({year, month, 1});
+}
+
+std::string_view name_of_month(int month) {
+  static constexpr std::array<std::string_view, 12> names{"January",   "February", "March",    "April",
+                                                          "May",       "June",     "July",     "August",
+                                                          "September", "October",  "November", "December"};
+  return names[static_cast<std::size_t>(month - 1)];
 }
 
 }  // namespace coldgrease

@@ -113,10 +113,6 @@ std::vector<month_climate> months_with_data(const Series& series, double share, 
   return result;
 }
 
-constexpr std::array<std::string_view, 12> month_names{"January",   "February", "March",    "April",
-                                                       "May",       "June",     "July",     "August",
-                                                       "September", "October",  "November", "December"};
-
 }  // namespace
 
 monthly_climate monthly(weather series, double share, double return_years) {
@@ -126,8 +122,8 @@ monthly_climate monthly(weather series, double share, double return_years) {
   const auto months = std::visit([&](const auto& s) { return months_with_data(s, share, return_years); }, series);
   for (std::size_t m = 0; m < 12; ++m) {
     if (m >= months.size() || months[m].month != static_cast<int>(m) + 1)
-      throw input_error(origin_of(series).station, fmt::format("has no days in {}", month_names[m]),
-                        "all twelve months");
+      throw input_error(origin_of(series).station,
+                        fmt::format("has no days in {}", name_of_month(static_cast<int>(m) + 1)), "all twelve months");
     year.months[m] = months[m];
   }
   if (const auto* days = std::get_if<daily_series>(&series)) year.years = static_cast<int>(annual_minima(*days).size());
@@ -203,7 +199,7 @@ void add_note_of_season_start(climate_answer& answer, const weather& w, const se
   if (coldest >= 5 && coldest <= 9)
     answer.notes.push_back(fmt::format(
         "seasons are cut on 1 July, but {} is the coldest month: on the southern half cut them on 1 January",
-        month_names[static_cast<std::size_t>(coldest - 1)]));
+        name_of_month(coldest)));
 }
 
 void describe_days(climate_answer& answer, const daily_series& series, std::optional<temperature> limit,

@@ -159,7 +159,8 @@ bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
 double normal_quantile(double confidence) { return boost::math::quantile(boost::math::normal{}, confidence); }
 
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c) {
-  if (g.kind() == evidence_kind::none) return std::nullopt;
+  const bool reset_missing = c.system == system_type::single_line && !c.reset;
+  if (g.kind() == evidence_kind::none || reset_missing) return std::nullopt;
   const auto t = detail::coldest_c(detail::kernel(l, c), g.kernel(), normal_quantile(c.confidence));
   return t ? std::optional(celsius(*t)) : std::nullopt;
 }

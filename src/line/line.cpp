@@ -330,7 +330,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
       answer.chance = detail::chance_of(k, model, t_c, starting);
       answer.verdict = judge(answer.chance, c.confidence, cold);
     }
-    if (k.allowed > 0.0) {
+    if (k.allowed > 0.0 && !reset_missing) {
       const double allowed = k.allowed * std::exp(-z * sigma);
       // What must vent bounds length and bore as well: residual is proportional to length over bore.
       const double vent = residual > 0.0 ? k.reset / residual : std::numeric_limits<double>::infinity();
@@ -340,6 +340,8 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
       if (const auto bore = detail::smallest_bore(k, model, t_c, allowed))
         answer.smallest_bore = metre(std::fmax(*bore, detail::narrowest(k) / vent));
       answer.largest_flow = m3_per_s(vent >= 1.0 ? detail::largest_flow(k, model, t_c, allowed) : 0.0);
+    }
+    if (k.allowed > 0.0) {
       answer.dose_share = std::fmin(1.0, detail::largest_flow(k, model, t_c, k.allowed) / k.flow);
       answer.front_reach = detail::front_reach(k, model, t_c);
     }

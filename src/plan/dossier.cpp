@@ -7,8 +7,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <filesystem>
 
 #include "base/file.hpp"
+#include "coldgrease/base/date.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "plan/plan_job.hpp"
@@ -19,16 +21,6 @@ namespace {
 
 using detail::leg_climate;
 
-const month_pick& coldest_month(const route_pick& r) {
-  return *std::ranges::min_element(r.months, {}, &month_pick::design);
-}
-
-std::string joined(std::span<const std::string> texts) {
-  std::string out;
-  for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;
-  return out;
-}
-
 // --- season sheets
 
 temperature coldest_on(const leg_climate& l) {
@@ -37,12 +29,12 @@ temperature coldest_on(const leg_climate& l) {
 
 season_sheet season_of(const route_plan& r, std::span<const leg_climate> legs) {
   const leg_climate& coldest = *std::ranges::min_element(legs, {}, coldest_on);
-  season_sheet sheet{.station = coldest.station, .band = band_of(coldest.climate->series)};
+  season_sheet sheet{.station = coldest.station, .shift = coldest.shift, .band = band_of(coldest.climate->series)};
   if (sheet.band) {
     for (pentad& p : *sheet.band) p = {p.low + coldest.shift, p.high + coldest.shift, p.record + coldest.shift};
   }
-  const int month = coldest_month(r.pick).month;
-  sheet.starts = month >= 4 && month <= 9 ? season_start::january : season_start::july;
+  sheet.starts = detail::start_of_year(r.pick);
+  sheet.carry_over = r.pick.carry_over;
   for (const planned_fill& f : r.fills) {
     const day_of_year first = r.fills.size() == 1 ? day_of_year{1, 1} : f.start.value_or(day_of_year{f.from_month, 1});
     sheet.steps.push_back({first, f.grease, r.pick.months.front().greases[f.grease].coldest});
@@ -65,7 +57,7 @@ struct pumped {
 
 /// The coldest design temperature of the months in which a fill stands in the lines.
 temperature coldest_of(const route_pick& r, const planned_fill& f) {
-  const int months = (f.to_month - f.from_month + 12) % 12 + 1;
+  const int months = detail::months_between(f.from_month, f.to_month);
   temperature coldest = r.months[static_cast<std::size_t>(f.from_month - 1)].design;
   for (int step = 0; step < detail::route_job::months_judged(r, months); ++step)
     coldest = std::min(coldest, r.months[static_cast<std::size_t>((f.from_month - 1 + step) % 12)].design);
@@ -205,13 +197,6 @@ std::vector<changeover_sheet> changeovers_of(const fleet& f, const plan_answer& 
 
 // --- red flags
 
-std::string_view month_name(int month) {
-  static constexpr std::array<std::string_view, 12> names{"January",   "February", "March",    "April",
-                                                          "May",       "June",     "July",     "August",
-                                                          "September", "October",  "November", "December"};
-  return names[static_cast<std::size_t>(month - 1)];
-}
-
 void flag_weak_parts(const fleet& f, std::vector<red_flag>& flags) {
   for (const installation& i : f.installations) {
     for (std::string& warning : rating_warnings(i)) flags.push_back({i.name, std::move(warning)});
@@ -223,12 +208,12 @@ void flag_months(const plan_answer& a, std::vector<red_flag>& flags) {
     if (!r.fills.empty()) continue;
     std::vector<std::string> months;
     for (const month_pick& m : r.pick.months) {
-      if (std::ranges::none_of(m.greases, detail::route_job::passes)) months.emplace_back(month_name(m.month));
+      if (std::ranges::none_of(m.greases, detail::route_job::passes)) months.emplace_back(name_of_month(m.month));
     }
     flags.push_back(
         {r.pick.route, months.empty()
                            ? std::string("no sequence of fills serves the year, though each month has a grease")
-                           : fmt::format("no grease serves {}", joined(months))});
+                           : fmt::format("no grease serves {}", fmt::join(months, ", "))});
   }
 }
 
@@ -236,8 +221,8 @@ void flag_months(const plan_answer& a, std::vector<red_flag>& flags) {
 std::string points_in_words(std::span<const std::string> points, std::size_t all) {
   constexpr std::size_t few = 4;
   if (points.size() == all) return all == 1 ? "its point" : fmt::format("any of its {} points", all);
-  if (points.size() <= few) return joined(points);
-  return fmt::format("{} and {} more points", joined(points.first(few - 1)), points.size() - few + 1);
+  if (points.size() <= few) return fmt::format("{}", fmt::join(points, ", "));
+  return fmt::format("{} and {} more points", fmt::join(points.first(few - 1), ", "), points.size() - few + 1);
 }
 
 void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d, std::vector<red_flag>& flags) {
@@ -251,6 +236,10 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
     if (!unfed.empty())
       flags.push_back({i.name, fmt::format("{} at {} cannot be shown to reach {}", stock[s.grease].name(),
                                            both_scales(s.at), points_in_words(unfed, i.lines.size()))});
+    if (s.check.feed &&
+        judge(s.check.feed->chance, f.policy.confidence, s.check.feed->below_oil_bound) != verdict::flows)
+      flags.push_back({i.name, fmt::format("the pump cannot be shown to be fed with {} at {}", stock[s.grease].name(),
+                                           both_scales(s.at))});
     for (const point_answer& p : s.check.points) {
       for (const std::string& breach : p.breaches)
         flags.push_back({i.name, fmt::format("{} {}", i.lines[p.line].point, breach)});
@@ -261,23 +250,25 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
 // --- inputs
 
 std::vector<input_file> inputs_of(const fleet& f) {
-  std::vector<std::string> paths = f.files;
-  for (const route& r : f.routes) {
-    for (const leg& l : r.legs) {
-      if (!l.weather.empty() && std::ranges::find(paths, l.weather) == paths.end()) paths.push_back(l.weather);
-    }
-  }
   std::vector<input_file> inputs;
-  for (std::string& path : paths) {
-    const std::uint32_t checksum = checksum_of(path);
-    inputs.push_back({std::move(path), checksum});
+  const auto add = [&](const std::string& path) {
+    if (path.empty() || std::ranges::find(inputs, path, &input_file::path) != inputs.end()) return;
+    inputs.push_back({path, checksum_of(path)});
+  };
+  for (const std::string& path : f.files) add(path);
+  for (const route& r : f.routes) {
+    for (const leg& l : r.legs) add(l.weather);
   }
   return inputs;
 }
 
 }  // namespace
 
-std::uint32_t checksum_of(const std::string& path) {
+std::optional<std::uint32_t> checksum_of(const std::string& path) {
+  std::error_code unknown;
+  const auto kind = std::filesystem::status(path, unknown);
+  if (std::filesystem::exists(kind) && !std::filesystem::is_regular_file(kind) && !std::filesystem::is_directory(kind))
+    return std::nullopt;
   uLong sum = ::crc32(0, nullptr, 0);
   detail::read_blocks(path, [&](std::span<const char> block) {
     sum = ::crc32(sum, reinterpret_cast<const Bytef*>(block.data()), static_cast<uInt>(block.size()));
@@ -298,6 +289,7 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
   flag_months(d.plan, d.flags);
   flag_points(f, stock, d, d.flags);
   d.inputs = inputs_of(f);
+  d.tables = tables_in_force();
   return d;
 }
 

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/climate/seasons.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/line/limits.hpp"
 #include "coldgrease/plan/pick.hpp"
@@ -38,6 +39,14 @@ struct grease_limit {
   std::optional<temperature> coldest;  // of the line that gives out first
   exclusion excluded = exclusion::none;
 };
+
+/// Years are cut where it is warm, by the route's own months: a file need not say on which half of the earth it lies.
+inline season_start start_of_year(const route_pick& r) {
+  const int coldest = coldest_month(r).month;
+  return coldest >= 4 && coldest <= 9 ? season_start::january : season_start::july;
+}
+/// Months in which a fill is pumped.
+inline int months_between(int from_month, int to_month) { return (to_month - from_month + 12) % 12 + 1; }
 
 class route_job {
  public:
@@ -88,7 +97,7 @@ class route_job {
   };
   score score_of(std::span<const fill> fills) const;
   void choose(route_pick& r) const;
-  static int months_pumped(const fill& f) { return (f.to_month - f.from_month + 12) % 12 + 1; }
+  static int months_pumped(const fill& f) { return months_between(f.from_month, f.to_month); }
   /// True if a month is one of the `length` months that begin with the fill's first.
   static bool within(const fill& f, int length, int month) { return (month - f.from_month + 12) % 12 < length; }
   /// Marks the grease each month's figures are shown for: the decision with the fewest fills, else the nearest.

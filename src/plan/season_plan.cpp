@@ -37,7 +37,7 @@ day_of_year earlier(day_of_year d, double days_back) {
 }
 
 int month_after(int month) { return month % 12 + 1; }
-int months_of(const planned_fill& f) { return (f.to_month - f.from_month + 12) % 12 + 1; }
+int months_of(const planned_fill& f) { return detail::months_between(f.from_month, f.to_month); }
 
 double season_days(const planned_fill& f) {
   double days = 0.0;
@@ -231,11 +231,8 @@ class planner {
     }
   }
 
-  /// Years are cut where it is warm, by the route's own months: a file need not say on which half of the earth it lies.
   season_options cut(const route_plan& p) const {
-    const int coldest = coldest_month(p.pick).month;
-    return {.risk = fleet_.policy.risk,
-            .starts = coldest >= 4 && coldest <= 9 ? season_start::january : season_start::july};
+    return {.risk = fleet_.policy.risk, .starts = detail::start_of_year(p.pick)};
   }
 
   std::optional<season_dates> dates_at(const route_plan& p, const leg_climate& l, temperature limit) const {
@@ -315,9 +312,6 @@ class planner {
     p.trip = trip;
   }
 
-  const month_pick& coldest_month(const route_pick& r) const {
-    return *std::ranges::min_element(r.months, {}, [](const month_pick& m) { return m.design; });
-  }
   /// The fill that is pumped in the coldest month.
   const planned_fill& coldest_fill(const route_plan& p) const {
     const int month = coldest_month(p.pick).month;

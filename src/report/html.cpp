@@ -106,9 +106,14 @@ void write_guide(markup& out) {
 }  // namespace
 
 std::string page::weight(mass m) const {
+  // As many decimals in both units, by the page's own.
+  const auto value_in = [&](unit_system u) {
+    return u == unit_system::si ? in_kilogram(m) : in_kilogram(m) / factor::pound;
+  };
+  const double own = value_in(units);
+  const int decimals = own < 1.0 ? 3 : own < 1000.0 ? 1 : 0;
   const auto in = [&](unit_system u) {
-    const double v = u == unit_system::si ? in_kilogram(m) : in_kilogram(m) / factor::pound;
-    return fmt::format("{:.{}f} {}", v, v < 1.0 ? 3 : v < 1000.0 ? 1 : 0, u == unit_system::si ? "kg" : "lb");
+    return fmt::format("{:.{}f} {}", value_in(u), decimals, u == unit_system::si ? "kg" : "lb");
   };
   return pair_of(in(units), in(other()));
 }
@@ -151,8 +156,9 @@ void page::begin_section(std::string_view id, std::string_view title, bool sheet
   out.element("h2", title);
   // A sheet that is printed alone says what it belongs to.
   if (sheet && !d.inputs.empty())
-    out.element("p", fmt::format("{} {}, CRC-32 {:08x}", f.about, d.inputs.front().path, d.inputs.front().checksum),
-                {{"class", "small paper"}});
+    out.element(
+        "p", fmt::format("{} {}, CRC-32 {}", f.about, d.inputs.front().path, checksum_words(d.inputs.front().checksum)),
+        {{"class", "small paper"}});
 }
 
 void page::cell(std::string_view tag, std::string_view words, markup::attributes a) {

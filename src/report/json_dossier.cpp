@@ -17,6 +17,8 @@ json season_json(const season_sheet& s, const route_plan& r, std::span<const gre
   };
   return object({{"route", r.pick.route},
                  {"station", s.station},
+                 {"shift_K", in_kelvins(s.shift)},
+                 {"carry_over_days", in_days(s.carry_over)},
                  {"begins", s.starts == season_start::july ? "07-01" : "01-01"},
                  {"pentads", maybe(s.band, [&](const year_band& band) { return list(band, pentad_json); })},
                  {"steps", list(s.steps, step_json)},
@@ -28,11 +30,11 @@ json limits_json(const limit_chart& c, const installation& i) {
     return object({{"temperature_C", deg_c(p.temperature)}, {"longest_m", maybe(p.longest, in_metre)}});
   };
   const auto line_json = [&](const drawn_line& l) {
-    return object({{"point", i.lines[l.line].point}, {"as_long_as_m", in_metre(l.as_long_as)}, {"limited", l.limited}});
+    return object(
+        {{"point", i.lines[l.line].point}, {"as_long_as_m", in_metre(l.as_long_as)}, {"drawn", name_of(l.how)}});
   };
   return list(c.bores, [&](const limit_chart::bore_curve& b) {
     return object({{"bore_m", in_metre(b.curve.bore)},
-                   {"asked_by", i.lines[b.asked_by].point},
                    {"curve", list(b.curve.points, point_json)},
                    {"lines", list(b.lines, line_json)}});
   });
@@ -82,7 +84,8 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
                     part_of(to_json(s.answer, f.installations[s.installation], f.greases[s.from], f.greases[s.to]))}});
   };
   const auto input_json = [](const input_file& file) {
-    return object({{"file", file.path}, {"crc32", fmt::format("{:08x}", file.checksum)}});
+    return object({{"file", file.path},
+                   {"crc32", maybe(file.checksum, [](std::uint32_t sum) { return fmt::format("{:08x}", sum); })}});
   };
   return line_of(object({{"flags", list(d.flags, flag_json)},
                          {"plan", plan_json(d.plan, stock)},
@@ -90,7 +93,8 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
                          {"lines", list(d.lines, [&](const line_sheet& s) { return line_json(s, f, stock); })},
                          {"greases", list(d.greases, grease_json)},
                          {"changeovers", list(d.changeovers, changeover_json)},
-                         {"inputs", list(d.inputs, input_json)}}));
+                         {"inputs", list(d.inputs, input_json)},
+                         {"tables", part_of(to_json(d.tables))}}));
 }
 
 }  // namespace coldgrease

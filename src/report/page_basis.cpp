@@ -8,14 +8,12 @@ namespace coldgrease::detail {
 
 namespace {
 
-/// Sentences of all routes, each once.
+/// Notes of all routes, each once.
 std::vector<std::string> notes_of(const plan_answer& a) {
   std::vector<std::string> notes = a.notes;
   for (const route_plan& r : a.routes) {
-    for (const auto* list : {&r.pick.warnings, &r.pick.notes}) {
-      for (const std::string& n : *list) {
-        if (std::ranges::find(notes, n) == notes.end()) notes.push_back(n);
-      }
+    for (const std::string& n : r.pick.notes) {
+      if (std::ranges::find(notes, n) == notes.end()) notes.push_back(n);
     }
   }
   return notes;
@@ -24,8 +22,7 @@ std::vector<std::string> notes_of(const plan_answer& a) {
 std::vector<std::string> rules_of(const plan_answer& a) {
   std::vector<std::string> rules;
   for (const route_plan& r : a.routes) {
-    const auto& coldest = *std::ranges::min_element(r.pick.months, {}, &month_pick::design);
-    for (const rule_answer& rule : coldest.published_rules) {
+    for (const rule_answer& rule : coldest_month(r.pick).published_rules) {
       std::string text = fmt::format("{}, coldest month: {}: {} ({})", r.pick.route, rule.rule, rule.says, rule.source);
       rules.push_back(std::move(text));
     }
@@ -45,7 +42,10 @@ void write_statistics(page& p) {
       fmt::format("A grease passes if at least {:.0f} of 100 greases of its description reach every point after a "
                   "night's rest; the spread is judgement until the grease is measured.",
                   100.0 * q.confidence),
-      fmt::format("A change-over date is that of the cold that comes before it in one year of {:.0f}.", 1.0 / q.risk),
+      fmt::format("Into the cold, a date is set by the day before which in one year of {:.0f} the cold comes that the "
+                  "outgoing grease does not stand; out of it, by the day after which in one year of {:.0f} the last "
+                  "such cold of the incoming one comes.",
+                  1.0 / q.risk, 1.0 / q.risk),
       std::string(
           "Pressure along a line by the flow curve in a round tube, laminar and without slip; worked penetration "
           "and classes by ASTM D217 and the NLGI, apparent viscosity by ASTM D1092, oil viscosity by ASTM D341."),
@@ -61,7 +61,7 @@ void write_basis(page& p) {
   write_statistics(p);
   const std::vector<std::string> notes = notes_of(p.d.plan);
   if (!notes.empty()) {
-    p.out.element("h3", "Said of routes and weather");
+    p.out.element("h3", "Notes");
     p.bullets(notes);
   }
   const std::vector<std::string> rules = rules_of(p.d.plan);
@@ -70,9 +70,12 @@ void write_basis(page& p) {
     p.bullets(rules);
   }
   if (!p.d.inputs.empty()) {
-    p.out.element("h3", "Files");
     page_table table(p, "Files read", {{"File"}, {"CRC-32", true}});
-    for (const input_file& file : p.d.inputs) table.row({file.path, fmt::format("{:08x}", file.checksum)});
+    for (const input_file& file : p.d.inputs) table.row({file.path, checksum_words(file.checksum)});
+  }
+  if (!p.d.tables.empty()) {
+    page_table table(p, "Data tables in force", {{"Table"}, {"Found in"}, {"Source"}});
+    for (const table_answer& t : p.d.tables) table.row({t.name, t.found_in, t.source});
   }
   p.out.element("h3", "Cautions").open("ul");
   for (const std::string_view caution : caution_list()) p.out.element("li", caution);

@@ -1,4 +1,6 @@
 // For the buyer: what to pump where and when, and the year it is made for.
+#include <algorithm>
+
 #include "base/format.hpp"
 #include "report/page.hpp"
 #include "report/picture.hpp"
@@ -46,7 +48,8 @@ void write_fill(page& p, const planned_fill& f) {
       fmt::format("{}, NLGI {}, {}: chance {}, margin {}", p.grease_name(f.grease), class_words(p.stock[f.grease]),
                   start_words(f), chance_words(f.chance), p.step(f.margin));
   if (f.limit)
-    text += f.start ? fmt::format("; by the cold of {} in one year of {:.0f}", p.degrees(*f.limit), 1.0 / p.d.plan.risk)
+    text += f.start ? fmt::format("; dated by the cold of {} at a risk of one year in {:.0f}", p.degrees(*f.limit),
+                                  1.0 / p.d.plan.risk)
                     : fmt::format("; no date of {} from this weather: by the month", p.degrees(*f.limit));
   if (f.held_back) text += "; earlier the owner's limit for hot months bars it";
   if (!f.hot_months.empty()) text += "; caution: " + leak_caution(p.stock[f.grease], f.hot_months);
@@ -64,13 +67,21 @@ void write_route(page& p, std::size_t index) {
     for (const remedy& fix : r.pick.would_help)
       p.out.element("li", "Would help: " + advice(fix, p.f.installations, p.stock, p.units));
   }
-  p.out.element("li",
-                fmt::format("A fill lasts {:.0f} days: changes into the cold are counted back by them, and by that "
-                            "date the new grease must be at the pump.",
-                            in_days(r.pick.carry_over)));
+  if (r.fills.size() > 1)
+    p.out.element("li",
+                  fmt::format("A fill lasts {:.0f} days: changes into the cold are counted back by them, and by that "
+                              "date the new grease must be at the pump.",
+                              in_days(r.pick.carry_over)));
   if (r.winter_chance)
-    p.out.element("li", fmt::format("{} winters on record, at each one's coldest hours: chance {} in the mean.",
+    p.out.element("li", fmt::format("{} winters on record, at each one's coldest hours: chance {} on average.",
                                     r.winters, chance_words(*r.winter_chance)));
+  if (r.trip)
+    p.out.element("li",
+                  fmt::format("Trips: {:.2g} % of their time in the cold season is colder than the grease passes; "
+                              "a trip meets that with a chance of {:.2g} to {:.2g} %.",
+                              100.0 * r.trip->of_time, 100.0 * r.trip->least, 100.0 * r.trip->most));
+  if (r.cost) p.out.element("li", fmt::format("Cost: {} a year and vehicle.", money(*r.cost)));
+  for (const std::string& warning : r.pick.warnings) p.out.element("li", "Warning: " + warning);
   p.out.close();
   if (!r.sensitivities.empty()) {
     page_table table(p, "What moves the margin of the coldest month most: " + r.pick.route,
@@ -106,11 +117,18 @@ void write_decision(page& p) {
 
 void write_seasons(page& p) {
   p.begin_section("seasons", "Seasons", false);
-  p.paragraph(
-      "Grey: daily temperatures, from the coldest 1 % of minima to the warmest 1 % of maxima of each five days "
-      "and their neighbours; dotted: the coldest on record. Thick steps: how cold it may get with the grease "
-      "pumped then. Where step and band come close, the margin is thin.",
-      "small");
+  const bool days = std::ranges::any_of(p.d.seasons, [](const season_sheet& s) { return s.band.has_value(); });
+  const bool no_days = std::ranges::any_of(p.d.seasons, [](const season_sheet& s) { return !s.band.has_value(); });
+  std::string legend;
+  if (days)
+    legend +=
+        "Grey: daily temperatures, from the coldest 1 % of minima to the warmest 1 % of maxima of each five days "
+        "and their neighbours; dotted: the coldest on record. ";
+  if (no_days) legend += "A thin line without a band: the published design value of a station without a weather file. ";
+  legend +=
+      "Thick steps: how cold it may get with the grease pumped then; thin dashes after a change: the grease before "
+      "it, until it is used up. Where they come close to the cold, the margin is thin.";
+  p.paragraph(legend, "small");
   for (std::size_t r = 0; r < p.d.plan.routes.size(); ++r) write_route(p, r);
   p.end_section();
 }

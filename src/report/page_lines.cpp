@@ -10,11 +10,6 @@ namespace coldgrease::detail {
 
 namespace {
 
-template <class Value, class Words>
-std::string or_dash(const std::optional<Value>& value, Words in_words) {
-  return value ? in_words(*value) : std::string("-");
-}
-
 void write_warnings(page& p, const line_sheet& s) {
   const installation& i = p.system(s.installation);
   std::vector<std::string> warnings = s.check.warnings;
@@ -23,7 +18,7 @@ void write_warnings(page& p, const line_sheet& s) {
     for (const std::string& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b);
   }
   if (warnings.empty()) return;
-  p.out.open("div", {{"class", "flags"}}).element("h3", "Warnings");
+  p.out.open("div", {{"class", "flags"}}).element("h4", "Warnings");
   p.bullets(warnings);
   p.out.close();
 }
@@ -47,7 +42,9 @@ void write_line_table(page& p, const line_sheet& s) {
     table.row_with({fmt::format("{}. {}", ++number, i.lines[point.line].point), or_dash(c.chance, chance_words),
                     name_of(c.verdict), needs, or_dash(c.coldest, [&](temperature t) { return p.degrees(t); }),
                     or_dash(c.longest, [&](length l) { return p.run(l); })},
-                   pressure_bar(c.needed, c.available, most, fmt::format("needs {} of {}", needs, p.both(c.available))),
+                   pressure_bar(c.needed, c.available, most,
+                                c.needed ? fmt::format("needs {} of {}", needs, p.both(c.available))
+                                         : "what it needs is not known"),
                    c.verdict == verdict::stalls || c.verdict == verdict::not_shown);
   }
 }
@@ -57,8 +54,13 @@ void write_sheet(page& p, std::size_t index) {
   const installation& i = p.system(s.installation);
   p.out.open("div", {{"class", "keep"}});
   p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
-  p.paragraph(fmt::format("{}; pump gives {}; coldest design temperature it is pumped in: {} ({}).", name_of(i.type),
-                          p.both(s.check.available), p.degrees(s.at), s.route));
+  const bool planned = std::ranges::any_of(p.d.plan.routes, [&](const route_plan& r) {
+    return r.pick.route == s.route && std::ranges::find(r.fills, s.grease, &planned_fill::grease) != r.fills.end();
+  });
+  p.paragraph(fmt::format("{}; pump gives {}; {}: {} ({}).", name_of(i.type), p.both(s.check.available),
+                          planned ? "coldest design temperature it is pumped in"
+                                  : "not pumped, but the nearest where nothing serves; coldest design temperature",
+                          p.degrees(s.at), s.route));
   write_warnings(p, s);
   write_line_table(p, s);
   p.figure(limit_picture(s, i, p.stock[s.grease], fmt::format("limit-{}", index + 1)),
@@ -98,8 +100,7 @@ void write_grease(page& p, std::size_t index) {
   if (!g.wanted().empty()) fact("Worth asking for", g.wanted());
   std::vector<std::string> spreads;
   for (const curve_answer& c : s.curves) {
-    if (c.spread_90)
-      spreads.push_back(fmt::format("{:.1f} at {:.0f} \u00b0C", *c.spread_90, c.temperature.in_celsius()));
+    if (c.spread_90) spreads.push_back(fmt::format("{:.1f} at {}", *c.spread_90, whole_degrees(c.temperature)));
   }
   if (!spreads.empty()) fact("Spread", "nine of ten such greases lie within a factor of " + joined(spreads));
   p.out.close();
@@ -126,7 +127,8 @@ void write_lines(page& p) {
 void write_evidence(page& p) {
   p.begin_section("greases", "Greases", true);
   p.paragraph(
-      "Flow curves by decades; marks are measurements, filled where their rates are of the curve's own kind. "
+      "Flow curves by decades; marks are measurements, filled where their rates are of the curve's own kind; hollow "
+      "diamonds are of other temperatures. "
       "The upright bars hold nine of ten greases of the description.",
       "small");
   for (std::size_t g = 0; g < p.d.greases.size(); ++g) write_grease(p, g);

@@ -44,7 +44,7 @@ void write_kinds(page& p) {
   p.out.element("h3", "How few kinds would do");
   p.figure(kinds_picture(p.d.plan, "kinds"), "How few kinds would do");
   const kinds_row& most = p.d.plan.kinds.back();
-  const std::string against = fmt::format("Against {} kinds", most.kinds);
+  const std::string against = fmt::format("More than {} kinds", most.kinds);
   page_table table(p, "The best set of each number of kinds",
                    {{"Kinds"},
                     {"Greases"},
@@ -61,7 +61,7 @@ void write_kinds(page& p) {
     std::vector<std::string> greases;
     for (const std::size_t g : k.greases) greases.push_back(p.grease_name(g));
     table.row({fmt::format("{}", k.kinds), joined(greases), k.cost ? money(*k.cost) : "-",
-               k.cost && most.cost ? fmt::format("{:+.2f}", *k.cost - *most.cost) : "-", names_of(k.unserved),
+               k.cost && most.cost ? money_more(*k.cost, *most.cost) : "-", names_of(k.unserved),
                names_of(k.lose_margin)});
   }
 }

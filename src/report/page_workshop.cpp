@@ -23,8 +23,8 @@ void write_changeover(page& p, const changeover_sheet& s) {
   p.out.element("h3", fmt::format("{}: from {} to {}", i.name, p.grease_name(s.from), p.grease_name(s.to)));
   p.paragraph(fmt::format(
       "On {}. Purge at least {}, {}, in all lines.{}", joined(routes), p.both(a.total), p.weight(a.total_mass),
-      a.reservoir ? fmt::format(" The reservoir, if full and not drained, goes on for {:.0f} days with "
-                                "the old grease before that.",
+      a.reservoir ? fmt::format(" The reservoir, if full and not drained, feeds old grease for {:.0f} "
+                                "days more first.",
                                 in_days(*a.reservoir))
                   : std::string()));
   write_mixing(p, a.thickeners);
@@ -48,7 +48,7 @@ void write_card(page& p, const line_sheet& s) {
                       p.units == unit_system::si
                           ? fmt::format("{:.0f} mm ({:.1f} in)", in_millimetre(*level.height), in_inch(*level.height))
                           : fmt::format("{:.1f} in ({:.0f} mm)", in_inch(*level.height), in_millimetre(*level.height)));
-    text += fmt::format("; with the line to {} blocked {}; broken behind its element, as much as ever.",
+    text += fmt::format("; with the line to {} blocked {}; broken behind its element or meter, as much as ever.",
                         i.lines[s.when_dry.feel_first.front()].point, p.both(level.one_blocked));
     p.paragraph(text);
   }
@@ -58,7 +58,7 @@ void write_card(page& p, const line_sheet& s) {
   p.paragraph("Points that starve first: " + joined(first) + ".");
   {
     page_table table(p, "What the gauge at the pump should read while it feeds the line that starves first",
-                     {{"Air"}, {"Middle", true}, {"Nine of ten from", true}, {"to", true}, {"Line"}});
+                     {{"Air"}, {"Middle", true}, {"Nine of ten from", true}, {"to", true}, {"Verdict"}});
     for (const workshop_row& row : s.card) {
       const auto read = [&](pressure expected_gauge::*which) {
         return row.gauge ? p.both((*row.gauge).*which) : std::string("-");
@@ -105,8 +105,8 @@ void write_changeovers(page& p) {
 void write_workshop(page& p) {
   p.begin_section("card", "At the vehicle", true);
   p.paragraph(
-      "A gauge well below the table says that a line is open or has air in it; well above, or at the relief "
-      "setting, that grease or point is blocked. Never clear a blocked line by more pressure.",
+      "A gauge well below the table says that a line is open or has air in it. Well above it, or at relief where the "
+      "table reads less, the grease is too stiff or the point is blocked. Never clear a blocked line by more pressure.",
       "small");
   if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
   for (std::size_t k = 0; k < p.d.lines.size(); ++k) {

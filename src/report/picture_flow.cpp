@@ -11,9 +11,9 @@ namespace coldgrease::detail {
 
 namespace {
 
-constexpr double width = 720, height = 340, left = 62, right = 560, top = 30, bottom = 290;
+constexpr double width = 720, height = 340, left = 62, right = 510, top = 30, bottom = 290;
 constexpr std::string_view colours[]{"#7a2a00", "#0b4f6c", "#333333"};  // beside dashes and marks
-constexpr double same_temperature = 0.5;                                // [K]
+constexpr double same_temperature = 2.0;                                // [K], of a point and its curve
 
 /// A power of ten as people write it: "0.1", "1000", then "10" and its power raised.
 std::string decade_words(double v) {
@@ -110,11 +110,17 @@ std::string flow_picture(const grease_sheet& s, const grease& g, const std::stri
       p.segment({at, low}, {at, high}, {colour, 1.5});
       for (const double end : {low, high}) p.segment({at - 4, end}, {at + 4, end}, {colour, 1.5});
     }
-    p.key({right + 62, labels[k] + 4}, {colour, 2.0, dashes_of(k)},
-          fmt::format("{:.0f} \u00b0C", c.temperature.in_celsius()));
-    for (const measured_point& m : g.known().points) {
-      if (std::abs(in_kelvins(m.at - c.temperature)) > same_temperature) continue;
-      p.mark({x.at(in_per_second(m.rate)), y.at(in_pascal(m.stress))}, k, colour, m.kind == c.kind);
+    p.key({right + 62, labels[k] + 4}, {colour, 2.0, dashes_of(k)}, whole_degrees(c.temperature));
+  }
+  for (const measured_point& m : g.known().points) {
+    const auto away = [&](const curve_answer& c) { return std::abs(in_kelvins(m.at - c.temperature)); };
+    const auto nearest = std::ranges::min_element(s.curves, {}, away);
+    const auto k = static_cast<std::size_t>(nearest - s.curves.begin());
+    const place at{x.at(in_per_second(m.rate)), y.at(in_pascal(m.stress))};
+    if (nearest != s.curves.end() && away(*nearest) <= same_temperature) {
+      p.mark(at, k, colours[k % std::size(colours)], m.kind == nearest->kind);
+    } else {
+      p.mark(at, 3, ink, false);
     }
   }
   return p.str();

@@ -10,7 +10,9 @@ namespace coldgrease::detail {
 
 namespace {
 
-constexpr double width = 720, height = 340, left = 46, right = 624, top = 30, bottom = 280;
+constexpr double width = 720, left = 46, right = 624, top = 30, bottom = 280;
+constexpr double key_wide = 225, key_high = 18;
+constexpr std::size_t keys_a_row = 3;
 constexpr std::string_view curve_colour = "#0b4f6c", line_colour = "#7a2a00";
 
 double longest_drawn(const limit_chart& c) {
@@ -19,6 +21,11 @@ double longest_drawn(const limit_chart& c) {
     for (const drawn_line& l : b.lines) longest = std::max(longest, in_metre(l.as_long_as));
   }
   return longest;
+}
+
+double height_of(const limit_chart& c) {
+  const std::size_t rows = std::max<std::size_t>(1, (c.bores.size() + keys_a_row - 1) / keys_a_row);
+  return bottom + 42 + key_high * static_cast<double>(rows);
 }
 
 std::size_t rank_of(const line_sheet& s, std::size_t line) {
@@ -54,7 +61,7 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
                       "as numbered marks at {}. A mark above its curve does not pass.",
                       g.name(), i.name, both_scales(s.at)),
           alone},
-         width, height, {.from = cold, .to = warm, .begin = left, .end = right},
+         width, height_of(c), {.from = cold, .to = warm, .begin = left, .end = right},
          {.from = 0.0, .to = most, .begin = bottom, .end = top});
   std::vector<axis_tick> metres, feet, si, us;
   for (const double v : ticks_by(round_step(0.0, most, 8), 0.0, most))
@@ -77,26 +84,28 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
   for (std::size_t b = 0; b < c.bores.size(); ++b) draw_curve(p, c.bores[b].curve, b);
   for (std::size_t b = 0; b < c.bores.size(); ++b) {
     std::vector<double> labels;
-    for (const drawn_line& l : c.bores[b].lines) labels.push_back(p.y.at(in_metre(l.as_long_as)));
+    const auto height_in = [&](const drawn_line& l) {
+      return l.how == drawn_as::at_no_length ? p.y.end : p.y.at(in_metre(l.as_long_as));
+    };
+    for (const drawn_line& l : c.bores[b].lines) labels.push_back(height_in(l));
     spread_out(labels, 12.0);
     for (std::size_t k = 0; k < labels.size(); ++k) {
       const drawn_line& l = c.bores[b].lines[k];
       const double x = here + 13.0 * static_cast<double>(b);
-      p.mark({x, p.y.at(in_metre(l.as_long_as))}, b, line_colour, l.limited);
+      p.mark({x, height_in(l)}, b, line_colour, l.how != drawn_as::not_known);
       const bool outer = b + 1 == c.bores.size();
       p.label({outer ? x + 9.0 : here - 9.0 - 20.0 * static_cast<double>(b), labels[k] + 4.0},
               fmt::format("{}", rank_of(s, l.line)), outer ? "start" : "end", line_colour);
     }
   }
-  // What each kind of line means, in a row below.
-  double x = left;
+  // What each kind of line means, in rows below.
   for (std::size_t b = 0; b < c.bores.size(); ++b) {
-    const double y = bottom + 52;
-    const std::string words =
-        fmt::format("bore {:.2g} mm ({:.3f} in)", in_millimetre(c.bores[b].curve.bore), in_inch(c.bores[b].curve.bore));
-    p.key({x, y}, {curve_colour, 2.0, dashes_of(b)}, words);
+    const double x = left + key_wide * static_cast<double>(b % keys_a_row);
+    const double y = bottom + 52 + key_high * static_cast<double>(b / keys_a_row);
+    const length bore = c.bores[b].curve.bore;
+    p.key({x, y}, {curve_colour, 2.0, dashes_of(b)},
+          fmt::format("bore {} ({})", bore_words(bore, unit_system::si), bore_words(bore, unit_system::us)));
     p.mark({x + 20, y - 4}, b, line_colour);
-    x += 225;
   }
   return p.str();
 }

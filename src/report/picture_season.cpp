@@ -73,8 +73,8 @@ limits temperatures_of(const season_sheet& s, const route_plan& r) {
 }
 
 std::string says(const season_sheet& s, std::span<const grease> stock) {
-  std::string out = s.band ? fmt::format("Daily temperatures at {} and what the greases stand.", s.station)
-                           : fmt::format("Design temperatures at {} and what the greases stand.", s.station);
+  std::string out = fmt::format("{} temperatures at {}{} and what the greases stand.", s.band ? "Daily" : "Design",
+                                s.station, in_kelvins(s.shift) < 0.0 ? ", at the road's height," : "");
   for (const season_sheet::step& step : s.steps)
     out += fmt::format(" {}{}: {}.", stock[step.grease].name(),
                        s.steps.size() == 1 ? std::string(" all year")
@@ -125,6 +125,16 @@ void draw_months(plot& p, const route_plan& r, const calendar& year) {
   }
 }
 
+/// After a change the old grease still stands in the lines: where it is the one that stands less, it goes on thin.
+void draw_rest(plot& p, const season_sheet& s, const stretch& old, const season_sheet::step& next) {
+  if (!old.step->coldest || !next.coldest || *old.step->coldest <= *next.coldest) return;
+  const double y = p.y.at(old.step->coldest->in_celsius());
+  const double end = old.to + std::fmin(days_a_year, std::ceil(in_days(s.carry_over)));
+  p.segment({p.x.at(old.to), y}, {p.x.at(end), y}, {step_colour, 1.5, "3 2"});
+  // Over the edge of the picture it comes in again on the left.
+  if (end > days_a_year) p.segment({p.x.begin, y}, {p.x.at(end - days_a_year), y}, {step_colour, 1.5, "3 2"});
+}
+
 void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<const grease> stock) {
   const auto all = stretches_of(s, year);
   for (const stretch& t : all) {
@@ -139,6 +149,11 @@ void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<
               step_colour);
     }
   }
+  for (std::size_t k = 0; s.steps.size() > 1 && k < all.size(); ++k) {
+    const stretch& next = all[(k + 1) % all.size()];
+    // A fill that runs over the edge is no change there.
+    if (next.step != all[k].step) draw_rest(p, s, all[k], *next.step);
+  }
   for (const season_sheet::step& step : s.steps) {
     // Named once, on its longest stretch.
     const stretch* longest = nullptr;
@@ -147,7 +162,7 @@ void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<
     }
     if (!longest || !step.coldest) continue;
     const std::string name = short_name(stock[step.grease].name());
-    const std::string passes = fmt::format("passes {:.0f} \u00b0C", step.coldest->in_celsius());
+    const std::string passes = "passes " + whole_degrees(*step.coldest);
     const double half = 0.5 * std::max(width_of(name), width_of(passes));
     const double middle =
         std::clamp(0.5 * (p.x.at(longest->from) + p.x.at(longest->to)), p.x.begin + half, p.x.end - half);
@@ -163,8 +178,8 @@ void draw_nearest(plot& p, const season_sheet::step& nearest, std::span<const gr
   const double y = p.y.at(nearest.coldest->in_celsius());
   p.segment({p.x.begin, y}, {p.x.end, y}, {step_colour, 2.0, "10 5"});
   p.label({0.5 * (p.x.begin + p.x.end), y - 7},
-          fmt::format("none serves the year; nearest: {}, {:.0f} \u00b0C", short_name(stock[nearest.grease].name()),
-                      nearest.coldest->in_celsius()),
+          fmt::format("none serves the year; nearest: {}, {}", short_name(stock[nearest.grease].name()),
+                      whole_degrees(*nearest.coldest)),
           "middle", step_colour);
 }
 

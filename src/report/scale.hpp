@@ -18,7 +18,6 @@ struct scale {
     const double part = by_decades ? std::log(value / from) / std::log(to / from) : (value - from) / (to - from);
     return begin + part * (end - begin);
   }
-  bool holds(double value) const { return value >= std::fmin(from, to) && value <= std::fmax(from, to); }
 };
 
 /// The least of 1, 2, 5, 10, 20, 50, ... (and below 1 of 0.5, 0.2, 0.1, ...) that cuts a range into `most` parts or

@@ -9,6 +9,7 @@ namespace coldgrease {
 
 using detail::bore_words;
 using detail::bullets;
+using detail::day_words;
 using detail::month_name;
 using detail::number_words;
 using detail::or_none;
@@ -189,8 +190,6 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
 }
 
 namespace {
-
-std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
 
 std::string share_words(double share) { return fmt::format("{:g} %", share * 100.0); }
 

@@ -12,6 +12,7 @@ using detail::bullets;
 using detail::chance_words;
 using detail::duration_words;
 using detail::fitted;
+using detail::or_dash;
 using detail::row;
 using detail::run_words;
 using detail::words;
@@ -20,11 +21,6 @@ using detail::wrapped;
 namespace {
 
 constexpr std::size_t point_width = 27;
-
-template <class Value, class Words>
-std::string or_dash(const std::optional<Value>& value, Words in_words) {
-  return value ? in_words(*value) : std::string("-");
-}
 
 std::string verdict_words(const installation_answer& a, const installation& i, double confidence) {
   const point_answer& worst = a.points.front();

@@ -27,10 +27,7 @@ std::string point_words(const point_index& p, std::span<const installation> inst
   return fmt::format("{} ({})", i.lines[p.line].point, i.name);
 }
 
-std::string fill_words(const fill& f) {
-  const bool whole = f.from_month == 1 && f.to_month == 12;
-  return whole ? "all year" : fmt::format("{} to {}", month_name(f.from_month), month_name(f.to_month));
-}
+std::string fill_words(const fill& f) { return detail::months_words(f.from_month, f.to_month); }
 
 char mark(const grease_month& g) {
   if (g.excluded != exclusion::none) return 'x';
@@ -151,12 +148,12 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
   for (const std::string& note : r.evidence) out += detail::row("evidence", note);
   out += fmt::format("\n{}\n{}", month_table(answer, r, stock), chance_table(r, stock));
 
-  const auto coldest = std::ranges::min_element(r.months, {}, [](const month_pick& m) { return m.design; });
+  const month_pick& coldest = coldest_month(r);
   out += "\n";
-  out += wrapped(fmt::format("Why, in {}, the coldest month: {} at {}", month_name(coldest->month),
-                             both_scales(coldest->design), coldest->governing_station)) +
+  out += wrapped(fmt::format("Why, in {}, the coldest month: {} at {}", month_name(coldest.month),
+                             both_scales(coldest.design), coldest.governing_station)) +
          "\n";
-  for (const grease_month& g : coldest->greases)
+  for (const grease_month& g : coldest.greases)
     out += wrapped(fmt::format("- {} (NLGI {}): {}", stock[g.grease].name(), class_words(stock[g.grease]),
                                reason(g, installations, stock, units)),
                    2) +
@@ -167,15 +164,15 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
   const bool by_line = !r.would_help.empty() && !r.would_help.front().colder_oil;
   out += bullets(by_line ? "\nWhat would help (any one change on each line named)" : "\nWhat would help", help);
 
-  const std::string shown_class = class_words(stock[coldest->shown]);
-  if (!coldest->published_rules.empty())
+  const std::string shown_class = class_words(stock[coldest.shown]);
+  if (!coldest.published_rules.empty())
     out += "\nPublished rules for that temperature, beside the pick (sources at the end)\n";
-  for (const rule_answer& a : coldest->published_rules) {
+  for (const rule_answer& a : coldest.published_rules) {
     const bool agrees = std::ranges::find(a.classes, shown_class) != a.classes.end();
     out += wrapped(fmt::format("- {}: {}{}", a.rule, a.says,
-                               !coldest->picked || a.classes.empty() ? ""
-                               : agrees                              ? " (agrees)"
-                                                                     : " (differs)"),
+                               !coldest.picked || a.classes.empty() ? ""
+                               : agrees                             ? " (agrees)"
+                                                                    : " (differs)"),
                    2) +
            "\n";
   }

@@ -24,9 +24,6 @@ using detail::wrapped;
 
 namespace {
 
-/// As money() shows it, so that differences are those of the figures shown.
-double cents(double v) { return std::round(100.0 * v) / 100.0; }
-
 std::string decision_table(const plan_answer& a, std::span<const grease> stock) {
   std::string out = fmt::format("{} {} {} {} {:>6} {:>13}\n", fitted("route", 20), fitted("pump", 12),
                                 fitted("grease", 18), fitted("NLGI", 5), "chance", "kg (lb)");
@@ -71,7 +68,7 @@ std::string kinds_table(const plan_answer& a, std::span<const grease> stock) {
       line += fmt::format("; costs {} a year", money(*k.cost));
       const kinds_row& most = a.kinds.back();
       if (&k != &most)
-        line += fmt::format(", {} more than {} kinds", money(cents(*k.cost) - cents(*most.cost)), most.kinds);
+        line += fmt::format(", {} more than {} kinds", detail::money_more(*k.cost, *most.cost), most.kinds);
     }
     if (!k.unserved.empty()) line += "; not " + routes_of(k.unserved);
     if (!k.lose_margin.empty()) line += "; less margin than planned for " + routes_of(k.lose_margin);

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+#include "coldgrease/base/date.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
 namespace coldgrease::detail {
@@ -47,11 +48,7 @@ std::string number_words(double v) {
   return fmt::format("{:.0f}", std::round(v / step) * step);
 }
 
-std::string_view month_name(int month) {
-  static constexpr std::array<std::string_view, 12> names{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-  return names[static_cast<std::size_t>(month - 1)];
-}
+std::string_view month_name(int month) { return name_of_month(month).substr(0, 3); }
 
 std::string leak_caution(const grease& g, const std::vector<int>& hot_months) {
   std::vector<std::string> names;
@@ -68,6 +65,10 @@ std::string joined(const std::vector<std::string>& texts) {
   std::string out;
   for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;
   return out;
+}
+
+std::string whole_degrees(temperature t) {
+  return fmt::format("{:.0f} \u00b0C ({:.0f} \u00b0F)", t.in_celsius(), t.in_fahrenheit());
 }
 
 std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
@@ -89,6 +90,11 @@ std::string mass_words(mass m) {
 }
 
 std::string money(double v) { return fmt::format("{:.2f}", v); }
+
+std::string money_more(double v, double than) {
+  const auto cents = [](double x) { return std::round(100.0 * x) / 100.0; };
+  return fmt::format("{:.2f}", cents(v) - cents(than));
+}
 
 std::string months_words(int from_month, int to_month) {
   if (from_month == 1 && to_month == 12) return "all year";
@@ -126,6 +132,8 @@ std::string mixing_words(const compatibility_answer& a) {
   return fmt::format("{} {}: {}; a test by ASTM D6185 decides", n, n == 1 ? "chart says" : "charts agree",
                      name_of(*a.word));
 }
+
+std::string checksum_words(std::optional<std::uint32_t> sum) { return sum ? fmt::format("{:08x}", *sum) : "-"; }
 
 std::string share_words(double share) {
   return share < 0.005 ? std::string("below 1 %") : fmt::format("{:.0f} %", 100.0 * share);

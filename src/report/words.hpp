@@ -1,6 +1,7 @@
 // How quantities, dates and verdicts are said, in the texts and on the page alike.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -32,8 +33,12 @@ std::string joined(const std::vector<std::string>& texts);
 /// "6.9 kg (15.1 lb)".
 std::string mass_words(mass m);
 std::string money(double v);
+/// How much one is more than another, by the figures that money() shows.
+std::string money_more(double v, double than);
 /// A difference of temperature: "+6.2 K (+11.1 F)".
 std::string step_words(temperature_step s);
+/// Both scales without decimals, for pictures: "-35 C (-31 F)" with degree signs.
+std::string whole_degrees(temperature t);
 /// "12 Sep".
 std::string day_words(const day_of_year& d);
 /// "from 12 Sep", by the weather's own dates where they are known, else by the month; "all year".
@@ -45,10 +50,17 @@ std::string duration_words(duration d);
 std::string thickener_words(const std::string& asked, const std::string& known);
 std::string votes_words(const compatibility_answer::said& s);
 std::string mixing_words(const compatibility_answer& a);
+/// Eight hexadecimal digits, or "-".
+std::string checksum_words(std::optional<std::uint32_t> sum);
 /// "below 1 %", "38 %".
 std::string share_words(double share);
 /// The cautions that end every report.
 std::span<const std::string_view> caution_list();
+
+template <class Value, class Words>
+std::string or_dash(const std::optional<Value>& value, Words in_words) {
+  return value ? in_words(*value) : std::string("-");
+}
 
 template <class Value, class Words>
 std::string or_none(const std::optional<Value>& value, Words in_words) {

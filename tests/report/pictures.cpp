@@ -93,6 +93,7 @@ read_scale below(const element& svg, const frame& f, int row) {
 
 struct stroke {
   double x1 = 0.0, y1 = 0.0, x2 = 0.0, y2 = 0.0;
+  std::string width{};
 };
 /// Lines of two points.
 std::vector<stroke> strokes_of(const element& svg) {
@@ -105,7 +106,7 @@ std::vector<stroke> strokes_of(const element& svg) {
                y1 = number_of(std::string_view(d).substr(space + 1, l - space - 1)),
                x2 = number_of(std::string_view(d).substr(l + 1, last - l - 1)),
                y2 = number_of(std::string_view(d).substr(last + 1));
-    if (x1 && y1 && x2 && y2) found.push_back({*x1, *y1, *x2, *y2});
+    if (x1 && y1 && x2 && y2) found.push_back({*x1, *y1, *x2, *y2, path->attribute("stroke-width")});
   }
   return found;
 }
@@ -154,7 +155,8 @@ void check_season(const season_sheet& s, const route_plan& r, const std::vector<
   for (const double y : heights) {
     double here = 0.0;
     for (const stroke& line : strokes) {
-      if (line.y1 != line.y2 || std::abs(line.y1 - y) > 2 * rounding) continue;
+      // A step is thick; what is left of it after a change is thin.
+      if (line.width != "3" || line.y1 != line.y2 || std::abs(line.y1 - y) > 2 * rounding) continue;
       CHECK(f.holds(line.x1, line.y1));
       CHECK(f.holds(line.x2, line.y2));
       here += line.x2 - line.x1;
@@ -242,6 +244,28 @@ TEST_CASE("law: marks of a limit chart stand at their length and cold, in metres
     }
     CHECK(lines > 0);
   }
+}
+
+TEST_CASE("law: the grease that stands less goes on after a change for as long as a fill lasts") {
+  const reported r = report_of(demo_fleet());
+  std::size_t drawn = 0;
+  for (std::size_t k = 0; k < r.d.seasons.size(); ++k) {
+    const season_sheet& s = r.d.seasons[k];
+    if (s.steps.size() != 2) continue;
+    const element svg = read_page(season_svg(s, r.d.plan.routes[k], r.stock));
+    const frame f = frame_of(svg);
+    const read_scale degrees = left_of(svg, f);
+    const temperature warmer = std::max(*s.steps[0].coldest, *s.steps[1].coldest);
+    double days = 0.0;
+    for (const stroke& line : strokes_of(svg)) {
+      if (line.width != "1.5" || line.y1 != line.y2) continue;
+      CHECK(near(line.y1, degrees.at(warmer.in_celsius()), 0.0, 2 * rounding));
+      days += 365.0 * (line.x2 - line.x1) / (f.right - f.left);
+    }
+    CHECK(near(days, std::ceil(in_days(s.carry_over)), 0.0, 0.2));
+    ++drawn;
+  }
+  CHECK(drawn == 2);
 }
 
 TEST_CASE("law: flow curves stand on decades at equal distances") {

@@ -25,6 +25,8 @@ std::optional<date> valid_date(int year, int month, int day);
 std::optional<date> parse_date(std::string_view text);
 /// `2015-01-26`.
 std::string text_of(const date& d);
+/// "January", of 1 to 12.
+std::string_view name_of_month(int month);
 /// Days of a month, 28 to 31.
 int days_in_month(int year, int month);
 

@@ -63,7 +63,8 @@ inline double chance(double allowed, double loss, double sigma) noexcept {
 double normal_quantile(double confidence);
 
 /// The coldest air temperature at which a line passes at a confidence, searched from 60 C down to the oil's bound.
-/// @return nothing if it does not pass at 60 C, or nothing is known of other temperatures
+/// @return nothing if it does not pass at 60 C, nothing is known of other temperatures, or the reset pressure of a
+///         single-line system is missing
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c);
 
 }  // namespace coldgrease

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/year_band.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/line/faults.hpp"
@@ -28,7 +29,8 @@ struct red_flag {
 /// A route's year against its greases.
 struct season_sheet {
   std::string station{};            // of the leg with the coldest month
-  std::optional<year_band> band{};  // there, on the road's height; nothing without days on record
+  temperature_step shift{};         // of the road's height above it, 0 or below
+  std::optional<year_band> band{};  // there, at the road's height; nothing without days on record
   season_start starts = season_start::july;
   /// What one fill stands, from a day on until the next one's.
   struct step {
@@ -36,6 +38,7 @@ struct season_sheet {
     std::size_t grease = 0;
     std::optional<temperature> coldest{};  // air temperature down to which it passes everywhere on the route
   };
+  duration carry_over{};          // how long the old fill stays in the lines after a change
   std::vector<step> steps{};      // by date from 1 January; of one fill, that alone
   std::optional<step> nearest{};  // where no grease serves the year: the one nearest to it in the coldest month
 };
@@ -43,8 +46,8 @@ struct season_sheet {
 /// What a technician at a vehicle can read at one temperature.
 struct workshop_row {
   coldgrease::temperature temperature = celsius(0);
-  std::optional<expected_gauge> gauge{};  // at the line that starves first
-  coldgrease::verdict verdict = verdict::not_shown;
+  std::optional<expected_gauge> gauge{};             // at the line that starves first
+  coldgrease::verdict verdict = verdict::not_shown;  // of the worst line and the inlet
 };
 
 /// One installation with one grease that is pumped through it, at the coldest it is pumped in.
@@ -76,10 +79,10 @@ struct changeover_sheet {
   changeover_answer answer{};
 };
 
-/// A file that the answer stands on, and the checksum of its bytes (CRC-32, as gzip and zip use it).
+/// A file that the answer stands on, and the checksum of its bytes (CRC-32, as gzip and zip use it); a pipe has none.
 struct input_file {
   std::string path{};
-  std::uint32_t checksum = 0;
+  std::optional<std::uint32_t> checksum{};
 };
 
 struct dossier {
@@ -90,6 +93,7 @@ struct dossier {
   std::vector<grease_sheet> greases{};  // those of the plan first
   std::vector<changeover_sheet> changeovers{};
   std::vector<input_file> inputs{};
+  std::vector<table_answer> tables{};  // data in force
 };
 
 /// Plans a fleet and gathers what stands behind the plan.
@@ -99,7 +103,8 @@ struct dossier {
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
                    const compatibility_table& charts, const progress& listener = {});
 
-/// CRC-32 of a file's bytes, read block by block. @throws file_error if it cannot be read
-std::uint32_t checksum_of(const std::string& path);
+/// CRC-32 of a file's bytes, read block by block; nothing for a pipe or a device, which cannot be read twice.
+/// @throws file_error if it cannot be read
+std::optional<std::uint32_t> checksum_of(const std::string& path);
 
 }  // namespace coldgrease

@@ -96,6 +96,15 @@ struct route_pick {
   std::vector<std::string> evidence{};  // what the greases shown stand on, and what would narrow it
 };
 
+/// The month whose design temperature is the lowest.
+inline const month_pick& coldest_month(const route_pick& r) {
+  const month_pick* coldest = r.months.data();
+  for (const month_pick& m : r.months) {
+    if (m.design < coldest->design) coldest = &m;
+  }
+  return *coldest;
+}
+
 struct pick_answer {
   std::string about{};  // what the fleet file says of itself
   double confidence = 0.80;
