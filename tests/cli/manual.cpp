@@ -96,14 +96,14 @@ std::string page_of(const std::string& name) {
 }
 
 void check_same(const words& help, const words& page) {
-  for (const auto& [name, text] : help) {
-    INFO(name << ": shown by --help");
-    REQUIRE(page.contains(name));
-    CHECK(page.at(name) == text);
+  for (const auto& shown : help) {
+    INFO(shown.first << ": shown by --help");
+    REQUIRE(page.contains(shown.first));
+    CHECK(page.at(shown.first) == shown.second);
   }
-  for (const auto& [name, text] : page) {
-    INFO(name << ": stands on the manual page");
-    CHECK(help.contains(name));
+  for (const auto& stands : page) {
+    INFO(stands.first << ": stands on the manual page");
+    CHECK(help.contains(stands.first));
   }
 }
 
@@ -123,7 +123,8 @@ TEST_CASE("law: every option of --help stands on the command's manual page in th
   check_same(help_entries(help), overview);
 
   std::size_t options = 0;
-  for (const auto& [name, does] : listed) {
+  for (const auto& command : listed) {
+    const std::string& name = command.first;
     INFO(name);
     const words shown = help_entries(help_of({name, "--help"}));
     options += shown.size();
