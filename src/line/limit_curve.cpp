@@ -1,7 +1,6 @@
 #include "coldgrease/line/limit_curve.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace coldgrease {

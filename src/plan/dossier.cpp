@@ -5,7 +5,6 @@
 #include "base/format.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <filesystem>
 
@@ -53,6 +52,7 @@ struct pumped {
   std::size_t grease = 0;
   temperature at = celsius(0);
   std::string route{};
+  bool planned = false;
 };
 
 /// The coldest design temperature of the months in which a fill stands in the lines.
@@ -66,21 +66,21 @@ temperature coldest_of(const route_pick& r, const planned_fill& f) {
 
 std::vector<pumped> everything_pumped(const plan_answer& a) {
   std::vector<pumped> all;
-  const auto add = [&](const route_plan& r, std::size_t grease, temperature at) {
+  const auto add = [&](const route_plan& r, std::size_t grease, temperature at, bool planned) {
     for (const std::size_t i : r.pick.installations) {
       const auto same =
           std::ranges::find_if(all, [&](const pumped& p) { return p.installation == i && p.grease == grease; });
       if (same == all.end()) {
-        all.push_back({i, grease, at, r.pick.route});
+        all.push_back({i, grease, at, r.pick.route, planned});
       } else if (at < same->at) {
-        *same = {i, grease, at, r.pick.route};
+        *same = {i, grease, at, r.pick.route, planned};
       }
     }
   };
   for (const route_plan& r : a.routes) {
-    for (const planned_fill& f : r.fills) add(r, f.grease, coldest_of(r.pick, f));
+    for (const planned_fill& f : r.fills) add(r, f.grease, coldest_of(r.pick, f), true);
     // Where nothing serves, the nearest grease shows how far it is from it.
-    if (r.fills.empty()) add(r, coldest_month(r.pick).shown, coldest_month(r.pick).design);
+    if (r.fills.empty()) add(r, coldest_month(r.pick).shown, coldest_month(r.pick).design, false);
   }
   std::ranges::sort(all, {}, [](const pumped& p) { return std::pair(p.installation, p.grease); });
   return all;
@@ -101,7 +101,8 @@ line_sheet line_sheet_of(const fleet& f, std::span<const grease> stock, const pu
   const installation& i = f.installations[p.installation];
   const grease& g = stock[p.grease];
   const double confidence = f.policy.confidence;
-  line_sheet sheet{.installation = p.installation, .grease = p.grease, .at = p.at, .route = p.route};
+  line_sheet sheet{
+      .installation = p.installation, .grease = p.grease, .at = p.at, .route = p.route, .planned = p.planned};
   sheet.check = check(i, g, p.at, confidence);
   // The chart goes on to where the first line gives out, so that its limit can be seen.
   const auto& gives_out = sheet.check.points.front().check.coldest;
@@ -210,10 +211,10 @@ void flag_months(const plan_answer& a, std::vector<red_flag>& flags) {
     for (const month_pick& m : r.pick.months) {
       if (std::ranges::none_of(m.greases, detail::route_job::passes)) months.emplace_back(name_of_month(m.month));
     }
-    flags.push_back(
-        {r.pick.route, months.empty()
-                           ? std::string("no sequence of fills serves the year, though each month has a grease")
-                           : fmt::format("no grease serves {}", fmt::join(months, ", "))});
+    std::string what = fmt::format("no grease serves {}", fmt::join(months, ", "));
+    if (months.empty()) what = "no sequence of fills serves the year, though each month has a grease";
+    if (months.size() == r.pick.months.size()) what = "no grease serves in any month";
+    flags.push_back({r.pick.route, std::move(what)});
   }
 }
 

@@ -55,6 +55,7 @@ json line_json(const line_sheet& s, const fleet& f, std::span<const grease> stoc
   return object({{"installation", i.name},
                  {"grease", stock[s.grease].name()},
                  {"route", s.route},
+                 {"planned", s.planned},
                  {"check", part_of(to_json(s.check, i, stock[s.grease]))},
                  {"limits", limits_json(s.limits, i)},
                  {"card", list(s.card, card_json)},

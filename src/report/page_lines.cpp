@@ -54,12 +54,9 @@ void write_sheet(page& p, std::size_t index) {
   const installation& i = p.system(s.installation);
   p.out.open("div", {{"class", "keep"}});
   p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
-  const bool planned = std::ranges::any_of(p.d.plan.routes, [&](const route_plan& r) {
-    return r.pick.route == s.route && std::ranges::find(r.fills, s.grease, &planned_fill::grease) != r.fills.end();
-  });
   p.paragraph(fmt::format("{}; pump gives {}; {}: {} ({}).", name_of(i.type), p.both(s.check.available),
-                          planned ? "coldest design temperature it is pumped in"
-                                  : "not pumped, but the nearest where nothing serves; coldest design temperature",
+                          s.planned ? "coldest design temperature it is pumped in"
+                                    : "not pumped, but the nearest where nothing serves; coldest design temperature",
                           p.degrees(s.at), s.route));
   write_warnings(p, s);
   write_line_table(p, s);
@@ -116,8 +113,8 @@ void write_lines(page& p) {
       "Bars: what a line needs, filled, of what there is. The chart under each table: the longest line that passes "
       "against air temperature, a curve for each bore; "
       "the numbered marks are the lines of the table at the coldest it is pumped in, each as long as a tube of "
-      "the curve's bore that would be as near to its limit. A mark above its curve does not pass; a hollow one stands "
-      "at its own length where nothing is known that cold.",
+      "the curve's bore that would be as near to its limit. A mark above its curve does not pass; one on the upper "
+      "edge passes at no length; a hollow one stands at its own length where nothing is known that cold.",
       "small");
   if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
   for (std::size_t i = 0; i < p.d.lines.size(); ++i) write_sheet(p, i);

@@ -203,3 +203,17 @@ TEST_CASE("case from users: an under-rated part, a winter without a grease and a
   CHECK(near(in_metre(drawn.as_long_as), in_metre(d.f.installations[0].lines[drawn.line].segments.front().length),
              1e-12));
 }
+
+TEST_CASE("case from users: a pump too weak for its points is flagged in every month, and its lines at no length") {
+  demo d;
+  d.f.installations[0].available = d.f.installations[0].relief = bar(8);
+  const dossier made = d.made();
+  CHECK(std::ranges::any_of(made.flags, [](const red_flag& flag) {
+    return flag.where == "Mild coast" && flag.what == "no grease serves in any month";
+  }));
+  REQUIRE_FALSE(made.lines.empty());
+  CHECK_FALSE(made.lines.front().planned);
+  for (const limit_chart::bore_curve& b : made.lines.front().limits.bores) {
+    for (const drawn_line& l : b.lines) CHECK(l.how != drawn_as::by_limit);
+  }
+}

@@ -50,12 +50,14 @@ struct workshop_row {
   coldgrease::verdict verdict = verdict::not_shown;  // of the worst line and the inlet
 };
 
-/// One installation with one grease that is pumped through it, at the coldest it is pumped in.
+/// One installation with one grease that is pumped through it, at the coldest it is pumped in; where no grease serves a
+/// route, with the nearest.
 struct line_sheet {
   std::size_t installation = 0;
   std::size_t grease = 0;
   temperature at = celsius(0);
-  std::string route{};  // where that is
+  std::string route{};   // where that is
+  bool planned = false;  // there; else the nearest grease where none serves
   installation_answer check{};
   limit_chart limits{};
   std::vector<workshop_row> card{};  // warm to cold
