@@ -23,7 +23,7 @@ p,ul,ol,dl{margin:.4em 0;max-width:48em}
 .lead{font-size:1.05em}
 .small{font-size:.85em;color:#444}
 .flags{border:3px solid #1f1f1f;padding:.5em .8em;margin:.8em 0;max-width:60em}
-.flags h3{margin:.1em 0 .3em}
+.flags h3,.flags h4{margin:.1em 0 .3em}
 nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2em 1.6em}
 nav b{font-weight:600}
 a{color:#0b4f6c}

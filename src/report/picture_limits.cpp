@@ -89,6 +89,9 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
     };
     for (const drawn_line& l : c.bores[b].lines) labels.push_back(height_in(l));
     spread_out(labels, 12.0);
+    // Those of marks on the upper edge go down from it, not out of the picture.
+    const double above = labels.empty() ? 0.0 : p.y.end - std::ranges::min(labels);
+    for (double& y : labels) y += std::max(0.0, above);
     for (std::size_t k = 0; k < labels.size(); ++k) {
       const drawn_line& l = c.bores[b].lines[k];
       const double x = here + 13.0 * static_cast<double>(b);

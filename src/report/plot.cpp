@@ -46,7 +46,7 @@ double width_of(std::string_view label) {
 void spread_out(std::vector<double>& at, double apart) {
   std::vector<std::size_t> order(at.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::ranges::sort(order, {}, [&](std::size_t i) { return at[i]; });
+  std::ranges::stable_sort(order, {}, [&](std::size_t i) { return at[i]; });
   // Down where the one above is too near, then up as far as the last one was pushed beyond its own place.
   std::vector<double> moved = at;
   for (std::size_t k = 1; k < order.size(); ++k)

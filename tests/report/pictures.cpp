@@ -294,3 +294,14 @@ TEST_CASE("law: flow curves stand on decades at equal distances") {
   }
   CHECK(pictures > 0);
 }
+
+TEST_CASE("case from users: a pump too weak for its points keeps every mark and number within the picture") {
+  fleet f = demo_fleet();
+  f.installations[0].available = f.installations[0].relief = bar(8);
+  const reported r = report_of(std::move(f));
+  REQUIRE_FALSE(r.d.lines.empty());
+  const line_sheet& s = r.d.lines.front();
+  const element svg = read_page(limit_svg(s, r.f.installations[s.installation], r.stock[s.grease]));
+  const frame inside = frame_of(svg);
+  for (const element* text : all(svg, "text")) CHECK(number(*text, "y") >= inside.top - 12.0);
+}
