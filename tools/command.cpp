@@ -156,7 +156,8 @@ std::span<const command> commands() {
 result run(std::span<const std::string> words, asked_by who) {
   CLI::App root("coldgrease: " + std::string(about), "coldgrease");
   root.set_help_flag(std::string(help_option.name), std::string(help_option.help));
-  root.set_version_flag(std::string(version_option.name), COLDGREASE_VERSION, std::string(version_option.help));
+  root.set_version_flag(std::string(version_option.name), std::string(library_version()),
+                        std::string(version_option.help));
   root.require_subcommand(1);
   root.get_formatter()->column_width(26);
   // Setting up words for the library costs more than most answers: the command asked for is set up alone, in a batch
@@ -190,7 +191,7 @@ result run(std::span<const std::string> words, asked_by who) {
     return {0, chosen.empty() ? root.help() : chosen.front()->help("coldgrease"), {}};
   } catch (const CLI::CallForVersion&) {
     if (who == asked_by::batch) return {2, {}, not_in_batch("--version").what()};
-    return {0, std::string("coldgrease ") + COLDGREASE_VERSION + "\n", {}};
+    return {0, "coldgrease " + std::string(library_version()) + "\n", {}};
   } catch (const CLI::ParseError& e) {
     return {2, {}, one_line(usage_error(root, e).what())};
   } catch (const file_error& e) {

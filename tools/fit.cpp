@@ -17,7 +17,7 @@ std::string run(const arguments& given) {
     try {
       return fit(points, {.line_rate = line_rate});
     } catch (const input_error& e) {
-      throw file_error(*given.positional + ": " + e.what());  // the options are checked: it is the points
+      throw at({.file = *given.positional}, e);  // the options are checked: it is the points
     }
   }();
   return given.json ? to_json(answer) + "\n" : to_text(answer);

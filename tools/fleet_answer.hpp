@@ -30,7 +30,7 @@ auto answer_of_file(const arguments& given, Answer answer) {
   } catch (const file_error&) {
     throw;
   } catch (const input_error& e) {
-    throw file_error(*given.positional, e.what());
+    throw at({.file = *given.positional}, e);
   }
 }
 

@@ -117,7 +117,8 @@ grease grease_from(const arguments& given, temperature at) {
     try {
       validate(curve);
     } catch (const input_error& error) {
-      throw input_error("--" + std::string(error.what()));  // the fields are called as the options are
+      throw input_error("--" + error.where().field, error.problem(),
+                        error.expected());  // the fields are called as the options are
     }
     return measured(curve, at, e);
   }

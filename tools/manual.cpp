@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 
+#include "coldgrease/base/version.hpp"
 #include "coldgrease/report/text.hpp"
 
 namespace coldgrease::tools {
@@ -74,8 +75,8 @@ std::string entry(const option& o, bool takes_value) {
 
 /// No date: the same sources give the same pages on any day.
 std::string head(const std::string& name, std::string_view does) {
-  return ".TH " + roff(upper(name)) + " 1 \"\" \"coldgrease " COLDGREASE_VERSION "\" \"coldgrease\"\n.nh\n.ad l\n" +
-         section("NAME") + roff(name) + " \\- " + roff(does) + "\n";
+  return ".TH " + roff(upper(name)) + " 1 \"\" \"coldgrease " + std::string(library_version()) +
+         "\" \"coldgrease\"\n.nh\n.ad l\n" + section("NAME") + roff(name) + " \\- " + roff(does) + "\n";
 }
 
 std::string exit_status() {

@@ -1,3 +1,4 @@
+#include "coldgrease/base/version.hpp"
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/report/html.hpp"
 #include "command.hpp"
@@ -15,7 +16,7 @@ std::string run(const arguments& given) {
         const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener);
         inputs = d.inputs;
         return given.json ? to_json(d, f, stock) + "\n"
-                          : to_html(d, f, stock, "coldgrease " COLDGREASE_VERSION, given.units);
+                          : to_html(d, f, stock, "coldgrease " + std::string(library_version()), given.units);
       });
   return written(given, text, inputs);
 }

@@ -7,7 +7,7 @@
 
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -71,9 +71,9 @@ bool csv_rows::next(std::vector<std::string_view>& fields) {
   return true;
 }
 
-std::string csv_rows::place() const { return fmt::format("{}:{}", file_, line_); }
-std::string csv_rows::place(std::size_t column) const {
-  return fmt::format("{}:{}: {}", file_, line_, header_[column]);
+place csv_rows::place() const { return {.file = std::string(file_), .line = line_}; }
+place csv_rows::place(std::size_t column) const {
+  return {.file = std::string(file_), .line = line_, .field = header_[column]};
 }
 
 bool csv_rows::next_line(std::string_view& line) {
@@ -110,4 +110,4 @@ void csv_rows::split(std::string_view line, std::vector<std::string_view>& field
   }
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

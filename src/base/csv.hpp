@@ -8,7 +8,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may
 /// surround a field on one line. Skips a byte-order mark, blank lines and lines that begin with '#'; takes CRLF.
@@ -26,10 +26,10 @@ class csv_rows {
   /// The next row; false at the end. @throws file_error if it has not as many fields as the header
   bool next(std::vector<std::string_view>& fields);
   std::size_t line() const { return line_; }
-  /// "file:line" of the last row.
-  std::string place() const;
-  /// "file:line: column" of a field of the last row.
-  std::string place(std::size_t column) const;
+  /// The last row.
+  coldgrease::place place() const;
+  /// A field of the last row.
+  coldgrease::place place(std::size_t column) const;
 
  private:
   bool next_line(std::string_view& line);
@@ -45,23 +45,24 @@ class csv_rows {
 /// A field as a quantity in the unit of its column's name. @throws file_error naming place and field
 template <class Quantity>
 Quantity quantity_of(const csv_rows& rows, std::size_t column, std::string_view field, sign allowed) {
-  const std::string place = rows.place(column), unit = rows.unit_of(column);
-  if (field.empty()) throw file_error(place, "is empty", "a number with a decimal point");
+  const std::string unit = rows.unit_of(column);
+  if (field.empty()) throw file_error(rows.place(column), "is empty", "a number with a decimal point");
   try {
-    return parse<Quantity>(std::string(field) + " " + unit, place, allowed);
-  } catch (const input_error& e) {
+    return parse<Quantity>(std::string(field) + " " + unit, {}, allowed);
+  } catch (const input_error& refused) {
     const auto reads_alone = [&] {
       try {
-        parse<Quantity>(field, place);
+        parse<Quantity>(field, {});
         return true;
       } catch (const input_error&) {
         return false;
       }
     };
     if (reads_alone())
-      throw file_error(place, in_quotes(field) + " has a unit of its own", "a number in " + unit + ", as the column");
-    throw file_error(std::string(e.what()));
+      throw file_error(rows.place(column), in_quotes(field) + " has a unit of its own",
+                       "a number in " + unit + ", as the column");
+    throw at(rows.place(column), refused);
   }
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -7,7 +7,7 @@
 #include <charconv>
 #include <chrono>
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -71,4 +71,4 @@ std::string_view name_of_month(int month) {
   return names[static_cast<std::size_t>(month - 1)];
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -5,7 +5,7 @@
 #include <span>
 #include <string_view>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 struct embedded_table {
   std::string_view name;  // file name: "greases.json"
@@ -15,4 +15,4 @@ struct embedded_table {
 /// In the order of CMakeLists.txt. Initialised at compile time: safe to use from any initialiser.
 extern const std::span<const embedded_table> embedded_tables;
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -10,7 +10,7 @@
 
 #include "base/gzip.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -95,4 +95,4 @@ std::string read_packed_file(const std::string& path) {
   return text;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -8,7 +8,7 @@
 
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// Calls `take` with one block of a file after the other. @throws file_error for a folder, a missing or an unreadable
 /// file
@@ -22,16 +22,4 @@ std::string read_file(const std::string& path);
 /// short
 std::string read_packed_file(const std::string& path);
 
-/// Runs `read`; whatever it finds wrong with the input is the file's fault.
-template <class Read>
-auto in_file(Read read) {
-  try {
-    return read();
-  } catch (const file_error&) {
-    throw;
-  } catch (const input_error& e) {
-    throw file_error(std::string(e.what()));
-  }
-}
-
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

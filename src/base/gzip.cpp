@@ -8,7 +8,7 @@
 
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 constexpr int gzip_only = 16 + MAX_WBITS;
@@ -51,4 +51,4 @@ void gzip_reader::finish() const {
   if (!between_members_ && !padding_) throw file_error(file_, "is packed by gzip and cut short", "a whole gzip file");
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// True if text begins as a gzip file does.
 inline bool looks_packed(std::string_view text) { return text.starts_with("\x1f\x8b"); }
@@ -33,4 +33,4 @@ class gzip_reader {
   bool padding_ = false;
 };
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

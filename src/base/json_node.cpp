@@ -2,11 +2,12 @@
 
 #include "base/format.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <set>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 using nlohmann::ordered_json;
 
@@ -99,7 +100,7 @@ double json_node::share() const {
   std::string words = text();
   if (!words.ends_with('%')) refuse(in_quotes(words) + " has no unit", "a percentage such as 3 %");
   words.pop_back();
-  const double percent = in_file([&] { return parse_number(words, where()); });
+  const double percent = at([&] { return parse_number(words, {}); });
   if (percent < 0.0 || percent > 100.0) refuse(in_quotes(text()), "0 % to 100 %");
   return percent / 100.0;
 }
@@ -139,7 +140,7 @@ class open_containers {
       const bool innermost = &l == &levels_.back();
       text += "/" + (l.is_list ? std::to_string(l.position + (innermost ? 1 : 0)) : l.key);
     }
-    return text.empty() ? "/" : text;
+    return text;
   }
 
  private:
@@ -155,14 +156,6 @@ class open_containers {
   std::vector<level> levels_;
 };
 
-/// The part of the library's message that tells the place: "line 3, column 7".
-std::string_view place_of(std::string_view message) {
-  const auto begin = message.find("line ");
-  if (begin == std::string_view::npos) return {};
-  const auto end = message.find(':', begin);
-  return message.substr(begin, end == std::string_view::npos ? end : end - begin);
-}
-
 }  // namespace
 
 json_document::json_document(std::string_view text, std::string name) : name_(std::move(name)) {
@@ -172,7 +165,7 @@ json_document::json_document(std::string_view text, std::string name) : name_(st
   const auto watch = [&](int depth, ordered_json::parse_event_t event, ordered_json& parsed) {
     if (depth > deepest) throw file_error(name_, "nested deeper than 64", "a flatter file");
     if (!open.follow(event, parsed))
-      throw file_error(fmt::format("{}: {}", name_, open.pointer()),
+      throw file_error(place{.file = name_, .pointer = open.pointer()},
                        "the key " + in_quotes(parsed.get<std::string>()) + " stands twice",
                        "each key once in an object");
     return true;
@@ -180,18 +173,19 @@ json_document::json_document(std::string_view text, std::string name) : name_(st
   try {
     value_ = std::make_unique<ordered_json>(ordered_json::parse(text, watch));
   } catch (const ordered_json::parse_error& e) {
-    const std::string_view place = place_of(e.what());
-    const auto comma = place.find(',');
-    const std::string line{place.empty() ? "1" : place.substr(5, comma == std::string_view::npos ? comma : comma - 5)};
-    throw file_error(fmt::format("{}:{}", name_, line),
-                     text.empty() ? "is empty" : fmt::format("is no JSON ({})", place), "a JSON text in UTF-8");
+    const auto before = text.substr(0, std::min(text.size(), e.byte));
+    const auto line = static_cast<std::size_t>(std::ranges::count(before, '\n')) + 1;
+    const std::size_t column = before.size() - (before.rfind('\n') + 1);  // npos + 1 is 0
+    throw file_error(place{.file = name_, .line = line},
+                     text.empty() ? "is empty" : fmt::format("is no JSON (line {}, column {})", line, column),
+                     "a JSON text in UTF-8");
   } catch (const ordered_json::out_of_range& e) {
     // The library names the number: "... number overflow parsing '1e400'".
     const std::string_view message = e.what();
     const auto open_quote = message.find('\''), close_quote = message.rfind('\'');
     const std::string_view number =
         open_quote < close_quote ? message.substr(open_quote + 1, close_quote - open_quote - 1) : std::string_view();
-    throw file_error(fmt::format("{}: {}", name_, open.pointer()),
+    throw file_error(place{.file = name_, .pointer = open.pointer()},
                      "holds a number too large for any quantity, " + in_quotes(number), "finite numbers");
   }
 }
@@ -206,4 +200,4 @@ std::vector<json_node> table_rows(const json_node& root) {
   return root.need("rows").items();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -12,7 +12,7 @@
 #include "base/file.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// One value of a document; valid while the document lives.
 class json_node {
@@ -20,8 +20,12 @@ class json_node {
   json_node(const nlohmann::ordered_json& value, std::string file, std::string pointer)
       : value_(&value), file_(std::move(file)), pointer_(std::move(pointer)) {}
 
-  /// "fleet.json: /installations/2/lines/5/bore"
-  std::string where() const { return file_ + ": " + (pointer_.empty() ? "/" : pointer_); }
+  place where() const { return {.file = file_, .pointer = pointer_}; }
+  /// Runs `read`; what it refuses stands here.
+  template <class Read>
+  auto at(Read read) const {
+    return read_at([&] { return where(); }, read);
+  }
   [[noreturn]] void refuse(std::string_view problem, std::string_view expected = {}) const;
 
   bool is_object() const;
@@ -47,7 +51,7 @@ class json_node {
   double share() const;
   template <class Quantity>
   Quantity quantity(sign allowed = sign::any) const {
-    return in_file([&] { return parse<Quantity>(quantity_words(), where(), allowed); });
+    return at([&] { return parse<Quantity>(quantity_words(), {}, allowed); });
   }
 
  private:
@@ -77,4 +81,4 @@ class json_document {
 /// Rows of a table file: {"schema": 1, "about", "source", "rows": [...]}. @throws file_error for another shape
 std::vector<json_node> table_rows(const json_node& root);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -9,7 +9,7 @@
 
 #include "coldgrease/base/saybolt.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -295,4 +295,4 @@ std::string both_units(pressure p) {
   return fmt::format("{} bar ({} psi)", whole(in_bar(p)), whole(in_psi(p)));
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -4,7 +4,7 @@
 #include <boost/math/tools/roots.hpp>
 #include <cstdint>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// Root of a monotone function between two arguments of opposite sign.
 template <class Function>
@@ -15,4 +15,4 @@ double root_between(Function function, double low, double high) {
   return 0.5 * (a + b);
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -3,7 +3,7 @@
 #include "base/root.hpp"
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 kinematic_viscosity from_saybolt(double seconds, temperature at) {
   if (!(seconds >= saybolt_least)) throw input_error("SUS", "is below the scale of ASTM D2161", "32 SUS or more");
@@ -14,4 +14,4 @@ kinematic_viscosity from_saybolt(double seconds, temperature at) {
   return mm2_per_s(detail::root_between(excess, 1.0, seconds));
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

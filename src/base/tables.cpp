@@ -6,7 +6,7 @@
 #include "base/embedded_tables.hpp"
 #include "base/json_node.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -47,4 +47,4 @@ std::vector<table_answer> tables_in_force() {
   return answers;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -7,7 +7,7 @@
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -59,4 +59,4 @@ std::optional<temperature> return_minimum(const design_values& values, double ye
   return return_minimum(*values.mean_annual_minimum, *values.deviation, years);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

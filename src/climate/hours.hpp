@@ -8,7 +8,7 @@
 
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// Day and hour of the day of an hourly_value's hour, also before 1970.
 constexpr int hour_of_day(int hour) { return (hour % 24 + 24) % 24; }
@@ -26,4 +26,4 @@ std::vector<std::uint8_t> months_of(const typical_year& year);
 /// The date of a day of a typical year, in some year of its length.
 date date_in(const typical_year& year, int day);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

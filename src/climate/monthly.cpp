@@ -10,7 +10,7 @@
 #include "climate/remarks.hpp"
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -274,4 +274,4 @@ climate_answer describe(const weather& w, std::optional<temperature> limit, cons
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

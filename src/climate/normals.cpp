@@ -7,7 +7,7 @@
 #include "base/file.hpp"
 #include "climate/reader.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -110,4 +110,4 @@ freeze_normals read_normals(const std::string& path, std::string_view station) {
   return parse_normals(detail::read_packed_file(path), path, station);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -2,7 +2,7 @@
 // without a header.
 #include "climate/reader.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -58,22 +58,22 @@ weather parse_by_year(std::string_view text, std::string_view name, const weathe
   for (std::string_view line; lines.next(line);) {
     const by_year_row row = row_of(line);
     if (lines.number() == 1 && is_header(row)) continue;
-    const auto place = [&] { return fmt::format("{}:{}", name, lines.number()); };
+    const auto here = [&] { return place{.file = std::string(name), .line = lines.number()}; };
     if (std::ranges::count(line, ',') < 3)
-      throw file_error(place(), "is cut short", "ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,time");
+      throw file_error(here(), "is cut short", "ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,time");
     if (!station.takes(row.station, lines.number())) continue;
     if (row.element != "TMIN" && row.element != "TMAX") continue;
     const auto day = parse_date(row.day);
-    if (!day) throw file_error(place(), in_quotes(row.day) + " is no date", "20150126");
+    if (!day) throw file_error(here(), in_quotes(row.day) + " is no date", "20150126");
     if (!wanted_year(day->year, options)) continue;
     const auto value = whole_number(row.value);
-    if (!value) throw file_error(place(), in_quotes(row.value) + " is no number", "tenths of a degree C");
+    if (!value) throw file_error(here(), in_quotes(row.value) + " is no number", "tenths of a degree C");
     if (*value == static_cast<int>(missing_code)) {
       out.drop("missing value");
     } else if (!row.quality.empty()) {
       out.drop("quality flag");
     } else if (const double t = *value / 10.0; !possible(t)) {
-      out.impossible(t, place());
+      out.impossible(t, here());
     } else {
       (row.element == "TMIN" ? lows : highs).push_back({day_number(*day), t});
     }
@@ -81,4 +81,4 @@ weather parse_by_year(std::string_view text, std::string_view name, const weathe
   return finish_days(station.finish(), paired(std::move(lows), std::move(highs), out), out, name, "0.1 C", options);
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

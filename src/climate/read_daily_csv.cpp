@@ -4,7 +4,7 @@
 #include "climate/reader.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -121,4 +121,4 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   return series;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

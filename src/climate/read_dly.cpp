@@ -3,7 +3,7 @@
 
 #include "climate/reader.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -29,23 +29,22 @@ weather parse_dly(std::string_view text, std::string_view name, const weather_op
   int behind = 0;                                                              // lines that stand behind it
   text_lines lines(text);
   for (std::string_view line; lines.next(line);) {
-    const auto place = [&] { return fmt::format("{}:{}", name, lines.number()); };
+    const auto here = [&] { return place{.file = std::string(name), .line = lines.number()}; };
     if (line.size() < dly_first_value)
-      throw file_error(place(), fmt::format("has {} characters", line.size()), "269, the width of a .dly line");
+      throw file_error(here(), fmt::format("has {} characters", line.size()), "269, the width of a .dly line");
     const std::string_view element = line.substr(17, 4);
     if (!station.takes(line.substr(0, 11), lines.number())) continue;
     if (element != "TMIN" && element != "TMAX") continue;
     const auto year = whole_number(line.substr(11, 4));
     const auto month = whole_number(line.substr(15, 2));
     if (!year || !month || !valid_date(*year, *month, 1))
-      throw file_error(place(), in_quotes(line.substr(11, 6)) + " is no year and month", "columns 12 to 17");
+      throw file_error(here(), in_quotes(line.substr(11, 6)) + " is no year and month", "columns 12 to 17");
     if (!wanted_year(*year, options)) continue;
     const int last = days_in_month(*year, *month);
     // Blank flags at the end of a line are often trimmed; a value may not be.
     const std::size_t least = dly_first_value + dly_value_width * static_cast<std::size_t>(last - 1) + 5;
     if (line.size() < least)
-      throw file_error(place(), fmt::format("is cut after {} characters", line.size()),
-                       "269, the width of a .dly line");
+      throw file_error(here(), fmt::format("is cut after {} characters", line.size()), "269, the width of a .dly line");
     auto& values = element == "TMIN" ? lows : highs;
     const int first_day = day_number({*year, *month, 1});
     int& latest = element == "TMIN" ? latest_low : latest_high;
@@ -56,14 +55,14 @@ weather parse_dly(std::string_view text, std::string_view name, const weather_op
           line.substr(dly_first_value + dly_value_width * static_cast<std::size_t>(d), dly_value_width);
       const auto value = whole_number(field.substr(0, 5));
       if (!value)
-        throw file_error(place(), fmt::format("{} for day {} is no number", in_quotes(field.substr(0, 5)), d + 1),
+        throw file_error(here(), fmt::format("{} for day {} is no number", in_quotes(field.substr(0, 5)), d + 1),
                          "tenths of a degree C");
       if (*value == static_cast<int>(missing_code)) {
         out.drop("missing value");
       } else if (field.size() > 6 && field[6] != ' ') {
         out.drop("quality flag");
       } else if (const double t = *value / 10.0; !possible(t)) {
-        out.impossible(t, place());
+        out.impossible(t, here());
       } else {
         values.push_back({first_day + d, t});
       }
@@ -77,4 +76,4 @@ weather parse_dly(std::string_view text, std::string_view name, const weather_op
   return series;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -6,7 +6,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -111,11 +111,13 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
   std::optional<int> first_year, last_year;
   text_lines lines(text);
   for (std::string_view line; lines.next(line);) {
-    const auto place = [&](std::string_view column) { return fmt::format("{}:{}: {}", name, lines.number(), column); };
+    const auto here = [&](std::string_view column) {
+      return place{.file = std::string(name), .line = lines.number(), .field = std::string(column)};
+    };
     cut(line, fields);
     if (head) {
       if (fields[0] == "LOCATION") {
-        if (fields.size() < 10) throw file_error(place("LOCATION"), "is cut short", "ten fields");
+        if (fields.size() < 10) throw file_error(here("LOCATION"), "is cut short", "ten fields");
         year.station = fields[1];
         const auto latitude = to_number(fields[6]);
         if (latitude && std::abs(*latitude) <= 90.0) year.latitude = latitude;
@@ -128,19 +130,18 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
           year.notes.push_back(fmt::format("{}: {}", fields[0], comment.substr(0, 160)));
       } else if (fields[0] == "DATA PERIODS") {
         if (fields.size() < 3 || fields[2] != "1")
-          throw file_error(place("DATA PERIODS"), "has not one record an hour", "one record an hour");
+          throw file_error(here("DATA PERIODS"), "has not one record an hour", "one record an hour");
         head = false;
       }
       continue;
     }
-    if (fields.size() <= dry_bulb_field)
-      throw file_error(fmt::format("{}:{}", name, lines.number()), fmt::format("has {} fields", fields.size()), "35");
+    if (fields.size() <= dry_bulb_field) throw file_error(here({}), fmt::format("has {} fields", fields.size()), "35");
     const auto y = whole_number(fields[0]), month = whole_number(fields[1]), day = whole_number(fields[2]),
                hour = whole_number(fields[3]);
     const auto at = y && month && day && hour ? hour_of_year(*month, *day, *hour) : std::nullopt;
     if (!at)
       throw file_error(
-          place("date"),
+          here("date"),
           in_quotes(fmt::format("{},{},{},{}", fields[0], fields[1], fields[2], fields[3])) + " is no hour",
           "year, month, day, hour 1 to 24");
     first_year = std::min(first_year.value_or(*y), *y);
@@ -148,12 +149,12 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
     leap = leap || (*month == 2 && *day == 29);
     const auto value = to_number(fields[dry_bulb_field]);
     if (!value)
-      throw file_error(place("dry bulb"), in_quotes(fields[dry_bulb_field]) + " is no number",
+      throw file_error(here("dry bulb"), in_quotes(fields[dry_bulb_field]) + " is no number",
                        "a finite number with a decimal point, 99.9 if missing");
     if (*value == missing_dry_bulb || *value == missing_code) {
       out.drop("temperature missing");
     } else if (!possible(*value)) {
-      out.impossible(*value, place("dry bulb"));
+      out.impossible(*value, here("dry bulb"));
     } else {
       year.hours.push_back({*at, *value});
     }
@@ -186,4 +187,4 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
   return year;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -5,7 +5,7 @@
 #include "climate/reader.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -225,4 +225,4 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   return series;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -6,9 +6,9 @@
 
 #include "coldgrease/base/quantity_text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
-scale scale_of(std::string_view unit, std::string_view where) {
+scale scale_of(std::string_view unit, const place& where) {
   if (unit == "C") return {};
   if (unit == "F") return {1.0, 32.0, 1.8};
   if (unit == "K") return {1.0, 273.15, 1.0};
@@ -45,9 +45,9 @@ void account::drop(std::string_view reason, int count) {
   }
 }
 
-void account::impossible(double celsius, std::string place) {
+void account::impossible(double celsius, place where) {
   if (impossible_++ == 0) {
-    first_ = std::move(place);
+    first_ = std::move(where);
     first_value_ = celsius;
   }
 }
@@ -74,7 +74,7 @@ bool station_choice::takes(std::string_view station, std::size_t line) {
   if (first_.empty()) {
     first_ = station;
   } else if (station != first_) {
-    throw file_error(fmt::format("{}:{}", name_, line),
+    throw file_error(place{.file = std::string(name_), .line = line},
                      fmt::format("holds several stations, {} and {}", in_quotes(first_), in_quotes(station)),
                      "the name of one of them (--station, station in a fleet)");
   }
@@ -217,4 +217,4 @@ std::optional<int> whole_number(std::string_view field) {
   return value;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -12,7 +12,7 @@
 #include "climate/hours.hpp"
 #include "coldgrease/climate/readers.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 constexpr double missing_code = -9999.0;
 constexpr double coldest_possible = -90.0;  // [C], just below the record of any station
@@ -57,7 +57,7 @@ struct scale {
   double celsius(double v) const { return (v - zero) * factor / divisor; }
 };
 /// @throws file_error for no unit, or one that is none
-scale scale_of(std::string_view unit, std::string_view where);
+scale scale_of(std::string_view unit, const place& where);
 /// The unit of columns that may declare one, and of the option. @throws file_error where they differ
 std::string declared_unit(const csv_rows& rows, std::size_t column, const weather_options& options);
 /// Refuses a unit for a format that has its own.
@@ -68,15 +68,15 @@ void no_other_unit(std::string_view name, std::string_view format, std::string_v
 class account {
  public:
   void drop(std::string_view reason, int count = 1);
-  /// A value outside what any station has seen; `place` of the first one is kept for the message.
-  void impossible(double celsius, std::string place);
+  /// A value outside what any station has seen; the first one's place is kept for the message.
+  void impossible(double celsius, place where);
   /// @throws file_error if more than one in a thousand of `values` is impossible
   std::vector<dropped_rows> finish(std::size_t values, std::string_view unit);
 
  private:
   std::vector<dropped_rows> rows_;
   std::size_t impossible_ = 0;
-  std::string first_;
+  place first_;
   double first_value_ = 0.0;
 };
 
@@ -167,4 +167,4 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
 /// Hours in columns: GHCN-hourly (`ghcnh`: UTC, degrees C, quality codes), or hours in local time and a declared unit.
 weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const weather_options& options);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -4,7 +4,7 @@
 #include "climate/reader.hpp"
 #include "coldgrease/climate/normals.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -71,4 +71,4 @@ weather read_weather(const std::string& path, const weather_options& options) {
   return parse_weather(detail::read_packed_file(path), path, options);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

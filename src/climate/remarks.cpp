@@ -2,7 +2,7 @@
 
 #include "base/format.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 std::string gap_of(const daily_series& series) {
   if (series.days.empty()) return {};
@@ -33,4 +33,4 @@ std::string remarks_of(const weather& w) {
   return line;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

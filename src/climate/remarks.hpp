@@ -5,7 +5,7 @@
 
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// How much of a record is missing between its ends; empty: nothing.
 std::string gap_of(const daily_series& series);
@@ -14,4 +14,4 @@ std::string gap_of(const hourly_series& series);
 /// All of it in one line: the unit, what was left out and why, gaps, and what the reader noted.
 std::string remarks_of(const weather& w);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

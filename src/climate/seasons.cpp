@@ -9,7 +9,7 @@
 #include "climate/hours.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -179,4 +179,4 @@ std::vector<temperature> season_quantiles(const hourly_series& series, double sh
   return quantiles_of(series, daily(series), share, start_of(series, options));
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

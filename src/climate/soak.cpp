@@ -4,7 +4,7 @@
 
 #include "climate/hours.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -68,4 +68,4 @@ weather soaked(weather air, const soak& s) {
       air);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

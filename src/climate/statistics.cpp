@@ -12,7 +12,7 @@
 #include "climate/hours.hpp"
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -442,4 +442,4 @@ std::array<time_below, 12> below_by_month(const weather& w, std::span<const temp
   return std::visit([&](const auto& series) { return below_by_month(series, limits); }, w);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

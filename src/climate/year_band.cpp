@@ -9,7 +9,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -65,4 +65,4 @@ std::optional<year_band> band_of(const weather& series, double share) {
   return band;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -11,7 +11,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/base/saybolt.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -195,4 +195,4 @@ oil_type parse_oil_type(std::string_view text, std::string_view where) {
   throw input_error(where, in_quotes(text) + " is no base-oil type known here", known);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -9,7 +9,7 @@
 #include "base/json_node.hpp"
 #include "coldgrease/base/tables.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -214,4 +214,4 @@ compatibility_answer compatibility(std::string_view first, std::string_view seco
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

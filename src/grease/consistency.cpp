@@ -6,7 +6,7 @@
 
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -118,4 +118,4 @@ class_answer classify_label(std::string_view text, std::string_view where) {
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -9,7 +9,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 std::string_view name_of(designation_standard standard) {
   return standard == designation_standard::iso_6743_9 ? "ISO 6743-9" : "DIN 51502";
@@ -380,4 +380,4 @@ designated_evidence with_designation(const evidence& known) {
   return out;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

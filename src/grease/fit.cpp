@@ -7,7 +7,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "grease/fit_solve.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -287,4 +287,4 @@ fit_answer fit(std::span<const measured_point> points, const fit_conditions& con
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

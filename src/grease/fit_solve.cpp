@@ -7,7 +7,7 @@
 #include <array>
 #include <unsupported/Eigen/NonLinearOptimization>
 
-namespace coldgrease::detail::fitting {
+namespace coldgrease::inline v0::detail::fitting {
 
 namespace {
 
@@ -242,4 +242,4 @@ std::optional<double> covariance::variance(std::span<const part> parts) const {
   return std::max(0.0, sum);
 }
 
-}  // namespace coldgrease::detail::fitting
+}  // namespace coldgrease::inline v0::detail::fitting

@@ -11,7 +11,7 @@
 #include "coldgrease/grease/fit.hpp"
 #include "coldgrease/grease/grease.hpp"
 
-namespace coldgrease::detail::fitting {
+namespace coldgrease::inline v0::detail::fitting {
 
 inline constexpr double least_index = 0.1, most_index = 1.5;  // as validate(flow_curve) has it
 
@@ -132,4 +132,4 @@ class covariance {
   std::vector<double> matrix_;
 };
 
-}  // namespace coldgrease::detail::fitting
+}  // namespace coldgrease::inline v0::detail::fitting

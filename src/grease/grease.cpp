@@ -13,7 +13,7 @@
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/fit.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 void validate(const flow_curve& f) {
   const auto not_negative = [](double v) { return std::isfinite(v) && v >= 0.0; };
@@ -475,4 +475,4 @@ curve_answer describe(const grease& g, temperature at, std::span<const shear_rat
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

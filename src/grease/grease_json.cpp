@@ -9,7 +9,7 @@
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/grease.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -93,7 +93,7 @@ flow_pressure_point read_flow_pressure(const json_node& node) {
     text.erase(0, std::min(text.size(), text.find_first_not_of(' ', bound.size())));
     break;
   }
-  p.needed = in_file([&] { return parse<pressure>(text, needed.where(), sign::positive); });
+  p.needed = needed.at([&] { return parse<pressure>(text, {}, sign::positive); });
   return p;
 }
 
@@ -109,7 +109,7 @@ evidence read_grease(const json_node& record) {
   if (e.name.empty()) record.need("name").refuse("is empty", "a name");
   if (const auto label = data.find("nlgi")) {
     e.nlgi = label->text();
-    in_file([&] { return parse_nlgi(e.nlgi, label->where()); });
+    label->at([&] { return parse_nlgi(e.nlgi, {}); });
   }
   if (const auto penetration = data.find("penetration")) {
     e.penetration = penetration->number();
@@ -118,7 +118,7 @@ evidence read_grease(const json_node& record) {
   }
   if (const auto code = data.find("designation")) {
     e.designation = code->text();
-    in_file([&] { return parse_designation(e.designation, code->where()); });
+    code->at([&] { return parse_designation(e.designation, {}); });
   }
   if (const auto points = data.find("capillary")) read_curve_points(*points, rate_kind::nominal, e.points);
   if (const auto points = data.find("rheometer")) read_curve_points(*points, rate_kind::rheometer, e.points);
@@ -136,11 +136,10 @@ evidence read_grease(const json_node& record) {
   data.text("thickener", e.thickener);
   data.quantity("kv40", e.kv40);
   data.quantity("kv100", e.kv100);
-  if (const auto kv = data.find("kv")) e.kv = in_file([&] { return parse_viscosity_point(kv->text(), kv->where()); });
+  if (const auto kv = data.find("kv")) e.kv = kv->at([&] { return parse_viscosity_point(kv->text(), {}); });
   if (const auto vi = data.find("vi")) e.vi = vi->number();
   data.quantity("pour", e.pour, sign::any);
-  if (const auto type = data.find("oil_type"))
-    e.oil = in_file([&] { return parse_oil_type(type->text(), type->where()); });
+  if (const auto type = data.find("oil_type")) e.oil = type->at([&] { return parse_oil_type(type->text(), {}); });
   data.quantity("density", e.density);
   if (const auto solids = data.find("solids")) {
     for (const auto& [kind, amount] : solids->members()) e.solids.push_back({kind, amount.share()});
@@ -158,7 +157,7 @@ evidence read_grease(const json_node& record) {
   try {
     estimate(e);
   } catch (const input_error& error) {
-    throw file_error(record.where(), error.what());
+    throw at(record.where(), error);
   }
   return e;
 }
@@ -190,4 +189,4 @@ std::vector<evidence> parse_greases(std::string_view json, std::string_view name
 
 std::vector<evidence> read_greases(const std::string& path) { return parse_greases(detail::read_file(path), path); }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

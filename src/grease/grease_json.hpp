@@ -4,7 +4,7 @@
 #include "base/json_node.hpp"
 #include "coldgrease/grease/evidence.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// One record. Any datum may be {"value": ..., "source": ...}; "source" of the record holds for the others.
 evidence read_grease(const json_node& record);
@@ -13,4 +13,4 @@ std::vector<evidence> read_grease_list(const json_node& list);
 /// A table: {"schema", "about", "source", "rows": [records]}, or a bare list.
 std::vector<evidence> read_grease_table(const json_node& root);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

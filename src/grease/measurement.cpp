@@ -9,7 +9,7 @@
 #include "base/file.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -27,7 +27,7 @@ void check_unit(const detail::csv_rows& rows, std::size_t column) {
   const std::string unit = rows.unit_of(column);
   if (unit.empty())
     throw file_error(rows.place(), "the column " + in_quotes(rows.header()[column]) + " has no unit", expected);
-  detail::in_file([&] { return parse<Quantity>("1 " + unit, rows.place(column)); });
+  read_at([&] { return rows.place(column); }, [&] { return parse<Quantity>("1 " + unit, {}); });
 }
 
 columns find_columns(const detail::csv_rows& rows) {
@@ -94,4 +94,4 @@ std::vector<measured_point> read_points(const std::string& path, rate_kind kind)
   return parse_points(detail::read_file(path), path, kind);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

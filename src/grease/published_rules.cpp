@@ -6,7 +6,7 @@
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/grease/consistency.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 std::vector<published_rule> parse_published_rules(std::string_view json, std::string_view name) {
   const detail::json_document document(json, std::string(name));
@@ -24,7 +24,7 @@ std::vector<published_rule> parse_published_rules(std::string_view json, std::st
         node.refuse("\"from\" is not below \"to\"", "a range of temperature");
       for (const detail::json_node& label : node.need("classes").items()) {
         step.classes.push_back(label.text());
-        detail::in_file([&] { return parse_nlgi(step.classes.back(), label.where()); });
+        label.at([&] { return parse_nlgi(step.classes.back(), {}); });
       }
       step.says = node.need("says").text();
       rule.steps.push_back(std::move(step));
@@ -50,4 +50,4 @@ std::vector<rule_answer> rules_at(std::span<const published_rule> rules, tempera
   return answers;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -4,7 +4,7 @@
 
 #include "coldgrease/line/storage.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 std::optional<double> cycles_a_day(const installation& i) {
   if (!i.interval) return std::nullopt;
@@ -57,4 +57,4 @@ std::optional<duration> shortest_pause(const installation& i, const grease& g, t
   return second(i.type == system_type::progressive ? sum : longest + vent);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

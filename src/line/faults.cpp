@@ -9,7 +9,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/line/limits.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -178,4 +178,4 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -9,7 +9,7 @@
 #include "coldgrease/line/limits.hpp"
 #include "line_kernel.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -62,4 +62,4 @@ std::optional<temperature> coldest_air(const inlet& i, const inlet_answer& answe
   return i.heated_to && *i.heated_to >= *answer.coldest ? kelvin(0.0) : *answer.coldest;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -13,7 +13,7 @@
 #include "coldgrease/line/dosing.hpp"
 #include "line_kernel.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 void join_mains(installation& i) {
   struct main_tube {
@@ -167,4 +167,4 @@ conditions conditions_of(const installation& i, temperature at, double confidenc
           .reset = i.reset};
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

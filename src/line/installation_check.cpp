@@ -9,7 +9,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "line_kernel.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -124,4 +124,4 @@ rule_conflicts conflicts_of(const installation& i, std::span<const grease> stock
   return found;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -9,7 +9,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -29,7 +29,7 @@ segment read_segment(const json_node& node) {
   const auto tube = node.find("tube");
   if (bore && tube) node.refuse("\"bore\" and \"tube\" are both given", "one of them");
   if (tube) {
-    in_file([&] { set_tube(s, tube->text(), tube->where()); });
+    tube->at([&] { set_tube(s, tube->text(), {}); });
   } else {
     s.bore = node.need("bore").quantity<length>(sign::positive);
   }
@@ -44,7 +44,7 @@ segment read_segment(const json_node& node) {
     if (s.main.empty()) main->refuse("is empty", "the name of the main");
   }
   if (const auto material = node.find("material"))
-    s.material = in_file([&] { return parse_tube_material(material->text(), material->where()); });
+    s.material = material->at([&] { return parse_tube_material(material->text(), {}); });
   return s;
 }
 
@@ -74,7 +74,7 @@ point_rules read_rules(const json_node& node) {
         w.refuse("\"above\" is not colder than \"below\"", "a window of temperatures");
       for (const json_node& label : w.need("nlgi").items()) {
         window.nlgi.push_back(label.text());
-        in_file([&] { return parse_nlgi(window.nlgi.back(), label.where()); });
+        label.at([&] { return parse_nlgi(window.nlgi.back(), {}); });
       }
       if (window.nlgi.empty()) w.need("nlgi").refuse("is empty", "one class or more");
       rules.classes.push_back(std::move(window));
@@ -88,9 +88,9 @@ bearing_size read_bearing(const json_node& node) {
   const std::string text = node.text();
   const auto cut = text.find('x');
   if (cut == std::string::npos) node.refuse(in_quotes(text) + " is no bearing", "diameter x length: \"45 mm x 50 mm\"");
-  return in_file([&] {
-    return bearing_size{parse<length>(text.substr(0, cut), node.where(), sign::positive),
-                        parse<length>(text.substr(cut + 1), node.where(), sign::positive)};
+  return node.at([&] {
+    return bearing_size{parse<length>(text.substr(0, cut), {}, sign::positive),
+                        parse<length>(text.substr(cut + 1), {}, sign::positive)};
   });
 }
 
@@ -98,12 +98,12 @@ bearing_size read_bearing(const json_node& node) {
 inlet read_feed(const json_node& node) {
   inlet feed;
   if (node.is_text()) {
-    feed.kind = in_file([&] { return parse_feed_kind(node.text(), node.where()); });
+    feed.kind = node.at([&] { return parse_feed_kind(node.text(), {}); });
     return feed;
   }
   node.only({"kind", "height", "heated_to"});
   const json_node kind = node.need("kind");
-  feed.kind = in_file([&] { return parse_feed_kind(kind.text(), kind.where()); });
+  feed.kind = kind.at([&] { return parse_feed_kind(kind.text(), {}); });
   if (const auto height = node.find("height")) feed.height = height->quantity<length>(sign::positive);
   if (const auto heated = node.find("heated_to")) feed.heated_to = heated->quantity<temperature>();
   return feed;
@@ -180,7 +180,7 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
     const bool by_tube = tube && !fields[*tube].empty();
     if (by_tube == (bore && !fields[*bore].empty())) throw file_error(rows.place(), "bore and tube", "one of them");
     if (by_tube) {
-      in_file([&] { set_tube(s, fields[*tube], rows.place(*tube)); });
+      read_at([&] { return rows.place(*tube); }, [&] { set_tube(s, fields[*tube], {}); });
     } else {
       s.bore = quantity(*bore, fields[*bore], sign::positive, static_cast<length*>(nullptr));
     }
@@ -188,7 +188,8 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
     if (rating && !fields[*rating].empty())
       s.rating = quantity(*rating, fields[*rating], sign::positive, static_cast<pressure*>(nullptr));
     if (material && !fields[*material].empty())
-      s.material = in_file([&] { return parse_tube_material(fields[*material], rows.place(*material)); });
+      s.material =
+          read_at([&] { return rows.place(*material); }, [&] { return parse_tube_material(fields[*material], {}); });
     if (stages && !fields[*stages].empty()) {
       const auto number = to_number(fields[*stages]);
       if (!number || *number != std::floor(*number) || *number < 0.0 || *number > 100.0)
@@ -227,7 +228,7 @@ installation read_installation(const json_node& node, const std::string& folder)
   if (const auto output = node.find("pump_output")) pump_output = output->quantity<volume_flow>(sign::positive);
   if (const auto stiffest = node.find("stiffest")) {
     i.stiffest = stiffest->text();
-    in_file([&] { return parse_nlgi(i.stiffest, stiffest->where()); });
+    stiffest->at([&] { return parse_nlgi(i.stiffest, {}); });
   }
   if (const auto solids = node.find("solids_max")) i.solids_max = solids->share();
   if (const auto loss = node.find("divider_loss")) {
@@ -263,9 +264,9 @@ installation read_installation(const json_node& node, const std::string& folder)
   try {
     join_mains(i);
   } catch (const input_error& error) {
-    throw file_error(node.where(), error.what());
+    throw at(node.where(), error);
   }
   return i;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

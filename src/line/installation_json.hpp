@@ -4,9 +4,9 @@
 #include "base/json_node.hpp"
 #include "coldgrease/line/installation.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// One installation; `folder` is where a `lines_file` is looked for.
 installation read_installation(const json_node& node, const std::string& folder);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

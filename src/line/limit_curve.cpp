@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -100,4 +100,4 @@ limit_chart chart_of(const installation& given, const grease& g, temperature at,
   return chart;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -9,7 +9,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "line_kernel.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -165,4 +165,4 @@ std::optional<temperature> coldest_passing(const line& l, const grease& g, const
   return t ? std::optional(celsius(*t)) : std::nullopt;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -10,7 +10,7 @@
 #include "coldgrease/line/storage.hpp"
 #include "line_kernel.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 std::string_view name_of(system_type type) {
   static constexpr std::array<std::string_view, 3> names{"multi-outlet", "progressive", "single-line"};
@@ -356,4 +356,4 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

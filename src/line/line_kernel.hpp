@@ -8,7 +8,7 @@
 #include "base/root.hpp"
 #include "coldgrease/line/limits.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 line_kernel kernel(const line& l, const conditions& c);
 
@@ -52,4 +52,4 @@ double largest_flow(const line_kernel& l, const grease_model& g, double t_c, dou
 /// What a measured grease must stay below at the quantile z: exp(z ln 1.5/1.645).
 double supplier_factor(double z);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

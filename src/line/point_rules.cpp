@@ -8,7 +8,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/consistency.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -92,4 +92,4 @@ std::vector<std::string> breaches(const point_rules& rules, const grease& g, tem
   return out;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -3,7 +3,7 @@
 #include "coldgrease/line/limits.hpp"
 #include "line_kernel.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 std::optional<volume> swallowed_of(const line& l, const grease& g, temperature at) {
   const double flow = in_m3_per_s(flow_of(l));
@@ -49,4 +49,4 @@ std::optional<duration> vent_time(const line& l, const grease& g, const conditio
   return second(root * root);
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

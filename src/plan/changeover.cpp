@@ -8,7 +8,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/designation.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -104,4 +104,4 @@ changeover_answer changeover(const installation& given, const evidence& from, co
   return answer;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -14,7 +14,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "plan/plan_job.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -294,4 +294,4 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
   return d;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -10,7 +10,7 @@
 #include "grease/grease_json.hpp"
 #include "line/installation_json.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -32,29 +32,23 @@ leg read_leg(const json_node& node, const std::string& folder) {
       if (const auto v = node.find(key)) v->refuse("a published design value has no hours", "a weather file for it");
     }
     l.design = design->text();
-    detail::in_file([&] {
-      try {
-        return find_design_values(l.design);
-      } catch (const input_error& error) {
-        throw input_error(design->where(), error.what());
-      }
-    });
+    design->at([&] { return find_design_values(l.design); });
   } else {
     l.weather = beside(folder, node.need("weather").text());
   }
   if (const auto format = node.find("format")) {
     l.options.format = format->text();
-    detail::in_file([&] { check_weather_format(l.options.format, format->where()); });
+    format->at([&] { check_weather_format(l.options.format, {}); });
   }
   if (const auto unit = node.find("unit")) l.options.unit = unit->text();
   if (const auto offset = node.find("utc_offset")) {
     l.options.utc_offset = offset->quantity<duration>();
-    detail::in_file([&] { check_utc_offset(*l.options.utc_offset, offset->where()); });
+    offset->at([&] { check_utc_offset(*l.options.utc_offset, {}); });
   }
   if (const auto lag = node.find("lag")) l.soak.lag = lag->quantity<duration>(sign::not_negative);
   if (const auto sky = node.find("night_sky")) {
     l.soak.night_sky = sky->quantity<temperature_step>(sign::not_negative);
-    detail::in_file([&] { validate(l.soak, "lag", sky->where()); });
+    sky->at([&] { validate(l.soak, "lag", {}); });
   }
   if (const auto elevation = node.find("elevation")) l.elevation = elevation->quantity<length>();
   if (const auto highest = node.find("highest")) l.highest = highest->quantity<length>();
@@ -78,7 +72,7 @@ policy read_policy(const json_node& node) {
   if (const auto v = node.find("softest_in_heat")) {
     v->only({"nlgi", "above"});
     p.softest_in_heat = heat_limit{v->need("nlgi").text(), v->need("above").quantity<temperature>()};
-    detail::in_file([&] { return parse_nlgi(p.softest_in_heat->nlgi, v->need("nlgi").where()); });
+    v->need("nlgi").at([&] { return parse_nlgi(p.softest_in_heat->nlgi, {}); });
   }
   if (const auto v = node.find("risk")) p.risk = v->number();
   if (const auto v = node.find("costs")) {
@@ -89,7 +83,7 @@ policy read_policy(const json_node& node) {
   try {
     validate(p);
   } catch (const input_error& error) {
-    throw file_error(node.where(), error.what());
+    throw at(node.where(), error);
   }
   return p;
 }
@@ -212,4 +206,4 @@ fleet read_fleet(const std::string& path) {
   return f;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

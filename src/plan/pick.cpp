@@ -12,7 +12,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "plan/route_job.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -73,7 +73,7 @@ class weather_shelf {
     } catch (const file_error&) {
       throw;
     } catch (const input_error& e) {
-      throw file_error(l.weather, e.what());
+      throw at({.file = l.weather}, e);
     }
   }
 
@@ -158,4 +158,4 @@ std::vector<grease> stock_of(const fleet& f) {
   return stock;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -7,7 +7,7 @@
 #include "coldgrease/plan/season_plan.hpp"
 #include "plan/route_job.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 using take_plan = std::function<void(const route_plan&, std::span<const leg_climate>)>;
 
@@ -15,4 +15,4 @@ using take_plan = std::function<void(const route_plan&, std::span<const leg_clim
 plan_answer plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
                       const progress& listener, const take_plan& take);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -12,7 +12,7 @@
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limits.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 route_job::route_job(std::span<const installation> installations, std::span<const grease> stock, const policy& p,
                      std::span<const published_rule> rules)
@@ -304,4 +304,4 @@ void route_job::add_time_below(route_pick& r, std::span<const leg_climate> legs)
   }
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -16,7 +16,7 @@
 #include "coldgrease/line/limits.hpp"
 #include "coldgrease/plan/pick.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 inline constexpr double soft_penetration = 355;  // NLGI 0 and softer
 
@@ -146,4 +146,4 @@ class progress_steps {
 /// names it.
 void for_each_route(const fleet& f, route_job& work, progress_steps& steps, const take_route& take);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -12,7 +12,7 @@
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limits.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 std::vector<std::string> route_job::evidence_of(std::span<const std::size_t> greases) const {
   std::vector<std::string> out;
@@ -168,4 +168,4 @@ bool route_job::harder(const remedy& a, const remedy& b) {
   return stress(a) < stress(b);
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

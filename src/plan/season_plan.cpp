@@ -16,7 +16,7 @@
 #include "plan/route_job.hpp"
 #include "plan/sequence.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace {
 
@@ -540,4 +540,4 @@ plan_answer detail::plan_with(const fleet& f, std::span<const grease> stock, std
   return a;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

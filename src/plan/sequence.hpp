@@ -8,7 +8,7 @@
 #include <span>
 #include <vector>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// What is compared first, and what decides between equals. Both add up over months and changes.
 struct score {
@@ -93,4 +93,4 @@ inline std::optional<sequence> best_sequence(const year_of_choices& year, std::s
   return best.total == impossible ? std::nullopt : std::optional(best);
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -5,7 +5,7 @@
 #include "report/page.hpp"
 #include "report/picture.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -279,4 +279,4 @@ std::string limit_svg(const line_sheet& s, const installation& i, const grease& 
 }
 std::string flow_svg(const grease_sheet& s, const grease& g) { return detail::flow_picture(s, g, "flow", true); }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

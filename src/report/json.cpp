@@ -3,7 +3,7 @@
 
 #include "report/json_parts.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::compatibility_json;
 using detail::day_json;
@@ -236,4 +236,4 @@ std::string to_json(std::span<const table_answer> answers) {
                           })}}));
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -1,7 +1,7 @@
 // Everything on the page for programs.
 #include "report/json_parts.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using namespace detail;
 
@@ -98,4 +98,4 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
                          {"tables", part_of(to_json(d.tables))}}));
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

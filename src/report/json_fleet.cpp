@@ -4,7 +4,7 @@
 #include "coldgrease/report/text.hpp"
 #include "report/json_parts.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::compatibility_json;
 using detail::day_json;
@@ -283,4 +283,4 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
       {{"about", answer.about}, {"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

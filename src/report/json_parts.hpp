@@ -8,7 +8,7 @@
 #include "base/format.hpp"
 #include "coldgrease/report/json.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 using json = nlohmann::ordered_json;
 
@@ -65,4 +65,4 @@ inline json compatibility_json(const compatibility_answer& a) {
                  {"notes", a.notes}});
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -79,4 +79,4 @@ std::string fitted(std::string_view text, std::size_t width) {
 
 std::string rule(char c) { return std::string(page_width, c) + "\n"; }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 inline constexpr std::size_t page_width = 80;
 
@@ -19,4 +19,4 @@ std::string bullets(std::string_view title, const std::vector<std::string>& sent
 std::string fitted(std::string_view text, std::size_t width);
 std::string rule(char c = '-');
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

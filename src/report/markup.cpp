@@ -3,7 +3,7 @@
 #include <boost/locale/encoding_utf.hpp>
 #include <stdexcept>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -82,4 +82,4 @@ const std::string& markup::str() const {
   return out_;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

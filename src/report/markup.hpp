@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// `text` with the five characters of markup escaped; control characters and what is no UTF-8 are left out.
 std::string escaped(std::string_view text);
@@ -37,4 +37,4 @@ class markup {
   std::vector<std::string> open_;
 };
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -11,7 +11,7 @@
 #include "report/markup.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// What a section is written from, and where to.
 struct page {
@@ -82,4 +82,4 @@ void write_changeovers(page& p);
 void write_workshop(page& p);
 void write_basis(page& p);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -4,7 +4,7 @@
 #include "base/format.hpp"
 #include "report/page.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -83,4 +83,4 @@ void write_basis(page& p) {
   p.end_section();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

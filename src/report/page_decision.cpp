@@ -5,7 +5,7 @@
 #include "report/page.hpp"
 #include "report/picture.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -133,4 +133,4 @@ void write_seasons(page& p) {
   p.end_section();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -6,7 +6,7 @@
 #include "report/page.hpp"
 #include "report/picture.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -132,4 +132,4 @@ void write_evidence(page& p) {
   p.end_section();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -3,7 +3,7 @@
 #include "report/page.hpp"
 #include "report/picture.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -80,4 +80,4 @@ void write_purchase(page& p) {
   p.end_section();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -4,7 +4,7 @@
 #include "base/format.hpp"
 #include "report/page.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -116,4 +116,4 @@ void write_workshop(page& p) {
   p.end_section();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

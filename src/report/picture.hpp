@@ -8,7 +8,7 @@
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/report/text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// A route's year from July to June (January to December in the south): the band of its days, and what its greases
 /// stand. @param id  of the picture's elements @param alone  in a file of its own
@@ -29,4 +29,4 @@ std::string kinds_picture(const plan_answer& a, const std::string& id, bool alon
 /// What a line needs against what there is, as a bar. @param most  pressure at the bar's full width
 std::string pressure_bar(std::optional<pressure> needed, pressure available, pressure most, std::string_view words);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

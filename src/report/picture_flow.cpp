@@ -7,7 +7,7 @@
 #include "report/plot.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -126,4 +126,4 @@ std::string flow_picture(const grease_sheet& s, const grease& g, const std::stri
   return p.str();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -5,7 +5,7 @@
 #include "report/plot.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -65,4 +65,4 @@ std::string pressure_bar(std::optional<pressure> needed, pressure available, pre
   return svg.str();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -6,7 +6,7 @@
 #include "report/plot.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -113,4 +113,4 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
   return p.str();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -7,7 +7,7 @@
 #include "report/plot.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -215,4 +215,4 @@ std::string season_picture(const season_sheet& s, const route_plan& r, std::span
   return p.str();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numeric>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -177,4 +177,4 @@ std::string plot::str() {
   return svg_.str();
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -10,7 +10,7 @@
 #include "report/markup.hpp"
 #include "report/scale.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// What a picture is called, in the page and by a screen reader.
 struct picture_words {
@@ -85,4 +85,4 @@ double width_of(std::string_view label);
 /// Moves labels that stand too close apart, keeping their order; `at` from top to bottom [px].
 void spread_out(std::vector<double>& at, double apart);
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -1,6 +1,6 @@
 #include "report/scale.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 double round_step(double from, double to, int most) {
   const double least = (to - from) / most;
@@ -26,4 +26,4 @@ std::vector<double> decades(double from, double to) {
   return ticks;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <vector>
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 /// A value's place between two ends, by equal steps or by equal factors.
 struct scale {
@@ -31,4 +31,4 @@ std::vector<double> decades(double from, double to);
 inline double floor_to(double step, double value) { return step * std::floor(value / step + 1e-9); }
 inline double ceil_to(double step, double value) { return step * std::ceil(value / step - 1e-9); }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -5,7 +5,7 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::bore_words;
 using detail::bullets;
@@ -291,4 +291,4 @@ std::string cautions() {
   return out;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

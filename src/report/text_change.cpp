@@ -7,7 +7,7 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::bullets;
 using detail::fitted;
@@ -99,4 +99,4 @@ std::string to_text(const changeover_answer& a, const installation& i, const evi
   return out;
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -6,7 +6,7 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::bullets;
 using detail::joined;
@@ -126,4 +126,4 @@ std::string to_text(const fault_answer& a, const symptoms& seen, const installat
   return out + "\n" + causes_words(a, i.type) + bullets("\nNotes", a.notes) + "\n" + cautions();
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

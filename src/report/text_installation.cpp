@@ -6,7 +6,7 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::bullets;
 using detail::chance_words;
@@ -136,4 +136,4 @@ std::string to_text(const installation_answer& a, const installation& i, const g
   return out + bullets("\nNotes", a.notes) + "\n" + cautions();
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

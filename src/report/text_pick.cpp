@@ -6,7 +6,7 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::bore_words;
 using detail::bullets;
@@ -274,4 +274,4 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
   return out + bullets("Sources of the published rules", sources) + (sources.empty() ? "" : "\n") + cautions();
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

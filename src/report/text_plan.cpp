@@ -7,7 +7,7 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 using detail::bullets;
 using detail::chance_words;
@@ -150,4 +150,4 @@ std::string to_text(const plan_answer& a, std::span<const installation> installa
   return out + cautions();
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -8,7 +8,7 @@
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 
@@ -150,4 +150,4 @@ std::span<const std::string_view> caution_list() {
   return list;
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

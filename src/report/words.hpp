@@ -11,7 +11,7 @@
 #include "coldgrease/plan/season_plan.hpp"
 #include "coldgrease/report/text.hpp"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 std::string words(pressure p, unit_system units);
 std::string run_words(length l, unit_system units);
@@ -67,4 +67,4 @@ std::string or_none(const std::optional<Value>& value, Words in_words) {
   return value ? in_words(*value) : std::string("none");
 }
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail

@@ -40,7 +40,7 @@ file(WRITE "${OUTPUT}" "\
 // Made from tables/ by tools/cmake/embed_tables.cmake.
 #include \"base/embedded_tables.hpp\"
 
-namespace coldgrease::detail {
+namespace coldgrease::inline v0::detail {
 
 namespace {
 constexpr embedded_table tables[] = {
@@ -49,5 +49,5 @@ ${entries}};
 
 constinit const std::span<const embedded_table> embedded_tables{tables};
 
-}  // namespace coldgrease::detail
+}  // namespace coldgrease::inline v0::detail
 ")

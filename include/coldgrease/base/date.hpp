@@ -6,7 +6,7 @@
 #include <string>
 #include <string_view>
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 struct date {
   int year = 1970;
@@ -30,4 +30,4 @@ std::string_view name_of_month(int month);
 /// Days of a month, 28 to 31.
 int days_in_month(int year, int month);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

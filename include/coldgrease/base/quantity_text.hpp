@@ -9,7 +9,7 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// What a number may be, for the checks that every reader needs.
 enum class sign { any, not_negative, positive };
@@ -40,4 +40,4 @@ std::string both_scales(temperature t);
 /// A pressure for people of either unit, in a sentence that cannot ask which: "250 bar (3626 psi)".
 std::string both_units(pressure p);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -4,7 +4,7 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// The least efflux time that ASTM D2161 converts (1.81 mm2/s at 100 F) [s].
 inline constexpr double saybolt_least = 32.0;
@@ -30,4 +30,4 @@ inline double to_saybolt(kinematic_viscosity v, temperature at) {
 /// @param seconds  [SUS], saybolt_least or more @throws input_error below it
 kinematic_viscosity from_saybolt(double seconds, temperature at);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// A table as it was found.
 struct table_file {
@@ -32,4 +32,4 @@ struct table_answer {
 /// All tables in force, by name. @throws file_error for a table that cannot be read
 std::vector<table_answer> tables_in_force();
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

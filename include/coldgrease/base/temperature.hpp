@@ -5,7 +5,7 @@
 
 #include "coldgrease/base/units.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// A temperature. Degrees Celsius inside, so that what a person wrote comes back to the last digit.
 /// Two points cannot be added nor one be scaled; point - point = step, point + step = point.
@@ -34,4 +34,4 @@ constexpr temperature celsius(double t) { return temperature::from_celsius(t); }
 constexpr temperature fahrenheit(double t) { return temperature::from_celsius((t - 32.0) / 1.8); }
 constexpr temperature kelvin(double t) { return temperature::from_celsius(t - 273.15); }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -15,7 +15,7 @@
 #include <boost/units/systems/si/time.hpp>
 #include <boost/units/systems/si/volume.hpp>
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 using flow_dimension = boost::units::derived_dimension<boost::units::length_base_dimension, 3,
@@ -109,4 +109,4 @@ inline double in_mm2_per_s(kinematic_viscosity q) { return detail::to_si(q) * 1e
 inline double in_kg_per_m3(density q) { return detail::to_si(q); }
 inline double in_kelvins(temperature_step q) { return detail::to_si(q); }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

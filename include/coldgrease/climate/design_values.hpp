@@ -8,7 +8,7 @@
 
 #include "coldgrease/base/temperature.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// What a handbook says of a station. Editions differ by 1 to 2 K, as the years of record move: never quote one without
 /// its edition.
@@ -32,4 +32,4 @@ design_values find_design_values(std::string_view station);
 /// T_n by return_minimum (statistics.hpp). Nothing without mean and deviation.
 std::optional<temperature> return_minimum(const design_values& values, double years);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

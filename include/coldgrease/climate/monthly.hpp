@@ -10,7 +10,7 @@
 #include "coldgrease/climate/series.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 struct month_climate {
   int month = 1;
@@ -71,4 +71,4 @@ struct climate_answer {
 climate_answer describe(const weather& series, std::optional<temperature> limit = std::nullopt,
                         const season_options& options = {});
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

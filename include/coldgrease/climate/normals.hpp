@@ -7,7 +7,7 @@
 
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// "The first such freeze comes on or before this day in `share` of the years", or the last on or after it.
 struct freeze_date {
@@ -33,4 +33,4 @@ freeze_normals read_normals(const std::string& path, std::string_view station = 
 /// True for a table of normals.
 bool looks_like_normals(std::string_view text);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -8,7 +8,7 @@
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 struct weather_options {
   std::string format{};  // "dly", "csv", "epw", "ghcnh", "by-year", "normals"; empty: told from the content
@@ -51,4 +51,4 @@ weather read_weather(const std::string& path, const weather_options& options = {
 /// The same from text; `name` stands for the file in errors.
 weather parse_weather(std::string_view text, std::string_view name, const weather_options& options = {});
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -8,7 +8,7 @@
 
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Where a year is cut so that no winter is: 1 July on the northern half of the earth, 1 January on the southern.
 enum class season_start { july, january };
@@ -65,4 +65,4 @@ std::optional<double> first_crossing(std::span<const double> days, int seasons, 
 /// The same of the last day: q (1 - Phi((d - mean)/sd)) = risk.
 std::optional<double> last_crossing(std::span<const double> days, int seasons, double risk);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

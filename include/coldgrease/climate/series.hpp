@@ -11,7 +11,7 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/climate/design_values.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Extremes of one day in local time.
 struct daily_extremes {
@@ -77,4 +77,4 @@ daily_series daily(const hourly_series& series);
 /// Hours of a daily series, by half-cosines (hours_of).
 hourly_series hourly(const daily_series& series);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

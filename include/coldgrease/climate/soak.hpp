@@ -10,7 +10,7 @@
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Wind is no part of it: it speeds cooling, but what it leads to is the temperature of the air.
 struct soak {
@@ -39,4 +39,4 @@ std::vector<double> lagged(std::span<const double> air, double lag_hours);
 /// @throws input_error as validate
 weather soaked(weather air, const soak& s);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -12,7 +12,7 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Quantile by linear interpolation of order statistics at h = (n - 1) p (Hyndman & Fan type 7). Reorders `values`.
 /// @param values  [n], n >= 1   @param share  p, 0 to 1
@@ -71,4 +71,4 @@ std::array<time_below, 12> below_by_month(const hourly_series& series, std::span
 std::array<time_below, 12> below_by_month(const typical_year& year, std::span<const temperature, 12> limits);
 std::array<time_below, 12> below_by_month(const weather& w, std::span<const temperature, 12> limits);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -7,7 +7,7 @@
 #include "coldgrease/climate/seasons.hpp"
 #include "coldgrease/climate/series.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Five days of the year with the five before and after, over all years on record: one odd week draws no spike.
 struct pentad {
@@ -30,4 +30,4 @@ constexpr std::size_t pentad_of(const day_of_year& d) {
 /// Test: tests/climate/year_band.cpp
 std::optional<year_band> band_of(const weather& series, double share = 0.01);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

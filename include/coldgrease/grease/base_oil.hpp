@@ -12,7 +12,7 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// A measured viscosity and the temperature it holds at, such as "700 SUS at 100 F".
 struct viscosity_point {
@@ -212,4 +212,4 @@ std::string_view name_of(oil_type type);
 /// @throws input_error for an unknown type
 oil_type parse_oil_type(std::string_view text, std::string_view where);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

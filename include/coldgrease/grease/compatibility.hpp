@@ -10,7 +10,7 @@
 
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// The three words of the charts, best first.
 enum class mix_word { compatible, borderline, incompatible };
@@ -82,4 +82,4 @@ struct compatibility_answer {
 /// ASTM D6185 decides. A pair that no chart speaks of, and a thickener the table does not know, are unknown.
 compatibility_answer compatibility(std::string_view first, std::string_view second, const compatibility_table& table);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -9,7 +9,7 @@
 
 #include "coldgrease/base/error.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// One class: its label and its band of worked penetration, both ends inclusive [0.1 mm].
 struct nlgi_class {
@@ -75,4 +75,4 @@ nlgi_label parse_nlgi(std::string_view text, std::string_view where);
 /// What a label says of the class.
 class_answer classify_label(std::string_view text, std::string_view where);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

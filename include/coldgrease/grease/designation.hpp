@@ -10,7 +10,7 @@
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/evidence.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 enum class designation_standard { iso_6743_9, din_51502 };
 /// "ISO 6743-9", "DIN 51502".
@@ -54,4 +54,4 @@ struct designated_evidence {
 /// Nothing changes without a designation, nor when it is called again. @throws input_error as parse_designation
 designated_evidence with_designation(const evidence& known);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -12,7 +12,7 @@
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/measurement.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// A solid lubricant and its share of the mass [-].
 struct solid {
@@ -71,4 +71,4 @@ std::vector<evidence> read_greases(const std::string& path);
 /// The same from text; `name` stands for the file in errors.
 std::vector<evidence> parse_greases(std::string_view json, std::string_view name);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -11,7 +11,7 @@
 #include "coldgrease/grease/flow_curve.hpp"
 #include "coldgrease/grease/measurement.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Temperatures of points that differ by less are one [K].
 inline constexpr double same_temperature = 0.05;
@@ -89,4 +89,4 @@ inline double fit_spread(shear_rate lowest, shear_rate line) {
 /// Deterministic; safe from several threads. Test: tests/grease/fit.cpp
 fit_answer fit(std::span<const measured_point> points, const fit_conditions& conditions = {});
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -6,7 +6,7 @@
 
 #include "coldgrease/base/units.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Stress against true shear rate: tau(g) = yield + consistency g^index + linear g.
 /// Newtonian (linear), power law (consistency, index), Bingham (yield, linear), Herschel-Bulkley (no linear), Sisko (no
@@ -168,4 +168,4 @@ dynamic_viscosity apparent_viscosity(const flow_curve& f, Rate rate) {
 /// @throws input_error unless every parameter is finite and >= 0, index is 0.1 to 1.5 and K or c is above 0
 void validate(const flow_curve& f);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -12,7 +12,7 @@
 #include "coldgrease/grease/evidence.hpp"
 #include "coldgrease/grease/flow_curve.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -192,4 +192,4 @@ struct curve_answer {
 curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates,
                       rate_kind kind = rate_kind::nominal);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -10,7 +10,7 @@
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/flow_curve.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// One reading. A capillary viscometer (ASTM D1092) gives a nominal rate and the stress at the wall, a rotational
 /// rheometer a true rate and the stress at it; D1092's apparent viscosity is that stress over the nominal rate.
@@ -29,4 +29,4 @@ std::vector<measured_point> read_points(const std::string& path, rate_kind kind)
 /// The same from text, at most 10,000 points; `name` stands for the file in errors.
 std::vector<measured_point> parse_points(std::string_view text, std::string_view name, rate_kind kind);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -9,7 +9,7 @@
 
 #include "coldgrease/base/temperature.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// One step of a rule: what it says from `from` (included) up to `to` (excluded); an open end is empty.
 struct rule_step {
@@ -43,4 +43,4 @@ std::vector<published_rule> published_rules();
 /// What the rules say at a temperature for a system type; rules that say nothing there are left out.
 std::vector<rule_answer> rules_at(std::span<const published_rule> rules, temperature at, std::string_view system);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -6,7 +6,7 @@
 
 #include "coldgrease/line/installation.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Film renewed on a bearing each period: 0.001 in every 4 h. Source: a published formula of the trade (film thickness
 /// times bearing area); its example: 6 in x 6 in asks for 0.113 in3. Test: tests/line/dosing.cpp
@@ -46,4 +46,4 @@ std::optional<level_signs> level_in_a_week(const installation& i, std::size_t li
 /// @return nothing where a time is not known
 std::optional<duration> shortest_pause(const installation& i, const grease& g, temperature at);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

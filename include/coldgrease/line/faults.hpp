@@ -7,7 +7,7 @@
 
 #include "coldgrease/line/installation_check.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 enum class dry_points { one, several, all };
 
@@ -73,4 +73,4 @@ fault_answer find_fault(const symptoms& seen);
 /// ask for, and the cold since then against what the lines pass. @throws input_error as check()
 fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g, double confidence = 0.80);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

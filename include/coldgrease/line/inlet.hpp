@@ -6,7 +6,7 @@
 
 #include "coldgrease/grease/grease.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Gravity alone, a paddle that stirs, or a plate that follows the grease down.
 enum class feed_kind { gravity, stirred, follower_plate };
@@ -39,4 +39,4 @@ inlet_answer feeding(const inlet& i, const grease& g, coldgrease::temperature at
 /// @return nothing if it is not fed at all, absolute zero if always
 std::optional<temperature> coldest_air(const inlet& i, const inlet_answer& answer);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -8,7 +8,7 @@
 #include "coldgrease/line/inlet.hpp"
 #include "coldgrease/line/line.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 struct installation {
   std::string name{};
@@ -70,4 +70,4 @@ std::vector<std::string> warnings_of(const installation& i);
 /// What the lines of an installation are checked against at a temperature.
 conditions conditions_of(const installation& i, temperature at, double confidence);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -8,7 +8,7 @@
 #include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/installation.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 struct point_answer {
   std::size_t line = 0;  // index into the installation's
@@ -52,4 +52,4 @@ struct rule_conflicts {
 };
 rule_conflicts conflicts_of(const installation& i, std::span<const grease> stock, temperature at);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

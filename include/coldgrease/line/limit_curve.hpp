@@ -9,7 +9,7 @@
 
 #include "coldgrease/line/installation.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// The longest line of one bore that passes with one grease.
 struct limit_curve {
@@ -60,4 +60,4 @@ struct limit_chart {
 limit_chart chart_of(const installation& i, const grease& g, temperature at, double confidence,
                      std::span<const temperature> over);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -8,7 +8,7 @@
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/line/tube_flow.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -67,4 +67,4 @@ double normal_quantile(double confidence);
 ///         single-line system is missing
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

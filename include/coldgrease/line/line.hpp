@@ -12,7 +12,7 @@
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/point_rules.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// How the pump reaches the points.
 /// multi_outlet: each point has its own pump element and line. progressive: dividers serve one outlet after the other
@@ -176,4 +176,4 @@ struct outcome {
 /// As check, without limits and notes, and without validating again: a microsecond a call.
 outcome outcome_of(const line& l, const grease& g, const conditions& c);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -7,7 +7,7 @@
 
 #include "coldgrease/grease/grease.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Classes allowed between two temperatures; an end that is not given is open.
 struct class_window {
@@ -36,4 +36,4 @@ std::vector<std::string> breaches(const point_rules& rules, const grease& g, tem
 /// The same over a range of temperatures, as a month has it: every class window that some of it lies in counts.
 std::vector<std::string> breaches(const point_rules& rules, const grease& g, temperature coldest, temperature warmest);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -6,7 +6,7 @@
 
 #include "coldgrease/line/line.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -53,4 +53,4 @@ std::optional<volume> swallowed_of(const line& l, const grease& g, temperature a
 /// @return nothing where the grease is not known at this temperature
 std::optional<duration> vent_time(const line& l, const grease& g, const conditions& c);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -5,7 +5,7 @@
 
 #include "coldgrease/grease/flow_curve.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 namespace detail {
 
@@ -52,4 +52,4 @@ inline volume_flow flow_at(const flow_curve& f, length run, length bore, pressur
   return m3_per_s(detail::flow(detail::kernel(f), in_metre(run), in_metre(bore), in_pascal(drop)));
 }
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

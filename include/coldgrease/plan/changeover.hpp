@@ -11,7 +11,7 @@
 #include "coldgrease/grease/evidence.hpp"
 #include "coldgrease/line/installation.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Density of a grease where its record gives none: common practice, no source.
 inline density assumed_density() { return kg_per_m3(900); }
@@ -46,4 +46,4 @@ struct changeover_answer {
 changeover_answer changeover(const installation& i, const evidence& from, const evidence& to,
                              const compatibility_table& charts);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

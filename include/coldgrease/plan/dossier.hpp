@@ -18,7 +18,7 @@
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// A thing that must be seen to before anything else is read.
 struct red_flag {
@@ -109,4 +109,4 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
 /// @throws file_error if it cannot be read
 std::optional<std::uint32_t> checksum_of(const std::string& path);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

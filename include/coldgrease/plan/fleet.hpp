@@ -11,7 +11,7 @@
 #include "coldgrease/grease/evidence.hpp"
 #include "coldgrease/line/installation.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// The owner's own limit for summer: nothing softer than a class in months whose hottest hours are above a temperature.
 struct heat_limit {
@@ -74,4 +74,4 @@ fleet parse_fleet(std::string_view json, std::string_view name);
 /// @throws input_error for a confidence, share, number of seasons or carry-over out of range
 void validate(const policy& p);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

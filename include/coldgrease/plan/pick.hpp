@@ -14,7 +14,7 @@
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/progress.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// A line of an installation, as indices into the caller's lists.
 struct point_index {
@@ -135,4 +135,4 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
 /// The fleet's greases as models, in their order.
 std::vector<grease> stock_of(const fleet& f);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

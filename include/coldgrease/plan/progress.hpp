@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// `tell` is called in the thread that asked, after every step, with the steps done and those of the whole answer.
 struct progress {
@@ -11,4 +11,4 @@ struct progress {
   void* listener = nullptr;
 };
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

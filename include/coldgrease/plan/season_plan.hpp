@@ -11,7 +11,7 @@
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/pick.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// One fill of a route's year.
 struct planned_fill {
@@ -104,4 +104,4 @@ struct plan_answer {
 plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {},
                  const progress& listener = {});
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -7,7 +7,7 @@
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/report/text.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// One HTML file that needs nothing beside it: no script, no outside address; it prints on A4 and Letter. Both systems
 /// of units stand on it, `units` first. It computes nothing: every number is one of `d`, rounded.
@@ -21,4 +21,4 @@ std::string limit_svg(const line_sheet& s, const installation& i, const grease& 
 /// Empty where nothing is known of the grease.
 std::string flow_svg(const grease_sheet& s, const grease& g);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -21,7 +21,7 @@
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 // Each returns one object on one line, without a newline; never NaN or infinity.
 std::string to_json(const class_answer& answer);
@@ -55,4 +55,4 @@ std::string to_json(const changeover_answer& answer, const installation& i, cons
 /// Everything on the page of to_html. @param f, stock  what the dossier was made of
 std::string to_json(const dossier& d, const fleet& f, std::span<const grease> stock);
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

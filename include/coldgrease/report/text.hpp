@@ -21,7 +21,7 @@
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 
-namespace coldgrease {
+namespace coldgrease::inline v0 {
 
 /// Units of pressure, length and volume in a text; temperatures are always in both scales.
 enum class unit_system { si, us };
@@ -72,4 +72,4 @@ std::string advice(const remedy& r, std::span<const installation> installations,
 /// The cautions that end every report.
 std::string cautions();
 
-}  // namespace coldgrease
+}  // namespace coldgrease::inline v0

@@ -1,0 +1,178 @@
+#include "coldgrease/base/source.hpp"
+
+#include "base/format.hpp"
+
+#include <zlib.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <span>
+#include <utility>
+
+#include "base/gzip.hpp"
+
+namespace coldgrease::inline v0 {
+
+namespace {
+
+constexpr std::size_t mebibyte = std::size_t{1} << 20U;
+
+using file_handle = std::unique_ptr<std::FILE, int (*)(std::FILE*)>;
+
+/// Takes the bytes of a file block by block: sums them, unpacks them if need be, and holds to the budget.
+class intake {
+ public:
+  intake(const std::string& name, file_kind kind) : name_(name), most_(most_bytes(kind)) {}
+
+  /// Room for what is coming, so that the text need not grow by doubling.
+  void expect(std::size_t bytes) {
+    if (bytes > most_) refuse();
+    text_.bytes.reserve(bytes);
+  }
+
+  void take(std::span<char> block) {
+    sum_ = ::crc32_z(sum_, reinterpret_cast<const Bytef*>(block.data()), block.size());
+    if (!begun_ && detail::looks_packed({block.data(), block.size()}))
+      packed_ = std::make_unique<detail::gzip_reader>(name_, most_);
+    begun_ = true;
+    if (packed_) {
+      packed_->take(block, text_.bytes);
+    } else {
+      if (text_.bytes.size() + block.size() > most_) refuse();
+      text_.bytes.append(block.data(), block.size());
+    }
+  }
+
+  source::text finish() {
+    if (packed_) packed_->finish();
+    text_.checksum = static_cast<std::uint32_t>(sum_);
+    return std::move(text_);
+  }
+
+ private:
+  [[noreturn]] void refuse() const {
+    throw file_error(name_, fmt::format("holds more than {} MiB", most_ / mebibyte), "a smaller file");
+  }
+
+  const std::string& name_;
+  std::size_t most_;
+  uLong sum_ = ::crc32_z(0, nullptr, 0);
+  bool begun_ = false;
+  std::unique_ptr<detail::gzip_reader> packed_{};
+  source::text text_{};
+};
+
+/// The size a gzip file says it unpacks to (the last four bytes of its last member), a hint; 0 if it cannot be true.
+std::size_t unpacked_size(std::span<const unsigned char, 4> tail, std::size_t packed, file_kind kind) {
+  constexpr std::size_t best_ratio = 1032;  // of deflate
+  const std::size_t size =
+      tail[0] | std::size_t{tail[1]} << 8U | std::size_t{tail[2]} << 16U | std::size_t{tail[3]} << 24U;
+  return size <= most_bytes(kind) && size / best_ratio <= packed ? size : 0;
+}
+
+/// What a regular file will take once it is unpacked; 0 for a pipe, whose size nobody knows before.
+std::size_t expected_size(std::FILE* file, const std::filesystem::path& path, file_kind kind) {
+  std::error_code unknown;
+  if (!std::filesystem::is_regular_file(path, unknown)) return 0;
+  const auto size = static_cast<std::size_t>(std::filesystem::file_size(path, unknown));
+  if (unknown) return 0;
+  std::array<char, 2> head{};
+  std::array<unsigned char, 4> tail{};
+  std::size_t expected = size;
+  if (std::fread(head.data(), 1, head.size(), file) == head.size() &&
+      detail::looks_packed({head.data(), head.size()}) && std::fseek(file, -4, SEEK_END) == 0)
+    expected = std::fread(tail.data(), 1, tail.size(), file) == tail.size() ? unpacked_size(tail, size, kind) : 0;
+  std::rewind(file);
+  return expected;
+}
+
+/// The file itself, links resolved. @throws file_error if it lies outside of the root
+std::filesystem::path resolved(const std::string& name, const std::string& root) {
+  if (root.empty()) return name;
+  const std::filesystem::path whole = std::filesystem::weakly_canonical(name);
+  const std::filesystem::path folder = std::filesystem::weakly_canonical(root);
+  const auto [part, ignored] = std::mismatch(folder.begin(), folder.end(), whole.begin(), whole.end());
+  if (part != folder.end() && !(part->empty() && std::next(part) == folder.end()))
+    throw file_error(name, "lies outside of " + in_quotes(root), "a file below that folder");
+  return whole;
+}
+
+source::text read_disk(const std::string& name, const std::string& root, file_kind kind) {
+  if (name.find('\0') != std::string::npos) throw file_error(name, "holds a zero byte", "the name of a file");
+  const std::filesystem::path path = resolved(name, root);
+  std::error_code ignored;
+  if (std::filesystem::is_directory(path, ignored)) throw file_error(name, "is a folder", "a file");
+  const file_handle file(std::fopen(path.c_str(), "rb"), &std::fclose);
+  if (!file) throw file_error(name, std::strerror(errno), "a file that can be read");
+  intake in(name, kind);
+  in.expect(expected_size(file.get(), path, kind));
+  std::array<char, 1 << 16> block;
+  while (const std::size_t got = std::fread(block.data(), 1, block.size(), file.get()))
+    in.take(std::span<char>(block.data(), got));
+  if (std::ferror(file.get())) throw file_error(name, "cannot be read to its end", "a file that can be read");
+  return in.finish();
+}
+
+source::text read_memory(const std::string& name, std::string bytes, file_kind kind) {
+  intake in(name, kind);
+  in.take(bytes);
+  return in.finish();
+}
+
+}  // namespace
+
+std::size_t most_bytes(file_kind kind) noexcept {
+  switch (kind) {
+    case file_kind::weather: return 512 * mebibyte;
+    case file_kind::json: return 16 * mebibyte;
+    case file_kind::schedule:
+    case file_kind::points: break;
+  }
+  return mebibyte;
+}
+
+source source::memory(std::string name, std::string bytes) {
+  source s(std::move(name));
+  s.bytes_ = std::make_shared<const std::string>(std::move(bytes));
+  return s;
+}
+
+source source::from(std::shared_ptr<const opener> names, std::string name) {
+  source s(std::move(name));
+  s.opener_ = std::move(names);
+  return s;
+}
+
+source source::below(std::string root) const {
+  source s = *this;
+  s.root_ = std::move(root);
+  return s;
+}
+
+source source::named(std::string_view name, place by) const {
+  source s((std::filesystem::path(name_).parent_path() / name).string());
+  s.opener_ = opener_;
+  s.root_ = root_;
+  s.named_by_ = std::move(by);
+  return s;
+}
+
+source::text source::read(file_kind kind) const {
+  try {
+    if (bytes_) return read_memory(name_, *bytes_, kind);
+    if (!opener_) return read_disk(name_, named_by_.file.empty() ? std::string() : root_, kind);
+    if (auto bytes = opener_->open(name_)) return read_memory(name_, *std::move(bytes), kind);
+    throw file_error(name_, "there is no such file", "a name that can be opened");
+  } catch (const file_error& refused) {
+    if (named_by_.file.empty()) throw;
+    place where = named_by_;
+    where.field = refused.where().file;
+    throw at(std::move(where), refused);
+  }
+}
+
+}  // namespace coldgrease::inline v0
