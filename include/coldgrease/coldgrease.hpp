@@ -3,8 +3,10 @@
 
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/keys.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/base/saybolt.hpp"
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"

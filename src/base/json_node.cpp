@@ -19,36 +19,56 @@ std::string shown(const ordered_json& value) {
   return in_quotes(value.dump(-1, ' ', false, ordered_json::error_handler_t::replace));
 }
 
+/// A member's name as a JSON pointer has it (RFC 6901).
+std::string in_pointer(std::string_view key) {
+  std::string out;
+  for (const char c : key) {
+    if (c == '~') {
+      out += "~0";
+    } else if (c == '/') {
+      out += "~1";
+    } else {
+      out += c;
+    }
+  }
+  return out;
+}
+
 }  // namespace
+
+place json_node::where() const { return {.file = document_->file().name(), .pointer = pointer_}; }
 
 void json_node::refuse(std::string_view problem, std::string_view expected) const {
   throw file_error(where(), problem, expected);
+}
+
+source json_node::file() const {
+  const std::string name = text();
+  if (name.empty()) refuse("is empty", "the name of a file");
+  return document_->file().named(name, where());
 }
 
 bool json_node::is_object() const { return value_->is_object(); }
 bool json_node::is_array() const { return value_->is_array(); }
 bool json_node::is_text() const { return value_->is_string(); }
 
-void json_node::only(std::initializer_list<std::string_view> keys) const {
+void json_node::only(std::span<const std::string_view> keys) const {
   if (!is_object()) refuse("is no object", "{...}");
   for (const auto& [key, ignored] : value_->items()) {
-    bool known = false;
-    for (const std::string_view allowed : keys) known = known || key == allowed;
-    if (known) continue;
-    std::string list;
-    for (const std::string_view allowed : keys) {
-      list += list.empty() ? "" : ", ";
-      list += allowed;
-    }
-    throw file_error(where(), "unknown key " + in_quotes(key), list);
+    if (std::ranges::find(keys, key) != keys.end()) continue;
+    go_on_after([&] { refuse("unknown key " + in_quotes(key), fmt::format("{}", fmt::join(keys, ", "))); });
   }
+}
+
+json_node json_node::member(const ordered_json& value, std::string_view key) const {
+  return {value, *document_, pointer_ + "/" + in_pointer(key)};
 }
 
 std::optional<json_node> json_node::find(std::string_view key) const {
   if (!is_object()) refuse("is no object", "{...}");
   const auto found = value_->find(std::string(key));
   if (found == value_->end() || found->is_null()) return std::nullopt;
-  return json_node(*found, file_, fmt::format("{}/{}", pointer_, key));
+  return member(*found, key);
 }
 
 json_node json_node::need(std::string_view key) const {
@@ -62,15 +82,14 @@ std::vector<json_node> json_node::items() const {
   std::vector<json_node> nodes;
   nodes.reserve(value_->size());
   for (std::size_t i = 0; i < value_->size(); ++i)
-    nodes.emplace_back((*value_)[i], file_, fmt::format("{}/{}", pointer_, i));
+    nodes.emplace_back((*value_)[i], *document_, fmt::format("{}/{}", pointer_, i));
   return nodes;
 }
 
 std::vector<std::pair<std::string, json_node>> json_node::members() const {
   if (!is_object()) refuse("is no object", "{...}");
   std::vector<std::pair<std::string, json_node>> nodes;
-  for (const auto& [key, value] : value_->items())
-    nodes.emplace_back(key, json_node(value, file_, fmt::format("{}/{}", pointer_, key)));
+  for (const auto& [key, value] : value_->items()) nodes.emplace_back(key, member(value, key));
   return nodes;
 }
 
@@ -92,16 +111,19 @@ int json_node::whole_number(int least, int most) const {
 }
 
 bool json_node::yes_or_no() const {
-  if (!value_->is_boolean()) refuse(value_->dump(), "true or false");
+  if (!value_->is_boolean()) refuse(shown(*value_), "true or false");
   return value_->get<bool>();
 }
 
 double json_node::share() const {
-  std::string words = text();
-  if (!words.ends_with('%')) refuse(in_quotes(words) + " has no unit", "a percentage such as 3 %");
-  words.pop_back();
-  const double percent = at([&] { return parse_number(words, {}); });
-  if (percent < 0.0 || percent > 100.0) refuse(in_quotes(text()), "0 % to 100 %");
+  const std::string words = text();
+  return at([&] { return parse_share(words); });
+}
+
+double parse_share(std::string_view text) {
+  if (!text.ends_with('%')) throw input_error("", in_quotes(text) + " has no unit", "a percentage such as 3 %");
+  const double percent = parse_number(text.substr(0, text.size() - 1), {});
+  if (percent < 0.0 || percent > 100.0) throw input_error("", in_quotes(text), "0 % to 100 %");
   return percent / 100.0;
 }
 
@@ -138,7 +160,7 @@ class open_containers {
     std::string text;
     for (const level& l : levels_) {
       const bool innermost = &l == &levels_.back();
-      text += "/" + (l.is_list ? std::to_string(l.position + (innermost ? 1 : 0)) : l.key);
+      text += "/" + (l.is_list ? std::to_string(l.position + (innermost ? 1 : 0)) : in_pointer(l.key));
     }
     return text;
   }
@@ -158,14 +180,18 @@ class open_containers {
 
 }  // namespace
 
-json_document::json_document(std::string_view text, std::string name) : name_(std::move(name)) {
+json_document::json_document(const source& file, refusals noted) : file_(file), noted_(noted) {
+  const source::text read = file.read(file_kind::json);
+  checksum_ = read.checksum;
+  const std::string& name = file.name();
+  const std::string_view text = read.bytes;
   if (text.find('\0') != std::string_view::npos)
-    throw file_error(name_, "holds zero bytes", "plain text, not UTF-16 or binary");
+    throw file_error(name, "holds zero bytes", "plain text, not UTF-16 or binary");
   open_containers open;
   const auto watch = [&](int depth, ordered_json::parse_event_t event, ordered_json& parsed) {
-    if (depth > deepest) throw file_error(name_, "nested deeper than 64", "a flatter file");
+    if (depth > deepest) throw file_error(name, "nested deeper than 64", "a flatter file");
     if (!open.follow(event, parsed))
-      throw file_error(place{.file = name_, .pointer = open.pointer()},
+      throw file_error(place{.file = name, .pointer = open.pointer()},
                        "the key " + in_quotes(parsed.get<std::string>()) + " stands twice",
                        "each key once in an object");
     return true;
@@ -176,7 +202,7 @@ json_document::json_document(std::string_view text, std::string name) : name_(st
     const auto before = text.substr(0, std::min(text.size(), e.byte));
     const auto line = static_cast<std::size_t>(std::ranges::count(before, '\n')) + 1;
     const std::size_t column = before.size() - (before.rfind('\n') + 1);  // npos + 1 is 0
-    throw file_error(place{.file = name_, .line = line},
+    throw file_error(place{.file = name, .line = line},
                      text.empty() ? "is empty" : fmt::format("is no JSON (line {}, column {})", line, column),
                      "a JSON text in UTF-8");
   } catch (const ordered_json::out_of_range& e) {
@@ -185,14 +211,14 @@ json_document::json_document(std::string_view text, std::string name) : name_(st
     const auto open_quote = message.find('\''), close_quote = message.rfind('\'');
     const std::string_view number =
         open_quote < close_quote ? message.substr(open_quote + 1, close_quote - open_quote - 1) : std::string_view();
-    throw file_error(place{.file = name_, .pointer = open.pointer()},
+    throw file_error(place{.file = name, .pointer = open.pointer()},
                      "holds a number too large for any quantity, " + in_quotes(number), "finite numbers");
   }
 }
 
 json_document::~json_document() = default;
 
-json_node json_document::root() const { return {*value_, name_, ""}; }
+json_node json_document::root() const { return {*value_, *this, ""}; }
 
 std::vector<json_node> table_rows(const json_node& root) {
   root.only({"schema", "about", "source", "rows"});

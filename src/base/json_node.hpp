@@ -1,39 +1,51 @@
 // A JSON value that knows where it stands, so that every refusal can name file and pointer.
 #pragma once
 
-#include <initializer_list>
 #include <memory>
 #include <nlohmann/json_fwd.hpp>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "base/file.hpp"
+#include "base/refusals.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/source.hpp"
 
 namespace coldgrease::inline v0::detail {
+
+class json_document;
 
 /// One value of a document; valid while the document lives.
 class json_node {
  public:
-  json_node(const nlohmann::ordered_json& value, std::string file, std::string pointer)
-      : value_(&value), file_(std::move(file)), pointer_(std::move(pointer)) {}
+  json_node(const nlohmann::ordered_json& value, const json_document& document, std::string pointer)
+      : value_(&value), document_(&document), pointer_(std::move(pointer)) {}
 
-  place where() const { return {.file = file_, .pointer = pointer_}; }
+  place where() const;
+  [[noreturn]] void refuse(std::string_view problem, std::string_view expected = {}) const;
   /// Runs `read`; what it refuses stands here.
   template <class Read>
   auto at(Read read) const {
     return read_at([&] { return where(); }, read);
   }
-  [[noreturn]] void refuse(std::string_view problem, std::string_view expected = {}) const;
+  /// As refusals::go_on_after.
+  template <class Read>
+  bool go_on_after(Read read) const {
+    return noted().go_on_after(read);
+  }
+  const refusals& noted() const;
+  /// The file that this text names, beside the document.
+  source file() const;
 
   bool is_object() const;
   bool is_array() const;
   bool is_text() const;
 
-  /// Refuses an object with other keys, and anything that is no object.
-  void only(std::initializer_list<std::string_view> keys) const;
+  /// Refuses every other key, and anything that is no object.
+  void only(std::span<const std::string_view> keys) const;
+  void only(std::initializer_list<std::string_view> keys) const { only(std::span(keys.begin(), keys.size())); }
   /// A member; nothing if it is missing or null.
   std::optional<json_node> find(std::string_view key) const;
   /// A member that must be there.
@@ -57,26 +69,38 @@ class json_node {
  private:
   /// The text of a quantity; a bare number is handed on as text, so that the parser refuses it with both readings.
   std::string quantity_words() const;
+  json_node member(const nlohmann::ordered_json& value, std::string_view key) const;
 
   const nlohmann::ordered_json* value_;
-  std::string file_;
+  const json_document* document_;
   std::string pointer_;
 };
 
-/// A parsed document. @throws file_error for syntax (with the line), duplicate keys, nesting beyond 64, numbers out of
-/// range
+/// A file read and parsed. @throws file_error for syntax (with the line), duplicate keys, nesting beyond 64, numbers
+/// out of range
 class json_document {
  public:
-  json_document(std::string_view text, std::string name);
+  explicit json_document(const source& file, refusals noted = {});
   ~json_document();
   json_document(const json_document&) = delete;
   json_document& operator=(const json_document&) = delete;
+
   json_node root() const;
+  const source& file() const { return file_; }
+  const refusals& noted() const { return noted_; }
+  input_file read() const { return {file_.name(), checksum_}; }
 
  private:
   std::unique_ptr<nlohmann::ordered_json> value_;
-  std::string name_;
+  source file_;
+  std::uint32_t checksum_ = 0;
+  refusals noted_;
 };
+
+inline const refusals& json_node::noted() const { return document_->noted(); }
+
+/// A percentage, "3 %", as a share from 0 to 1. @throws input_error
+double parse_share(std::string_view text);
 
 /// Rows of a table file: {"schema": 1, "about", "source", "rows": [...]}. @throws file_error for another shape
 std::vector<json_node> table_rows(const json_node& root);

@@ -7,6 +7,7 @@
 #include <span>
 #include <string>
 
+#include "base/quantity_words.hpp"
 #include "coldgrease/base/saybolt.hpp"
 
 namespace coldgrease::inline v0 {
@@ -250,9 +251,62 @@ std::string text_of(Quantity quantity, std::string_view symbol) {
   throw input_error("unit", in_quotes(symbol), fmt::format("a {} in {}", k.name, unit_list(k)));
 }
 
-#define COLDGREASE_QUANTITY(Q)                                   \
-  template Q parse<Q>(std::string_view, std::string_view, sign); \
-  template std::string text_of<Q>(Q, std::string_view);
+namespace detail {
+
+template <class Quantity>
+quantity_words quantity_words_of() {
+  constexpr kind k = kind_of<Quantity>();
+  return {k.name, unit_list(k)};
+}
+
+template <class Quantity>
+std::string pattern_of(sign allowed) {
+  constexpr kind k = kind_of<Quantity>();
+  std::string units;
+  const auto add = [&](std::string_view symbol) {
+    if (!units.empty()) units += '|';
+    for (const char c : symbol) units += c == '.' ? std::string("\\.") : std::string(1, c);
+  };
+  for (const unit& u : k.units) add(u.symbol);
+  if constexpr (std::is_same_v<Quantity, kinematic_viscosity>) add("SUS");
+  const bool may_be_negative = allowed == sign::any;
+  // A length may be a fraction, "1 1/4 in"; what must be above 0 has another digit than 0 before its unit.
+  const bool fractions = std::is_same_v<Quantity, length>;
+  return fmt::format("^[ \\t]*{}{}([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?{}[ \\t]*({})[ \\t]*$",
+                     allowed == sign::positive ? "(?=[0-9.+ \\t/]*[1-9])" : "", may_be_negative ? "[+-]?" : "[+]?",
+                     fractions ? "([ \\t]*[0-9.]+/[0-9.]+|/[0-9.]+)?" : "", units);
+}
+
+template <class Quantity>
+std::string exact_text(Quantity quantity) {
+  constexpr kind k = kind_of<Quantity>();
+  const double si = to_si_number(quantity);
+  std::string best;
+  for (const unit& u : k.units) {
+    if (u.symbol.front() == '\xc2') continue;
+    std::string text = fmt::format("{} {}", u.from_si(si), u.symbol);
+    if (to_si_number(parse<Quantity>(text, {})) != si) continue;
+    if (best.empty() || text.size() < best.size()) best = std::move(text);
+  }
+  return best;  // never empty: each kind has a unit that is that of SI
+}
+
+std::string share_text(double share) {
+  const double percent = share * 100.0;
+  for (const double near : {percent, std::nextafter(percent, 0.0), std::nextafter(percent, 200.0)}) {
+    if (near / 100.0 == share) return fmt::format("{} %", near);
+  }
+  return fmt::format("{} %", percent);
+}
+
+}  // namespace detail
+
+#define COLDGREASE_QUANTITY(Q)                                    \
+  template Q parse<Q>(std::string_view, std::string_view, sign);  \
+  template std::string text_of<Q>(Q, std::string_view);           \
+  template detail::quantity_words detail::quantity_words_of<Q>(); \
+  template std::string detail::pattern_of<Q>(sign);               \
+  template std::string detail::exact_text<Q>(Q);
 COLDGREASE_QUANTITY(temperature)
 COLDGREASE_QUANTITY(temperature_step)
 COLDGREASE_QUANTITY(length)

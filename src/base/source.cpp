@@ -161,6 +161,11 @@ source source::named(std::string_view name, place by) const {
   return s;
 }
 
+std::string source::identity() const {
+  return fmt::format("{}\n{}\n{} {}", name_, root_, static_cast<const void*>(bytes_.get()),
+                     static_cast<const void*>(opener_.get()));
+}
+
 source::text source::read(file_kind kind) const {
   try {
     if (bytes_) return read_memory(name_, *bytes_, kind);

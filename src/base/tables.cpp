@@ -24,13 +24,12 @@ table_file find_table(std::string_view name) {
   if (!built_in) throw input_error("table", in_quotes(name) + " is no table of this library");
   if (const char* folder = std::getenv("COLDGREASE_TABLES"); folder && *folder) {
     const std::string path = std::filesystem::path(folder) / name;
-    return {std::string(name), path, detail::read_file(path)};
+    return {std::string(name), path, path};
   }
   const std::string installed = std::filesystem::path(COLDGREASE_INSTALLED_TABLES) / name;
   std::error_code ignored;
-  if (std::filesystem::is_regular_file(installed, ignored))
-    return {std::string(name), installed, detail::read_file(installed)};
-  return {std::string(name), "built in", std::string(built_in->text)};
+  if (std::filesystem::is_regular_file(installed, ignored)) return {std::string(name), installed, installed};
+  return {std::string(name), "built in", source::memory(std::string(name), std::string(built_in->text))};
 }
 
 std::vector<table_answer> tables_in_force() {
@@ -38,7 +37,7 @@ std::vector<table_answer> tables_in_force() {
   std::vector<table_answer> answers;
   for (const detail::embedded_table& t : detail::embedded_tables) {
     const table_file file = find_table(t.name);
-    const detail::json_document document(file.text, file.found_in == "built in" ? file.name : file.found_in);
+    const detail::json_document document(file.file);
     const detail::json_node root = document.root();
     const int schema = root.need("schema").whole_number(known_schema, known_schema);
     answers.push_back({file.name, file.found_in, schema, static_cast<int>(root.need("rows").items().size()),

@@ -19,8 +19,8 @@ std::string lower(std::string_view text) {
 
 }  // namespace
 
-std::vector<design_values> parse_design_values(std::string_view json, std::string_view name) {
-  const detail::json_document document(json, std::string(name));
+std::vector<design_values> read_design_values(const source& file) {
+  const detail::json_document document(file);
   std::vector<design_values> rows;
   for (const detail::json_node& row : detail::table_rows(document.root())) {
     row.only({"station", "edition", "source", "heating_99.6", "heating_99", "mean_annual_minimum", "deviation"});
@@ -40,8 +40,7 @@ std::vector<design_values> parse_design_values(std::string_view json, std::strin
 }
 
 std::vector<design_values> published_design_values() {
-  const table_file table = find_table("design_values.json");
-  return parse_design_values(table.text, table.found_in == "built in" ? table.name : table.found_in);
+  return read_design_values(find_table("design_values.json").file);
 }
 
 design_values find_design_values(std::string_view station) {

@@ -4,7 +4,6 @@
 #include <map>
 #include <tuple>
 
-#include "base/file.hpp"
 #include "climate/reader.hpp"
 
 namespace coldgrease::inline v0 {
@@ -46,6 +45,8 @@ std::optional<std::pair<int, int>> month_and_day(std::string_view text) {
 }
 
 }  // namespace
+
+namespace detail {
 
 bool looks_like_normals(std::string_view text) {
   const std::string_view header = text.substr(0, text.find('\n'));
@@ -106,8 +107,10 @@ freeze_normals parse_normals(std::string_view text, std::string_view name, std::
   return normals;
 }
 
-freeze_normals read_normals(const std::string& path, std::string_view station) {
-  return parse_normals(detail::read_packed_file(path), path, station);
+}  // namespace detail
+
+freeze_normals read_normals(const source& file, std::string_view station) {
+  return detail::parse_normals(file.read(file_kind::weather).bytes, file.name(), station);
 }
 
 }  // namespace coldgrease::inline v0

@@ -10,6 +10,7 @@
 #include "base/csv.hpp"
 #include "base/format.hpp"
 #include "climate/hours.hpp"
+#include "coldgrease/climate/normals.hpp"
 #include "coldgrease/climate/readers.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -159,7 +160,9 @@ std::optional<int> whole_number(std::string_view field);
 bool looks_like_dly(std::string_view text);
 bool looks_like_by_year(std::string_view text);
 bool looks_like_epw(std::string_view text);
+bool looks_like_normals(std::string_view text);
 
+freeze_normals parse_normals(std::string_view text, std::string_view name, std::string_view wanted);
 weather parse_dly(std::string_view text, std::string_view name, const weather_options& options);
 weather parse_by_year(std::string_view text, std::string_view name, const weather_options& options);
 weather parse_epw(std::string_view text, std::string_view name, const weather_options& options);

@@ -1,6 +1,5 @@
 #include "coldgrease/climate/readers.hpp"
 
-#include "base/file.hpp"
 #include "climate/reader.hpp"
 #include "coldgrease/climate/normals.hpp"
 
@@ -26,7 +25,7 @@ bool has_hours(const csv_rows& rows) {
 }
 
 [[noreturn]] void refuse_normals(std::string_view text, std::string_view name, const weather_options& options) {
-  const freeze_normals normals = parse_normals(text, name, options.station);
+  const freeze_normals normals = detail::parse_normals(text, name, options.station);
   const temperature least = normals.dates.front().limit, most = normals.dates.back().limit;
   throw file_error(
       name,
@@ -49,16 +48,17 @@ void check_utc_offset(duration offset, std::string_view where) {
   if (!(hours >= -12.0 && hours <= 14.0)) throw input_error(where, fmt::format("{:g} h", hours), "-12 h to 14 h");
 }
 
+namespace {
+
 weather parse_weather(std::string_view text, std::string_view name, const weather_options& options) {
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) throw file_error(name, "is empty", "a weather file");
-  check_weather_format(options.format, "format");
   const auto is = [&](std::string_view format, bool (*looks_like)(std::string_view)) {
     return options.format == format || (options.format.empty() && looks_like(text));
   };
   if (is("dly", detail::looks_like_dly)) return detail::parse_dly(text, name, options);
   if (is("epw", detail::looks_like_epw)) return detail::parse_epw(text, name, options);
   if (is("by-year", detail::looks_like_by_year)) return detail::parse_by_year(text, name, options);
-  if (is("normals", looks_like_normals)) refuse_normals(text, name, options);
+  if (is("normals", detail::looks_like_normals)) refuse_normals(text, name, options);
   csv_rows rows(text, name);
   const bool ghcnh =
       options.format == "ghcnh" || (options.format.empty() && has_column(rows, "temperature_quality_code"));
@@ -66,9 +66,14 @@ weather parse_weather(std::string_view text, std::string_view name, const weathe
   return detail::parse_daily_csv(std::move(rows), text.size(), name, options);
 }
 
-weather read_weather(const std::string& path, const weather_options& options) {
+}  // namespace
+
+weather read_weather(const source& file, const weather_options& options) {
   check_weather_format(options.format, "format");
-  return parse_weather(detail::read_packed_file(path), path, options);
+  const source::text read = file.read(file_kind::weather);
+  weather series = parse_weather(read.bytes, file.name(), options);
+  std::visit([&](series_origin& s) { s.file = input_file{file.name(), read.checksum}; }, series);
+  return series;
 }
 
 }  // namespace coldgrease::inline v0

@@ -93,8 +93,8 @@ std::optional<mix_word> chart_word::only() const {
   return word;
 }
 
-compatibility_table parse_compatibility(std::string_view json, std::string_view name) {
-  const detail::json_document document(json, std::string(name));
+compatibility_table read_compatibility(const source& file) {
+  const detail::json_document document(file);
   const detail::json_node root = document.root();
   root.only({"schema", "about", "source", "charts", "thickeners", "rows"});
   root.need("schema").whole_number(1, 1);
@@ -144,10 +144,7 @@ compatibility_table parse_compatibility(std::string_view json, std::string_view 
   return table;
 }
 
-compatibility_table compatibility_charts() {
-  const table_file table = find_table("compatibility.json");
-  return parse_compatibility(table.text, table.found_in == "built in" ? table.name : table.found_in);
-}
+compatibility_table compatibility_charts() { return read_compatibility(find_table("compatibility.json").file); }
 
 std::optional<std::size_t> thickener_of(std::string_view name, const compatibility_table& table) {
   const std::string wanted = plain(name);

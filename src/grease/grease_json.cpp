@@ -1,11 +1,8 @@
 #include "grease/grease_json.hpp"
 
-#include "base/format.hpp"
-
 #include <cmath>
 #include <set>
 
-#include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/grease.hpp"
 
@@ -15,160 +12,277 @@ namespace detail {
 
 namespace {
 
-/// A member of a record, with the source that stands beside it noted down.
-class datum_reader {
- public:
-  datum_reader(const json_node& record, evidence& into) : record_(record), into_(into) {
-    if (const auto source = record.find("source")) common_ = source->text();
-  }
-
-  std::optional<json_node> find(std::string_view key) {
-    auto datum = record_.find(key);
-    if (!datum) return std::nullopt;
-    std::string source = common_;
-    if (datum->is_object() && datum->find("value")) {
-      datum->only({"value", "source"});
-      if (const auto own = datum->find("source")) source = own->text();
-      datum = datum->need("value");
-    }
-    if (!source.empty()) into_.sources.push_back({std::string(key), source});
-    return datum;
-  }
-
-  template <class Quantity>
-  void quantity(std::string_view key, std::optional<Quantity>& field, sign allowed = sign::positive) {
-    if (const auto datum = find(key)) field = datum->quantity<Quantity>(allowed);
-  }
-
-  void text(std::string_view key, std::string& field) {
-    if (const auto datum = find(key)) field = datum->text();
-  }
-
- private:
-  const json_node& record_;
-  evidence& into_;
-  std::string common_;
+struct penetration_range {
+  static constexpr double least = 0.0, most = 500.0;
+  static constexpr bool above = true;
+  static constexpr std::string_view expected = "above 0 and at most 500 (0.1 mm, worked)";
+};
+struct any_index {
+  static constexpr double least = -1e6, most = 1e6;
+  static constexpr bool above = false;
+  static constexpr std::string_view expected = "a viscosity index";
+};
+struct price_range {
+  static constexpr double least = 0.0, most = 1e9;
+  static constexpr bool above = false;
+  static constexpr std::string_view expected = "0 to 1e9, per kg";
 };
 
-}  // namespace
+struct designation_text {
+  static constexpr const char* name = "designation";
+  static void check(std::string_view text) { parse_designation(text, {}); }
+};
 
-namespace {
-
-/// Points of a flow curve: [{"temperature", "rate", and "apparent_viscosity" or "stress"}].
-void read_curve_points(const json_node& list, rate_kind kind, std::vector<measured_point>& into) {
-  const auto read = [&](const json_node& node) {
-    node.only({"temperature", "rate", "apparent_viscosity", "stress"});
-    measured_point p;
-    p.kind = kind;
-    p.at = node.need("temperature").quantity<temperature>();
-    p.rate = node.need("rate").quantity<shear_rate>(sign::positive);
-    const auto apparent = node.find("apparent_viscosity");
-    const auto stress = node.find("stress");
-    if (apparent.has_value() == stress.has_value()) node.refuse("\"apparent_viscosity\" or \"stress\"", "one of them");
-    p.stress =
-        stress
-            ? stress->quantity<pressure>(sign::positive)
-            : pascal(in_pascal_second(apparent->quantity<dynamic_viscosity>(sign::positive)) * in_per_second(p.rate));
-    if (!std::isfinite(in_pascal(p.stress)) || !(in_pascal(p.stress) > 0.0))
-      node.refuse("the stress leaves the range of numbers", "a viscosity and a rate that grease has");
-    into.push_back(p);
-  };
-  if (list.is_object()) {
-    read(list);
-  } else {
-    for (const json_node& node : list.items()) read(node);
+/// "700 SUS at 100 F"
+struct viscosity_point_kind {
+  using type = viscosity_point;
+  static type read(const json_node& node) {
+    const std::string text = node.text();
+    return node.at([&] { return read(text); });
   }
-}
-
-/// {"temperature", "pressure"}; a pressure written "<= 1400 hPa" is a bound of the data sheet, no reading.
-flow_pressure_point read_flow_pressure(const json_node& node) {
-  node.only({"temperature", "pressure"});
-  flow_pressure_point p;
-  p.at = node.need("temperature").quantity<temperature>();
-  const json_node needed = node.need("pressure");
-  std::string text = needed.text();
-  for (const std::string_view bound : {"<=", "<"}) {
-    if (!text.starts_with(bound)) continue;
-    p.at_most = true;
-    text.erase(0, std::min(text.size(), text.find_first_not_of(' ', bound.size())));
-    break;
+  static type read(std::string_view cell) { return parse_viscosity_point(cell, {}); }
+  static json write(const type& p) { return exact_text(p.kv) + " at " + exact_text(p.at); }
+  static kind_words words() {
+    return {"viscosity at a temperature", "mm2/s, cSt, m2/s, SUS", {{"type", "string"}, {"pattern", " at "}}};
   }
-  p.needed = needed.at([&] { return parse<pressure>(text, {}, sign::positive); });
+};
+
+/// {"molybdenum disulfide": "3 %"}
+struct solids_kind {
+  using type = std::vector<solid>;
+  static type read(const json_node& node) {
+    type solids;
+    for (const auto& [kind, amount] : node.members())
+      node.go_on_after([&] { solids.push_back({kind, amount.share()}); });
+    return solids;
+  }
+  static json write(const type& solids) {
+    json out = json::object();
+    for (const solid& s : solids) out[s.kind] = share_text(s.share);
+    return out;
+  }
+  static kind_words words() {
+    return {"object of shares", "%", {{"type", "object"}, {"additionalProperties", share_kind::words().schema}}};
+  }
+};
+
+/// A pressure; "<= 1400 hPa" is a bound of the data sheet, no reading.
+struct bounded_pressure {
+  static void read(const json_node& node, flow_pressure_point& into) {
+    std::string text = node.text();
+    for (const std::string_view bound : {"<=", "<"}) {
+      if (!text.starts_with(bound)) continue;
+      into.at_most = true;
+      text.erase(0, std::min(text.size(), text.find_first_not_of(' ', bound.size())));
+      break;
+    }
+    into.needed = node.at([&] { return parse<pressure>(text, {}, sign::positive); });
+  }
+  static json write(const flow_pressure_point& p) { return (p.at_most ? "<= " : "") + exact_text(p.needed); }
+  static kind_words words() {
+    return {"pressure, or a bound of it", quantity_words_of<pressure>().units, {{"type", "string"}}};
+  }
+};
+
+measured_point point_of(const json_node& node, const curve_point& given, rate_kind kind) {
+  measured_point p{.at = given.at, .rate = given.rate, .stress = {}, .kind = kind};
+  p.stress = given.stress ? *given.stress : pascal(in_pascal_second(*given.apparent) * in_per_second(p.rate));
+  if (!std::isfinite(in_pascal(p.stress)) || !(in_pascal(p.stress) > 0.0))
+    node.refuse("the stress leaves the range of numbers", "a viscosity and a rate that grease has");
   return p;
 }
 
-}  // namespace
-
-evidence read_grease(const json_node& record) {
-  record.only({"name", "nlgi",  "penetration", "designation", "thickener", "kv40",           "kv100",          "kv",
-               "vi",   "pour",  "oil_type",    "density",     "solids",    "dropping_point", "oil_separation", "price",
-               "pack", "claim", "source",      "capillary",   "rheometer", "flow_pressure",  "mobility"});
-  evidence e;
-  datum_reader data(record, e);
-  e.name = record.need("name").text();
-  if (e.name.empty()) record.need("name").refuse("is empty", "a name");
-  if (const auto label = data.find("nlgi")) {
-    e.nlgi = label->text();
-    label->at([&] { return parse_nlgi(e.nlgi, {}); });
-  }
-  if (const auto penetration = data.find("penetration")) {
-    e.penetration = penetration->number();
-    if (!(*e.penetration > 0.0 && *e.penetration <= 500.0))
-      penetration->refuse(fmt::format("{}", *e.penetration), "above 0 and at most 500 (0.1 mm, worked)");
-  }
-  if (const auto code = data.find("designation")) {
-    e.designation = code->text();
-    code->at([&] { return parse_designation(e.designation, {}); });
-  }
-  if (const auto points = data.find("capillary")) read_curve_points(*points, rate_kind::nominal, e.points);
-  if (const auto points = data.find("rheometer")) read_curve_points(*points, rate_kind::rheometer, e.points);
-  if (e.nlgi.empty() && !e.penetration && e.designation.empty() && e.points.empty())
-    record.refuse("neither \"nlgi\" nor \"penetration\" is given",
-                  "one of them, \"designation\", or points of a flow curve");
-  if (const auto pressures = data.find("flow_pressure")) {
-    if (pressures->is_object()) {
-      e.flow_pressures.push_back(read_flow_pressure(*pressures));
+/// Points of a flow curve, one or a list, all with one kind of rate.
+template <rate_kind Kind>
+struct points_of_kind {
+  static void read(const json_node& node, evidence& into) {
+    const auto take = [&](const json_node& item) {
+      curve_point given;
+      if (read_record(item, curve_point_table(), given)) into.points.push_back(point_of(item, given, Kind));
+    };
+    if (node.is_object()) {
+      take(node);
     } else {
-      for (const json_node& p : pressures->items()) e.flow_pressures.push_back(read_flow_pressure(p));
+      for (const json_node& item : node.items()) node.go_on_after([&] { take(item); });
     }
   }
-  data.text("mobility", e.mobility);
-  data.text("thickener", e.thickener);
-  data.quantity("kv40", e.kv40);
-  data.quantity("kv100", e.kv100);
-  if (const auto kv = data.find("kv")) e.kv = kv->at([&] { return parse_viscosity_point(kv->text(), {}); });
-  if (const auto vi = data.find("vi")) e.vi = vi->number();
-  data.quantity("pour", e.pour, sign::any);
-  if (const auto type = data.find("oil_type")) e.oil = type->at([&] { return parse_oil_type(type->text(), {}); });
-  data.quantity("density", e.density);
-  if (const auto solids = data.find("solids")) {
-    for (const auto& [kind, amount] : solids->members()) e.solids.push_back({kind, amount.share()});
+  static json write(const evidence& e) {
+    json list = json::array();
+    for (const measured_point& p : e.points) {
+      if (p.kind == Kind)
+        list.push_back(
+            write_record({.at = p.at, .rate = p.rate, .apparent = {}, .stress = p.stress}, curve_point_table()));
+    }
+    return list.empty() ? json() : list;
   }
-  data.quantity("dropping_point", e.dropping_point, sign::any);
-  if (const auto separation = data.find("oil_separation")) e.oil_separation = separation->share();
-  if (const auto price = data.find("price")) {
-    e.price = price->number();
-    if (!(*e.price >= 0.0 && *e.price <= 1e9)) price->refuse(fmt::format("{}", *e.price), "0 to 1e9, per kg");
+  static kind_words words() {
+    const json one = {{"$ref", "#/$defs/curve_point"}};
+    return {"one or a list of: curve_point", {}, {{"anyOf", {one, {{"type", "array"}, {"items", one}}}}}};
   }
-  data.quantity("pack", e.pack);
-  data.text("claim", e.claim);
-  e = with_designation(e).known;
+};
+
+template <rate_kind Kind>
+constexpr key<evidence> points_key(std::string_view name, std::string_view meaning) {
+  using points = points_of_kind<Kind>;
+  return {.name = name,
+          .needed = false,
+          .fallback = {},
+          .meaning = meaning,
+          .words = &points::words,
+          .read = &points::read,
+          .read_cell = nullptr,
+          .write = &points::write};
+}
+
+}  // namespace
+
+const record_table<curve_point>& curve_point_table() {
+  using r = curve_point;
+  static constexpr std::array keys{
+      needed<r, &r::at, quantity_kind<temperature, sign::any>>("temperature", "of the grease"),
+      needed<r, &r::rate, quantity_kind<shear_rate>>("rate", "nominal of a capillary, true of a rheometer"),
+      field<r, &r::apparent, quantity_kind<dynamic_viscosity>>("apparent_viscosity", "stress over that rate"),
+      field<r, &r::stress, quantity_kind<pressure>>("stress", "at the wall of the capillary, or in the gap")};
+  static constexpr std::array groups{key_group{group_rule::exactly_one, {"apparent_viscosity", "stress"}}};
+  static constexpr record_table<r> table{"curve_point", "one measured point of a flow curve", keys, groups};
+  return table;
+}
+
+const record_table<flow_pressure_point>& flow_pressure_table() {
+  using r = flow_pressure_point;
+  static constexpr std::array keys{
+      needed<r, &r::at, quantity_kind<temperature, sign::any>>("temperature", "of the test"),
+      key<r>{.name = "pressure",
+             .needed = true,
+             .fallback = {},
+             .meaning = "that presses a strand out of the nozzle (DIN 51805); \"<= 1400 hPa\" is a bound, not used",
+             .words = &bounded_pressure::words,
+             .read = &bounded_pressure::read,
+             .read_cell = nullptr,
+             .write = &bounded_pressure::write}};
+  static constexpr record_table<r> table{"flow_pressure", "one flow pressure", keys};
+  return table;
+}
+
+const record_table<evidence>& grease_table() {
+  using r = evidence;
+  using viscosity = quantity_kind<kinematic_viscosity>;
+  using degrees = quantity_kind<temperature, sign::any>;
+  // Sources are noted in this order.
+  static constexpr std::array keys{
+      needed<r, &r::name, name_kind>("name", "by which the grease is called; distinct"),
+      key<r>{.name = "source",
+             .needed = false,
+             .fallback = {},
+             .meaning = "of every datum of the record that names none itself",
+             .words = &text_kind::words,
+             .read = [](const json_node&, evidence&) {},
+             .read_cell = nullptr,
+             .write = nullptr},
+      field<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "class as printed on the pack: 2, 1/2, 000/00"),
+      field<r, &r::penetration, number_kind<penetration_range>>(
+          "penetration", "worked penetration at 25 C (ASTM D217); goes before the label"),
+      field<r, &r::designation, checked_text<designation_text>>("designation", "by DIN 51502 or ISO 6743-9: KP2K-30"),
+      points_key<rate_kind::nominal>("capillary", "points by ASTM D1092: nominal rates"),
+      points_key<rate_kind::rheometer>("rheometer", "points of a rotational rheometer: true rates"),
+      key<r>{.name = "flow_pressure",
+             .needed = false,
+             .fallback = {},
+             .meaning = "flow pressures (DIN 51805); two of them tell how the grease stiffens",
+             .words = &list_kind<record_kind<flow_pressure_point, &flow_pressure_table>, list_rule::one_alone>::words,
+             .read =
+                 [](const json_node& node, evidence& into) {
+                   into.flow_pressures =
+                       list_kind<record_kind<flow_pressure_point, &flow_pressure_table>, list_rule::one_alone>::read(
+                           node);
+                 },
+             .read_cell = nullptr,
+             .write =
+                 [](const evidence& e) {
+                   using list = list_kind<record_kind<flow_pressure_point, &flow_pressure_table>>;
+                   return e.flow_pressures.empty() ? json() : list::write(e.flow_pressures);
+                 }},
+      field<r, &r::mobility, text_kind>("mobility", "such as \"12 g/min at -18 C\"; kept, not used"),
+      field<r, &r::thickener, text_kind>("thickener", "such as lithium complex"),
+      field<r, &r::kv40, viscosity>("kv40", "viscosity of the base oil at 40 C",
+                                    "150 mm2/s where no viscosity is known"),
+      field<r, &r::kv100, viscosity>("kv100", "viscosity of the base oil at 100 C"),
+      field<r, &r::kv, viscosity_point_kind>("kv", "viscosity at another temperature: 700 SUS at 100 F"),
+      field<r, &r::vi, number_kind<any_index>>("vi", "viscosity index", "one usual of the type of oil"),
+      field<r, &r::pour, degrees>("pour", "pour point of the base oil", "where the oil reaches 100 Pa s"),
+      field<r, &r::oil, word_kind<oil_type>>("oil_type", "of the base oil", "mineral"),
+      field<r, &r::density, quantity_kind<coldgrease::density>>("density", "of the grease at 15 C", "900 kg/m3"),
+      field<r, &r::solids, solids_kind>("solids", "solid lubricants and their shares", "none"),
+      field<r, &r::dropping_point, degrees>("dropping_point", "kept, not used"),
+      field<r, &r::oil_separation, share_kind>("oil_separation", "kept, not used"),
+      field<r, &r::price, number_kind<price_range>>("price", "per kg, in the owner's money"),
+      field<r, &r::pack, quantity_kind<mass>>("pack", "what one pack holds"),
+      field<r, &r::claim, text_kind>("claim", "such as \"pumpable to -40 C\"; kept, never used as proof")};
+  static constexpr std::array groups{
+      key_group{group_rule::at_least_one, {"nlgi", "penetration", "designation", "capillary", "rheometer"}}};
+  static constexpr record_table<r> table{"grease", "what is known of a grease", keys, groups};
+  return table;
+}
+
+json grease_schema() {
+  json schema = schema_of_record(grease_table());
+  for (auto& [name, own] : schema["properties"].items()) {
+    if (name == "name" || name == "source") continue;
+    json& choices = own["anyOf"];
+    choices.push_back({{"type", "object"},
+                       {"additionalProperties", false},
+                       {"required", {"value"}},
+                       {"properties", {{"value", choices[0]}, {"source", {{"type", "string"}}}}}});
+  }
+  return schema;
+}
+
+evidence read_grease(const json_node& record) {
+  evidence e;
+  std::string common;
+  record.go_on_after([&] {
+    if (const auto source = record.find("source")) common = source->text();
+  });
+  const auto datum = [&](std::string_view key, json_node value) {
+    if (key == "name" || key == "source") return value;
+    std::string source = common;
+    if (value.is_object() && value.find("value")) {
+      value.only({"value", "source"});
+      if (const auto own = value.find("source")) source = own->text();
+      value = value.need("value");
+    }
+    if (!source.empty()) e.sources.push_back({std::string(key), source});
+    return value;
+  };
+  if (!read_record(record, grease_table(), e, datum)) return e;
   // Contradictions between data, such as a KV100 above KV40, show when the model is made: say so here, with the place.
-  try {
-    estimate(e);
-  } catch (const input_error& error) {
-    throw at(record.where(), error);
-  }
+  record.go_on_after([&] {
+    record.at([&] {
+      e = with_designation(e).known;
+      estimate(e);
+    });
+  });
   return e;
+}
+
+json write_grease(const evidence& e) {
+  return write_record(e, grease_table(), [&](std::string_view key, json value) {
+    const auto source = std::ranges::find(e.sources, key, &datum_source::datum);
+    if (source == e.sources.end()) return value;
+    return json{{"value", std::move(value)}, {"source", source->source}};
+  });
 }
 
 std::vector<evidence> read_grease_list(const json_node& list) {
   std::vector<evidence> greases;
   std::set<std::string> names;
   for (const json_node& record : list.items()) {
-    greases.push_back(read_grease(record));
-    if (!names.insert(greases.back().name).second)
-      record.need("name").refuse("two greases are called " + in_quotes(greases.back().name), "distinct names");
+    list.go_on_after([&] {
+      greases.push_back(read_grease(record));
+      const std::string& name = greases.back().name;
+      if (!name.empty() && !names.insert(name).second)
+        record.need("name").refuse("two greases are called " + in_quotes(name), "distinct names");
+    });
   }
   return greases;
 }
@@ -182,11 +296,9 @@ std::vector<evidence> read_grease_table(const json_node& root) {
 
 }  // namespace detail
 
-std::vector<evidence> parse_greases(std::string_view json, std::string_view name) {
-  const detail::json_document document(json, std::string(name));
+std::vector<evidence> read_greases(const source& file) {
+  const detail::json_document document(file);
   return detail::read_grease_table(document.root());
 }
-
-std::vector<evidence> read_greases(const std::string& path) { return parse_greases(detail::read_file(path), path); }
 
 }  // namespace coldgrease::inline v0

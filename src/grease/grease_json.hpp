@@ -1,16 +1,37 @@
 // Grease records as a part of any JSON file.
 #pragma once
 
-#include "base/json_node.hpp"
+#include "base/record.hpp"
+#include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/evidence.hpp"
 
 namespace coldgrease::inline v0::detail {
 
-/// One record. Any datum may be {"value": ..., "source": ...}; "source" of the record holds for the others.
+/// The keys of a grease. Any datum may be {"value": ..., "source": ...}; "source" of the record holds for the others.
+const record_table<evidence>& grease_table();
+/// A point of a flow curve as a file has it.
+struct curve_point {
+  temperature at = celsius(25);
+  shear_rate rate{};
+  std::optional<dynamic_viscosity> apparent{};
+  std::optional<pressure> stress{};
+};
+const record_table<curve_point>& curve_point_table();
+const record_table<flow_pressure_point>& flow_pressure_table();
+/// The schema of a grease: every datum with or without its source.
+json grease_schema();
+
 evidence read_grease(const json_node& record);
+json write_grease(const evidence& e);
 /// A list of records with distinct names.
 std::vector<evidence> read_grease_list(const json_node& list);
 /// A table: {"schema", "about", "source", "rows": [records]}, or a bare list.
 std::vector<evidence> read_grease_table(const json_node& root);
+
+/// A label of NLGI classes.
+struct nlgi_text {
+  static constexpr const char* name = "NLGI class";
+  static void check(std::string_view text) { parse_nlgi(text, {}); }
+};
 
 }  // namespace coldgrease::inline v0::detail

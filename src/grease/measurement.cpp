@@ -6,7 +6,6 @@
 #include <optional>
 
 #include "base/csv.hpp"
-#include "base/file.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
 namespace coldgrease::inline v0 {
@@ -60,8 +59,10 @@ columns find_columns(const detail::csv_rows& rows) {
 
 }  // namespace
 
-std::vector<measured_point> parse_points(std::string_view text, std::string_view name, rate_kind kind) {
-  detail::csv_rows rows(text, name);
+std::vector<measured_point> read_points(const source& file, rate_kind kind) {
+  const source::text read = file.read(file_kind::points);
+  const std::string& name = file.name();
+  detail::csv_rows rows(read.bytes, name);
   const columns c = find_columns(rows);
   std::vector<std::string_view> fields;
   const auto quantity = [&]<class Quantity>(std::size_t column, sign allowed, Quantity*) {
@@ -88,10 +89,6 @@ std::vector<measured_point> parse_points(std::string_view text, std::string_view
   }
   if (points.empty()) throw file_error(name, "holds no points", "rows below the header");
   return points;
-}
-
-std::vector<measured_point> read_points(const std::string& path, rate_kind kind) {
-  return parse_points(detail::read_file(path), path, kind);
 }
 
 }  // namespace coldgrease::inline v0

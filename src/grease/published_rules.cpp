@@ -8,8 +8,8 @@
 
 namespace coldgrease::inline v0 {
 
-std::vector<published_rule> parse_published_rules(std::string_view json, std::string_view name) {
-  const detail::json_document document(json, std::string(name));
+std::vector<published_rule> read_published_rules(const source& file) {
+  const detail::json_document document(file);
   std::vector<published_rule> rules;
   for (const detail::json_node& row : detail::table_rows(document.root())) {
     row.only({"rule", "source", "system", "steps"});
@@ -34,10 +34,7 @@ std::vector<published_rule> parse_published_rules(std::string_view json, std::st
   return rules;
 }
 
-std::vector<published_rule> published_rules() {
-  const table_file table = find_table("published_rules.json");
-  return parse_published_rules(table.text, table.found_in == "built in" ? table.name : table.found_in);
-}
+std::vector<published_rule> published_rules() { return read_published_rules(find_table("published_rules.json").file); }
 
 std::vector<rule_answer> rules_at(std::span<const published_rule> rules, temperature at, std::string_view system) {
   std::vector<rule_answer> answers;

@@ -1,272 +1,276 @@
 #include "line/installation_json.hpp"
 
-#include "base/format.hpp"
-
 #include <algorithm>
-#include <filesystem>
+#include <cmath>
 
-#include "base/csv.hpp"
-#include "coldgrease/base/quantity_text.hpp"
-#include "coldgrease/grease/consistency.hpp"
+#include "grease/grease_json.hpp"
+#include "line/schedule.hpp"
 
 namespace coldgrease::inline v0::detail {
 
 namespace {
 
-system_type read_type(const json_node& node) {
-  const std::string text = node.text();
-  for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
-    if (text == name_of(type)) return type;
-  }
-  node.refuse(in_quotes(text) + " is no system type", "multi-outlet, progressive or single-line");
-}
-
-segment read_segment(const json_node& node) {
-  node.only({"length", "bore", "tube", "offset", "rating", "main", "wall", "material"});
-  segment s;
-  s.length = node.need("length").quantity<length>(sign::positive);
-  const auto bore = node.find("bore");
-  const auto tube = node.find("tube");
-  if (bore && tube) node.refuse("\"bore\" and \"tube\" are both given", "one of them");
-  if (tube) {
-    tube->at([&] { set_tube(s, tube->text(), {}); });
-  } else {
-    s.bore = node.need("bore").quantity<length>(sign::positive);
-  }
-  if (const auto wall = node.find("wall")) {
-    if (tube) node.refuse("\"wall\" stands beside \"tube\", which says the same", "one of them");
-    s.wall = wall->quantity<length>(sign::positive);
-  }
-  if (const auto offset = node.find("offset")) s.offset = offset->quantity<temperature_step>();
-  if (const auto rating = node.find("rating")) s.rating = rating->quantity<pressure>(sign::positive);
-  if (const auto main = node.find("main")) {
-    s.main = main->text();
-    if (s.main.empty()) main->refuse("is empty", "the name of the main");
-  }
-  if (const auto material = node.find("material"))
-    s.material = material->at([&] { return parse_tube_material(material->text(), {}); });
-  return s;
-}
-
-std::vector<std::string> read_texts(const json_node& node) {
-  std::vector<std::string> texts;
-  for (const json_node& item : node.items()) texts.push_back(item.text());
-  return texts;
-}
-
-point_rules read_rules(const json_node& node) {
-  node.only(
-      {"excluded", "ban_solids", "require_solids", "solids_max", "ban_thickeners", "require_thickeners", "classes"});
-  point_rules rules;
-  if (const auto excluded = node.find("excluded")) rules.excluded = excluded->text();
-  if (const auto solids = node.find("ban_solids")) rules.banned_solids = read_texts(*solids);
-  if (const auto solids = node.find("require_solids")) rules.required_solids = read_texts(*solids);
-  if (const auto most = node.find("solids_max")) rules.solids_max = most->share();
-  if (const auto thickeners = node.find("ban_thickeners")) rules.banned_thickeners = read_texts(*thickeners);
-  if (const auto thickeners = node.find("require_thickeners")) rules.required_thickeners = read_texts(*thickeners);
-  if (const auto windows = node.find("classes")) {
-    for (const json_node& w : windows->items()) {
-      w.only({"above", "below", "nlgi"});
-      class_window window;
-      if (const auto above = w.find("above")) window.above = above->quantity<temperature>();
-      if (const auto below = w.find("below")) window.below = below->quantity<temperature>();
-      if (window.above && window.below && !(*window.above < *window.below))
-        w.refuse("\"above\" is not colder than \"below\"", "a window of temperatures");
-      for (const json_node& label : w.need("nlgi").items()) {
-        window.nlgi.push_back(label.text());
-        label.at([&] { return parse_nlgi(window.nlgi.back(), {}); });
-      }
-      if (window.nlgi.empty()) w.need("nlgi").refuse("is empty", "one class or more");
-      rules.classes.push_back(std::move(window));
-    }
-  }
-  return rules;
-}
+struct hours_range {
+  static constexpr double least = 0.0, most = 24.0;
+  static constexpr bool above = true;
+  static constexpr std::string_view expected = "above 0 and at most 24";
+};
 
 /// "45 mm x 50 mm": diameter x length of a plain bearing.
-bearing_size read_bearing(const json_node& node) {
-  const std::string text = node.text();
-  const auto cut = text.find('x');
-  if (cut == std::string::npos) node.refuse(in_quotes(text) + " is no bearing", "diameter x length: \"45 mm x 50 mm\"");
-  return node.at([&] {
-    return bearing_size{parse<length>(text.substr(0, cut), {}, sign::positive),
-                        parse<length>(text.substr(cut + 1), {}, sign::positive)};
-  });
-}
+struct bearing_kind {
+  using type = bearing_size;
+  static type read(const json_node& node) {
+    const std::string text = node.text();
+    return node.at([&] { return read(text); });
+  }
+  static type read(std::string_view text) {
+    const auto cut = text.find('x');
+    if (cut == std::string_view::npos)
+      throw input_error("", in_quotes(text) + " is no bearing", "diameter x length: \"45 mm x 50 mm\"");
+    return {parse<length>(text.substr(0, cut), {}, sign::positive),
+            parse<length>(text.substr(cut + 1), {}, sign::positive)};
+  }
+  static json write(const type& b) { return exact_text(b.diameter) + " x " + exact_text(b.length); }
+  static kind_words words() {
+    return {"diameter x length", quantity_words_of<length>().units, {{"type", "string"}, {"pattern", "x"}}};
+  }
+};
+
+/// "6 mm x 1 mm": outside diameter x wall, kept as bore and wall.
+struct tube_key {
+  static void read(const json_node& node, segment& into) {
+    const std::string text = node.text();
+    node.at([&] { set_tube(into, text, {}); });
+  }
+  static void read_cell(std::string_view cell, segment& into) { set_tube(into, cell, {}); }
+  static json write(const segment& s) {
+    if (!s.bore_from_tube) return {};
+    // The sum may be off by the last bit; what reads back to the same bore is written.
+    const double outside = in_metre(s.bore) + 2.0 * in_metre(*s.wall);
+    std::string text;
+    for (const double near : {outside, std::nextafter(outside, 0.0), std::nextafter(outside, 1.0)}) {
+      text = exact_text(metre(near)) + " x " + exact_text(*s.wall);
+      segment again;
+      set_tube(again, text, {});
+      if (again.bore == s.bore) break;
+    }
+    return text;
+  }
+  static kind_words words() {
+    return {"outside diameter x wall", quantity_words_of<length>().units, {{"type", "string"}, {"pattern", "x"}}};
+  }
+};
 
 /// "gravity", or {"kind", "height", "heated_to"}.
-inlet read_feed(const json_node& node) {
-  inlet feed;
-  if (node.is_text()) {
-    feed.kind = node.at([&] { return parse_feed_kind(node.text(), {}); });
-    return feed;
+struct feed_value {
+  using type = inlet;
+  static type read(const json_node& node) {
+    if (node.is_text()) return {.kind = word_kind<feed_kind>::read(node), .height = {}, .heated_to = {}};
+    return record_kind<inlet, &feed_table>::read(node);
   }
-  node.only({"kind", "height", "heated_to"});
-  const json_node kind = node.need("kind");
-  feed.kind = kind.at([&] { return parse_feed_kind(kind.text(), {}); });
-  if (const auto height = node.find("height")) feed.height = height->quantity<length>(sign::positive);
-  if (const auto heated = node.find("heated_to")) feed.heated_to = heated->quantity<temperature>();
-  return feed;
-}
-
-/// Time of a dose from the pump's output where the line gives none.
-void complete(line& l, std::optional<volume_flow> pump_output) {
-  if (l.dose && !l.in && pump_output) l.in = second(in_m3(*l.dose) / in_m3_per_s(*pump_output));
-}
-
-line read_line(const json_node& node, std::optional<volume_flow> pump_output) {
-  node.only({"point", "segments", "outlet", "dose", "in", "stages", "bearing", "rules"});
-  line l;
-  l.point = node.need("point").text();
-  for (const json_node& s : node.need("segments").items()) l.segments.push_back(read_segment(s));
-  if (l.segments.empty()) node.need("segments").refuse("is empty", "one segment or more");
-  if (const auto outlet = node.find("outlet")) l.outlet = outlet->quantity<pressure>(sign::not_negative);
-  l.dose = node.need("dose").quantity<volume>(sign::positive);
-  if (const auto in = node.find("in")) l.in = in->quantity<duration>(sign::positive);
-  if (const auto stages = node.find("stages")) l.stages = stages->whole_number(0, 100);
-  if (const auto bearing = node.find("bearing")) l.bearing = read_bearing(*bearing);
-  if (const auto rules = node.find("rules")) l.rules = read_rules(*rules);
-  complete(l, pump_output);
-  if (!l.in)
-    node.refuse("neither \"in\" nor the installation's \"pump_output\" is given", "the time a dose is delivered in");
-  return l;
-}
-
-/// A schedule of lines as CSV, one row a segment: point, length [..], bore [..] or tube, outlet [..], dose [..], in
-/// [..]. Rows of the same point follow each other from pump to point; outlet, dose and in may stand in the first of
-/// them only.
-std::vector<line> read_lines_file(const std::string& path, std::optional<volume_flow> pump_output) {
-  const std::string text = read_file(path);
-  csv_rows rows(text, path);
-  constexpr std::string_view expected =
-      "point, length [m], bore [mm] or tube, outlet [bar], dose [cm3], in [s], main, rating [bar], material, stages";
-  std::optional<std::size_t> point, run, bore, tube, outlet, dose, in, main, rating, material, stages;
-  for (std::size_t c = 0; c < rows.header().size(); ++c) {
-    const std::string name = rows.name_of(c);
-    std::optional<std::size_t>* column = name == "point"      ? &point
-                                         : name == "length"   ? &run
-                                         : name == "bore"     ? &bore
-                                         : name == "tube"     ? &tube
-                                         : name == "outlet"   ? &outlet
-                                         : name == "dose"     ? &dose
-                                         : name == "in"       ? &in
-                                         : name == "main"     ? &main
-                                         : name == "rating"   ? &rating
-                                         : name == "material" ? &material
-                                         : name == "stages"   ? &stages
-                                                              : nullptr;
-    if (!column) throw file_error(rows.place(), "unknown column " + in_quotes(rows.header()[c]), expected);
-    if (*column) throw file_error(rows.place(), "the column " + in_quotes(name) + " stands twice", expected);
-    *column = c;
+  static json write(const type& feed) { return write_record(feed, feed_table()); }
+  static kind_words words() {
+    const kind_words word = word_kind<feed_kind>::words(), record = record_kind<inlet, &feed_table>::words();
+    return {"one of " + word.kind + ", or a feed", {}, {{"anyOf", {word.schema, record.schema}}}};
   }
-  if (!point || !run || !(bore || tube) || !dose) throw file_error(rows.place(), "a column is missing", expected);
+};
 
-  const auto quantity = [&]<class Quantity>(std::size_t column, std::string_view field, sign allowed, Quantity*) {
-    return quantity_of<Quantity>(rows, column, field, allowed);
-  };
-  std::vector<line> lines;
-  std::vector<std::string_view> fields;
-  while (rows.next(fields)) {
-    if (fields[*point].empty()) throw file_error(rows.place(*point), "is empty", "the name of the point");
-    if (lines.empty() || lines.back().point != fields[*point]) {
-      if (std::ranges::any_of(lines, [&](const line& l) { return l.point == fields[*point]; }))
-        throw file_error(rows.place(*point), "rows of " + in_quotes(fields[*point]) + " stand apart",
-                         "the segments of a line one after the other");
-      lines.push_back({.point = std::string(fields[*point])});
-    }
-    line& l = lines.back();
-    segment s;
-    s.length = quantity(*run, fields[*run], sign::positive, static_cast<length*>(nullptr));
-    const bool by_tube = tube && !fields[*tube].empty();
-    if (by_tube == (bore && !fields[*bore].empty())) throw file_error(rows.place(), "bore and tube", "one of them");
-    if (by_tube) {
-      read_at([&] { return rows.place(*tube); }, [&] { set_tube(s, fields[*tube], {}); });
-    } else {
-      s.bore = quantity(*bore, fields[*bore], sign::positive, static_cast<length*>(nullptr));
-    }
-    if (main) s.main = fields[*main];
-    if (rating && !fields[*rating].empty())
-      s.rating = quantity(*rating, fields[*rating], sign::positive, static_cast<pressure*>(nullptr));
-    if (material && !fields[*material].empty())
-      s.material =
-          read_at([&] { return rows.place(*material); }, [&] { return parse_tube_material(fields[*material], {}); });
-    if (stages && !fields[*stages].empty()) {
-      const auto number = to_number(fields[*stages]);
-      if (!number || *number != std::floor(*number) || *number < 0.0 || *number > 100.0)
-        throw file_error(rows.place(*stages), in_quotes(fields[*stages]), "a whole number, 0 to 100");
-      l.stages = static_cast<int>(*number);
-    }
-    l.segments.push_back(s);
-    if (outlet && !fields[*outlet].empty())
-      l.outlet = quantity(*outlet, fields[*outlet], sign::not_negative, static_cast<pressure*>(nullptr));
-    if (!fields[*dose].empty()) l.dose = quantity(*dose, fields[*dose], sign::positive, static_cast<volume*>(nullptr));
-    if (in && !fields[*in].empty()) l.in = quantity(*in, fields[*in], sign::positive, static_cast<duration*>(nullptr));
+struct interval_kind : quantity_kind<duration> {
+  static type read(const json_node& node) {
+    const duration interval = quantity_kind::read(node);
+    node.at([&] { check_interval(interval, {}); });
+    return interval;
   }
-  for (line& l : lines) {
-    complete(l, pump_output);
-    if (!l.dose || !l.in)
-      throw file_error(path, in_quotes(l.point) + " has no dose or no time for it", "dose, and in or pump_output");
+  static type read(std::string_view cell) {
+    const duration interval = quantity_kind::read(cell);
+    check_interval(interval, {});
+    return interval;
   }
-  return lines;
+};
+
+using texts = list_kind<text_kind>;
+using pressure_kind = quantity_kind<pressure>;
+
+void read_schedule(const json_node& node, installation_draft& into) {
+  const source file = node.file();
+  into.lines = read_lines(file, into.schedule, node.noted());
 }
 
 }  // namespace
 
-installation read_installation(const json_node& node, const std::string& folder) {
-  node.only({"name", "type", "available", "relief", "ratings", "pump_output", "stiffest", "solids_max", "divider_loss",
-             "reset", "feed", "reservoir", "interval", "hours_per_day", "lines", "lines_file"});
-  installation i;
-  i.name = node.need("name").text();
-  if (const auto type = node.find("type")) i.type = read_type(*type);
-  if (const auto available = node.find("available")) i.available = available->quantity<pressure>(sign::positive);
-  if (const auto relief = node.find("relief")) i.relief = relief->quantity<pressure>(sign::positive);
-  if (!i.available && !i.relief) node.refuse("neither \"available\" nor \"relief\" is given", "one of them");
-  if (const auto ratings = node.find("ratings")) {
-    for (const json_node& rating : ratings->items()) i.ratings.push_back(rating.quantity<pressure>(sign::positive));
+const record_table<segment>& segment_table() {
+  using r = segment;
+  static constexpr std::array keys{
+      needed<r, &r::length, quantity_kind<length>>("length", "of the tube"),
+      key<r>{.name = "bore",
+             .needed = false,
+             .fallback = {},
+             .meaning = "inner diameter",
+             .words = &quantity_kind<length>::words,
+             .read = [](const json_node& node, r& into) { into.bore = quantity_kind<length>::read(node); },
+             .read_cell = [](std::string_view cell, r& into) { into.bore = quantity_kind<length>::read(cell); },
+             .write = [](const r& s) { return s.bore_from_tube ? json() : json(exact_text(s.bore)); }},
+      key<r>{.name = "tube",
+             .needed = false,
+             .fallback = {},
+             .meaning = "outside diameter and wall, as tube is sold: 6 mm x 1 mm",
+             .words = &tube_key::words,
+             .read = &tube_key::read,
+             .read_cell = &tube_key::read_cell,
+             .write = &tube_key::write},
+      field<r, &r::offset, quantity_kind<temperature_step, sign::any>>("offset", "warmer than the air", "0 K"),
+      field<r, &r::rating, pressure_kind>("rating", "what tube and fittings are rated for"),
+      field<r, &r::main, name_kind>("main", "the shared main that it is a part of", "the point's own tube"),
+      key<r>{.name = "wall",
+             .needed = false,
+             .fallback = {},
+             .meaning = "thickness of the wall, for the swelling",
+             .words = &quantity_kind<length>::words,
+             .read = [](const json_node& node, r& into) { into.wall = quantity_kind<length>::read(node); },
+             .read_cell = [](std::string_view cell, r& into) { into.wall = quantity_kind<length>::read(cell); },
+             .write = [](const r& s) { return s.wall && !s.bore_from_tube ? json(exact_text(*s.wall)) : json(); }},
+      field<r, &r::material, word_kind<tube_material>>("material", "of the tube, for the swelling", "not known")};
+  static constexpr std::array groups{key_group{group_rule::exactly_one, {"bore", "tube"}},
+                                     key_group{group_rule::at_most_one, {"wall", "tube"}}};
+  static constexpr record_table<r> table{"segment", "a length of tube of one bore, from pump to point", keys, groups};
+  return table;
+}
+
+const record_table<class_window>& class_window_table() {
+  using r = class_window;
+  using degrees = quantity_kind<temperature, sign::any>;
+  static constexpr std::array keys{
+      field<r, &r::above, degrees>("above", "the air is warmer than this"),
+      field<r, &r::below, degrees>("below", "the air is colder than this"),
+      needed<r, &r::nlgi, list_kind<checked_text<nlgi_text>, list_rule::not_empty>>("nlgi", "classes allowed there")};
+  static constexpr record_table<r> table{"class_window", "classes that a maker allows between two temperatures", keys};
+  return table;
+}
+
+const record_table<point_rules>& rules_table() {
+  using r = point_rules;
+  using windows = list_kind<record_kind<class_window, &class_window_table>>;
+  static constexpr std::array keys{
+      field<r, &r::excluded, text_kind>("excluded", "why the point must not be on the system"),
+      field<r, &r::banned_solids, texts>("ban_solids", "solid lubricants that the maker bans; \"any\" for all"),
+      field<r, &r::required_solids, texts>("require_solids", "solid lubricants that the maker asks for"),
+      field<r, &r::solids_max, share_kind>("solids_max", "most solids"),
+      field<r, &r::banned_thickeners, texts>("ban_thickeners", "thickeners that the maker bans"),
+      field<r, &r::required_thickeners, texts>("require_thickeners", "thickeners of which the maker asks for one"),
+      field<r, &r::classes, windows>("classes", "classes that the maker allows, by temperature")};
+  static constexpr record_table<r> table{"rules", "what the maker of a part allows at its point", keys};
+  return table;
+}
+
+const record_table<inlet>& feed_table() {
+  using r = inlet;
+  static constexpr std::array keys{
+      needed<r, &r::kind, word_kind<feed_kind>>("kind", "how grease comes to the pump"),
+      field<r, &r::height, quantity_kind<length>>("height", "of the grease over the pump", "0.2 m"),
+      field<r, &r::heated_to, quantity_kind<temperature, sign::any>>("heated_to",
+                                                                     "a heated reservoir is never colder")};
+  static constexpr record_table<r> table{"feed", "how grease comes to the pump", keys};
+  return table;
+}
+
+const record_table<line>& line_table() {
+  using r = line;
+  using segments = list_kind<record_kind<segment, &segment_table>, list_rule::not_empty>;
+  static constexpr std::array keys{
+      needed<r, &r::point, name_kind>("point", "that the line feeds; distinct"),
+      needed<r, &r::segments, segments>("segments", "from pump to point"),
+      field<r, &r::outlet, quantity_kind<pressure, sign::not_negative>>("outlet", "pressure that the point asks for",
+                                                                        "15 bar"),
+      needed<r, &r::dose, quantity_kind<volume>>("dose", "a cycle"),
+      field<r, &r::in, quantity_kind<duration>>("in", "time that the dose is delivered in", "dose over pump_output"),
+      field<r, &r::stages, whole_kind<0, 100>>("stages", "dividers between pump and point, progressive", "1"),
+      field<r, &r::bearing, bearing_kind>("bearing", "plain bearing at the point, for the volume it asks for"),
+      field<r, &r::rules, record_kind<point_rules, &rules_table>>("rules", "what the maker of the point allows")};
+  static constexpr record_table<r> table{"line", "one line, from the pump to one point", keys};
+  return table;
+}
+
+const record_table<installation_draft>& installation_table() {
+  using r = installation_draft;
+  using lines = list_kind<record_kind<line, &line_table>, list_rule::not_empty>;
+  static constexpr std::array keys{
+      needed<r, &r::name, name_kind>("name", "by which the installation is called; distinct"),
+      field<r, &r::type, word_kind<system_type>>("type", "how the pump reaches the points", "multi-outlet"),
+      field<r, &r::available, pressure_kind>("available", "pressure that the pump can give"),
+      field<r, &r::relief, pressure_kind>("relief", "setting of the relief valve"),
+      field<r, &r::ratings, list_kind<pressure_kind>>("ratings", "of parts common to all lines"),
+      field<r, &r::pump_output, quantity_kind<volume_flow>>("pump_output", "while it delivers"),
+      field<r, &r::stiffest, checked_text<nlgi_text>>("stiffest", "class that the maker of the system allows"),
+      field<r, &r::solids_max, share_kind>("solids_max", "most solids that the maker of the system allows"),
+      field<r, &r::divider_loss, quantity_kind<pressure, sign::not_negative>>(
+          "divider_loss", "of each stage of a progressive system", "0 bar"),
+      field<r, &r::reset, pressure_kind>("reset", "at or below which the meters of a single-line system recharge"),
+      field<r, &r::feed, feed_value>("feed", "how grease comes to the pump", "not judged"),
+      field<r, &r::reservoir, quantity_kind<volume>>("reservoir", "what it holds"),
+      field<r, &r::interval, interval_kind>("interval", "between cycles"),
+      field<r, &r::hours_per_day, number_kind<hours_range>>("hours_per_day", "in service", "10"),
+      field<r, &r::lines, lines>("lines", "of the system"),
+      key<r>{.name = "lines_file",
+             .needed = false,
+             .fallback = {},
+             .meaning = "a schedule of the lines (CSV), beside this file",
+             .words = &text_kind::words,
+             .read = &read_schedule,
+             .read_cell = nullptr,
+             .write = nullptr}};
+  static constexpr std::array groups{key_group{group_rule::at_least_one, {"available", "relief"}},
+                                     key_group{group_rule::exactly_one, {"lines", "lines_file"}}};
+  static constexpr record_table<r> table{"installation", "a grease system on one kind of vehicle", keys, groups};
+  return table;
+}
+
+namespace {
+
+void check_windows(const json_node& line_node, const line& l) {
+  for (std::size_t w = 0; w < l.rules.classes.size(); ++w) {
+    const class_window& window = l.rules.classes[w];
+    if (window.above && window.below && !(*window.above < *window.below))
+      line_node.need("rules").need("classes").items()[w].refuse("\"above\" is not colder than \"below\"",
+                                                                "a window of temperatures");
   }
-  std::optional<volume_flow> pump_output;
-  if (const auto output = node.find("pump_output")) pump_output = output->quantity<volume_flow>(sign::positive);
-  if (const auto stiffest = node.find("stiffest")) {
-    i.stiffest = stiffest->text();
-    stiffest->at([&] { return parse_nlgi(i.stiffest, {}); });
-  }
-  if (const auto solids = node.find("solids_max")) i.solids_max = solids->share();
-  if (const auto loss = node.find("divider_loss")) {
-    if (i.type != system_type::progressive) loss->refuse("belongs to a progressive system", "no dividers in another");
-    i.divider_loss = loss->quantity<pressure>(sign::not_negative);
-  }
-  if (const auto reset = node.find("reset")) {
-    if (i.type != system_type::single_line) reset->refuse("belongs to a single-line system", "no meters in another");
-    i.reset = reset->quantity<pressure>(sign::positive);
-  }
-  if (const auto feed = node.find("feed")) i.feed = read_feed(*feed);
-  if (const auto reservoir = node.find("reservoir")) i.reservoir = reservoir->quantity<volume>(sign::positive);
-  if (const auto interval = node.find("interval")) i.interval = interval->quantity<duration>(sign::positive);
-  if (const auto hours = node.find("hours_per_day")) {
-    i.hours_per_day = hours->number();
-    if (!(i.hours_per_day > 0.0 && i.hours_per_day <= 24.0))
-      hours->refuse(fmt::format("{}", i.hours_per_day), "above 0 and at most 24");
-  }
+}
+
+/// What only several keys together can have wrong.
+void check_installation(const json_node& node, installation_draft& i) {
+  if (i.divider_loss && i.type != system_type::progressive)
+    node.need("divider_loss").refuse("belongs to a progressive system", "no dividers in another");
+  if (i.reset && i.type != system_type::single_line)
+    node.need("reset").refuse("belongs to a single-line system", "no meters in another");
   const auto lines = node.find("lines");
-  const auto lines_file = node.find("lines_file");
-  if (lines.has_value() == lines_file.has_value()) node.refuse("\"lines\" or \"lines_file\"", "one of them");
-  if (lines) {
-    for (const json_node& l : lines->items()) {
-      i.lines.push_back(read_line(l, pump_output));
-      const auto& name = i.lines.back().point;
-      if (std::count_if(i.lines.begin(), i.lines.end(), [&](const line& other) { return other.point == name; }) > 1)
-        l.need("point").refuse("two lines are called " + in_quotes(name), "distinct names");
+  for (std::size_t l = 0; l < i.lines.size(); ++l) {
+    line& own = i.lines[l];
+    // Time of a dose from the pump's output where the line gives none.
+    if (own.dose && !own.in && i.pump_output) own.in = second(in_m3(*own.dose) / in_m3_per_s(*i.pump_output));
+    if (!lines) {
+      if (!own.dose || !own.in)
+        throw file_error(i.schedule.front().path, in_quotes(own.point) + " has no dose or no time for it",
+                         "dose, and in or pump_output");
+      continue;
     }
-  } else {
-    i.lines = read_lines_file((std::filesystem::path(folder) / lines_file->text()).string(), pump_output);
+    const json_node record = lines->items()[l];
+    check_windows(record, own);
+    if (!own.in)
+      record.refuse("neither \"in\" nor the installation's \"pump_output\" is given",
+                    "the time a dose is delivered in");
+    if (std::ranges::count(i.lines, own.point, &line::point) > 1)
+      record.need("point").refuse("two lines are called " + in_quotes(own.point), "distinct names");
   }
-  if (i.lines.empty()) node.refuse("has no lines", "one line or more");
-  try {
-    join_mains(i);
-  } catch (const input_error& error) {
-    throw at(node.where(), error);
-  }
+  node.at([&] { join_mains(i); });
+}
+
+}  // namespace
+
+installation_draft read_installation(const json_node& node) {
+  installation_draft i;
+  if (read_record(node, installation_table(), i)) node.go_on_after([&] { check_installation(node, i); });
   return i;
 }
+
+json write_installation(const installation& i) { return write_record({i, {}}, installation_table()); }
 
 }  // namespace coldgrease::inline v0::detail

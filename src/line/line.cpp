@@ -127,13 +127,17 @@ void validate(const conditions& c) {
   if (!(c.confidence >= 0.55 && c.confidence <= 0.99))
     throw input_error("confidence", fmt::format("{}", c.confidence), "0.55 to 0.99");
   if (!(in_second(c.rest) >= 0.0)) throw input_error("rest", "is below 0", "0 or above");
-  if (c.interval && !(in_second(*c.interval) >= 1.0 && in_days(*c.interval) <= 366.0))
-    throw input_error("interval", fmt::format("{:g} s", in_second(*c.interval)), "1 s to 366 days");
+  if (c.interval) check_interval(*c.interval, "interval");
   if (c.reset) above_zero(in_pascal(*c.reset), "reset", "Pa");
   if (c.divider_loss && !(in_pascal(*c.divider_loss) >= 0.0))
     throw input_error("divider loss", fmt::format("{} Pa", in_pascal(*c.divider_loss)), "0 Pa or above");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
     throw input_error("hours per day", fmt::format("{}", *c.hours_per_day), "above 0 and at most 24");
+}
+
+void check_interval(duration interval, std::string_view where) {
+  if (!(in_second(interval) >= 1.0 && in_days(interval) <= 366.0))
+    throw input_error(where, fmt::format("{:g} s", in_second(interval)), "1 s to 366 days");
 }
 
 verdict judge(std::optional<double> chance, double confidence, bool below_bound) {

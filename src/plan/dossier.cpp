@@ -1,14 +1,10 @@
 #include "coldgrease/plan/dossier.hpp"
 
-#include <zlib.h>
-
 #include "base/format.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
-#include "base/file.hpp"
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
@@ -250,38 +246,21 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
 
 // --- inputs
 
-std::vector<input_file> inputs_of(const fleet& f) {
-  std::vector<input_file> inputs;
-  const auto add = [&](const std::string& path) {
-    if (path.empty() || std::ranges::find(inputs, path, &input_file::path) != inputs.end()) return;
-    inputs.push_back({path, checksum_of(path)});
-  };
-  for (const std::string& path : f.files) add(path);
-  for (const route& r : f.routes) {
-    for (const leg& l : r.legs) add(l.weather);
-  }
-  return inputs;
+void add_input(std::vector<input_file>& inputs, const input_file& file) {
+  if (std::ranges::find(inputs, file) == inputs.end()) inputs.push_back(file);
 }
 
 }  // namespace
 
-std::optional<std::uint32_t> checksum_of(const std::string& path) {
-  std::error_code unknown;
-  const auto kind = std::filesystem::status(path, unknown);
-  if (std::filesystem::exists(kind) && !std::filesystem::is_regular_file(kind) && !std::filesystem::is_directory(kind))
-    return std::nullopt;
-  uLong sum = ::crc32(0, nullptr, 0);
-  detail::read_blocks(path, [&](std::span<const char> block) {
-    sum = ::crc32(sum, reinterpret_cast<const Bytef*>(block.data()), static_cast<uInt>(block.size()));
-  });
-  return static_cast<std::uint32_t>(sum);
-}
-
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
                    const compatibility_table& charts, const progress& listener) {
   dossier d;
+  for (const input_file& file : f.files) add_input(d.inputs, file);
   d.plan = detail::plan_with(f, stock, rules, listener, [&](const route_plan& r, std::span<const leg_climate> legs) {
     d.seasons.push_back(season_of(r, legs));
+    for (const leg_climate& l : legs) {
+      if (const auto& file = origin_of(l.climate->series).file) add_input(d.inputs, *file);
+    }
   });
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));
   d.greases = grease_sheets(stock, d.plan);
@@ -289,7 +268,6 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
   flag_weak_parts(f, d.flags);
   flag_months(d.plan, d.flags);
   flag_points(f, stock, d, d.flags);
-  d.inputs = inputs_of(f);
   d.tables = tables_in_force();
   return d;
 }

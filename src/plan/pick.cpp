@@ -42,9 +42,10 @@ class weather_shelf {
  private:
   static std::string key(const leg& l) {
     const weather_options& o = l.options;
-    return fmt::format("{}\n{}\n{}\n{}\n{}\n{}\n{} {} {} {} {}", l.design, l.weather, o.station, o.unit, o.format,
-                       o.accepted_codes, o.utc_offset ? in_second(*o.utc_offset) : NAN, o.year_from.value_or(0),
-                       o.year_to.value_or(0), in_second(l.soak.lag), in_kelvins(l.soak.night_sky));
+    return fmt::format("{} {}\n{}\n{}\n{}\n{}\n{}\n{} {} {} {} {}", l.design, static_cast<const void*>(l.series.get()),
+                       l.weather.identity(), o.station, o.unit, o.format, o.accepted_codes,
+                       o.utc_offset ? in_second(*o.utc_offset) : NAN, o.year_from.value_or(0), o.year_to.value_or(0),
+                       in_second(l.soak.lag), in_kelvins(l.soak.night_sky));
   }
   /// Every month at the published value of the year: no file says how the months differ.
   monthly_climate published(const leg& l) const {
@@ -68,13 +69,11 @@ class weather_shelf {
   }
   monthly_climate read(const leg& l) const {
     if (!l.design.empty()) return published(l);
-    try {
-      return monthly(soaked(read_weather(l.weather, l.options), l.soak), policy_.share, policy_.return_years);
-    } catch (const file_error&) {
-      throw;
-    } catch (const input_error& e) {
-      throw at({.file = l.weather}, e);
-    }
+    return read_at([&] { return place{.file = l.weather.name()}; },
+                   [&] {
+                     weather air = l.series ? *l.series : read_weather(l.weather, l.options);
+                     return monthly(soaked(std::move(air), l.soak), policy_.share, policy_.return_years);
+                   });
   }
 
   policy policy_;
@@ -97,8 +96,9 @@ void detail::for_each_route(const fleet& f, route_job& work, progress_steps& ste
       const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
       legs.push_back({l.station.empty() ? climate.station() : l.station, &climate, kelvins(-lapse * climb), l.hours});
       if (const std::string said = remarks_of(climate.series); taken.just_read && !said.empty())
-        notes.push_back(fmt::format("{} ({}): {}", legs.back().station,
-                                    std::filesystem::path(l.weather).filename().string(), said));
+        notes.push_back(l.series ? fmt::format("{}: {}", legs.back().station, said)
+                                 : fmt::format("{} ({}): {}", legs.back().station,
+                                               std::filesystem::path(l.weather.name()).filename().string(), said));
       if (!l.design.empty()) {
         const design_values& values = *std::get<typical_year>(climate.series).published;
         notes.push_back(

@@ -13,8 +13,8 @@
 
 namespace coldgrease::inline v0 {
 
-/// Kinds of files, each with the most that is read of one, unpacked: weather 512 MiB; a fleet, greases or a table (JSON)
-/// 16 MiB; a schedule of lines or points of a flow curve 1 MiB.
+/// Kinds of files, each with the most that is read of one, unpacked: weather 512 MiB; a fleet, greases or a table
+/// (JSON) 16 MiB; a schedule of lines or points of a flow curve 1 MiB.
 enum class file_kind { weather, json, schedule, points };
 std::size_t most_bytes(file_kind kind) noexcept;
 
@@ -63,8 +63,9 @@ class source {
   ///         be, and for packed data that is damaged or cut short; a file named in another is refused where it is named
   text read(file_kind kind) const;
 
-  /// The same name, found the same way, named at the same place.
-  friend bool operator==(const source&, const source&) = default;
+  /// Equal for two that give the same bytes: name, root, and what opens it.
+  std::string identity() const;
+  friend bool operator==(const source& a, const source& b) { return a.identity() == b.identity(); }
 
  private:
   std::string name_{};

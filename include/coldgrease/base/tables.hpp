@@ -5,13 +5,15 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/base/source.hpp"
+
 namespace coldgrease::inline v0 {
 
 /// A table as it was found.
 struct table_file {
   std::string name{};      // "published_rules.json"
   std::string found_in{};  // a path, or "built in"
-  std::string text{};
+  source file{};
 };
 
 /// The table of a name: from the folder in the environment variable COLDGREASE_TABLES, else from the folder the library

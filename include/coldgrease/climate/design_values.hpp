@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/temperature.hpp"
 
 namespace coldgrease::inline v0 {
@@ -23,7 +24,7 @@ struct design_values {
 };
 
 /// Reads a table of design values. @throws file_error
-std::vector<design_values> parse_design_values(std::string_view json, std::string_view name);
+std::vector<design_values> read_design_values(const source& file);
 /// The table in force (find_table).
 std::vector<design_values> published_design_values();
 /// The row of a station by its name, capitals or not. @throws input_error that lists the stations there are

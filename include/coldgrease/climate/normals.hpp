@@ -27,10 +27,6 @@ struct freeze_normals {
 /// Reads columns ANN-TMIN-PRBFST-TttFPpp and ANN-TMIN-PRBLST-TttFPpp (tt degrees F, pp per cent) with MM/DD below them,
 /// and leaves out values whose meas_flag column says M, V, Y or Z. `station`: which of several.
 /// @throws file_error for a file without such columns
-freeze_normals parse_normals(std::string_view text, std::string_view name, std::string_view station = {});
-freeze_normals read_normals(const std::string& path, std::string_view station = {});
-
-/// True for a table of normals.
-bool looks_like_normals(std::string_view text);
+freeze_normals read_normals(const source& file, std::string_view station = {});
 
 }  // namespace coldgrease::inline v0

@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/climate/series.hpp"
 
@@ -19,6 +20,7 @@ struct weather_options {
   std::optional<duration> utc_offset{};  // local time less UTC; nothing: the longitude by 15 degrees an hour
   std::string accepted_codes{"01459"};   // quality codes of GHCN-hourly, one a character, beside blank
   std::optional<date> today{};           // later rows are left out; a record that ended long before is noted
+  friend bool operator==(const weather_options&, const weather_options&) = default;
 };
 
 /// @throws input_error for a format that is not read; `where` is the option or the key it was given by
@@ -45,10 +47,8 @@ void check_utc_offset(duration offset, std::string_view where);
 /// flag, days that stand twice, a minimum above the maximum, impossible values.
 /// @throws file_error for a file of no values, an undeclared unit, several stations and no choice, text where a number
 ///         is due, a truncated line, values that the declared unit cannot mean (more than one in a thousand outside
-///         -90 to 60 C), UTC without a longitude, normals (they hold no extremes: normals.hpp), more than 2 GiB of text
-weather read_weather(const std::string& path, const weather_options& options = {});
-
-/// The same from text; `name` stands for the file in errors.
-weather parse_weather(std::string_view text, std::string_view name, const weather_options& options = {});
+///         -90 to 60 C), UTC without a longitude, normals (they hold no extremes: normals.hpp), more than 512 MiB of
+///         text
+weather read_weather(const source& file, const weather_options& options = {});
 
 }  // namespace coldgrease::inline v0

@@ -8,6 +8,7 @@
 
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/climate/design_values.hpp"
 
@@ -39,6 +40,7 @@ struct series_origin {
   std::string unit{};                // of the file's temperatures, as declared or as its format has it
   std::vector<dropped_rows> dropped{};
   std::vector<std::string> notes{};
+  std::optional<input_file> file{};  // it was read from
 };
 
 /// Daily minima and maxima of real years, by day, each day once; days may be missing.

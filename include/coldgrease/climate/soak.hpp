@@ -17,6 +17,7 @@ struct soak {
   duration lag = second(0);  // time constant; a reservoir of 1 to 10 litres parked: 0.5 to 3 h at its wall
   temperature_step night_sky =
       kelvins(0);  // below the air from 18 h to 06 h; parked with a view of the sky: 2 K, at most 5 K
+  friend bool operator==(const soak&, const soak&) = default;
 };
 
 /// @throws input_error for a negative lag, or for a night sky outside 0 to 5 K, by the names they were given under

@@ -18,6 +18,7 @@ namespace coldgrease::inline v0 {
 struct viscosity_point {
   kinematic_viscosity kv{};        // [m2/s]
   temperature at = celsius(40.0);  // [C]
+  friend bool operator==(const viscosity_point&, const viscosity_point&) = default;
 };
 
 enum class oil_type { mineral, naphthenic, pao, ester, pag, silicone, vegetable };

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/source.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -50,7 +51,7 @@ struct compatibility_table {
 
 /// Reads a table. @throws file_error for a pair that stands twice, in either order, a word that is none of the three, a
 /// name of two thickeners, and any name that the table does not explain
-compatibility_table parse_compatibility(std::string_view json, std::string_view name);
+compatibility_table read_compatibility(const source& file);
 /// The table in force (find_table).
 compatibility_table compatibility_charts();
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/base_oil.hpp"
@@ -18,6 +19,7 @@ namespace coldgrease::inline v0 {
 struct solid {
   std::string kind{};
   double share = 0.0;
+  friend bool operator==(const solid&, const solid&) = default;
 };
 
 /// A flow pressure (DIN 51805): what presses a strand of grease out of the test nozzle.
@@ -25,12 +27,14 @@ struct flow_pressure_point {
   temperature at = celsius(25);
   pressure needed{};     // [Pa], > 0
   bool at_most = false;  // a bound of the data sheet ("at most 1400 hPa"), no reading
+  friend bool operator==(const flow_pressure_point&, const flow_pressure_point&) = default;
 };
 
 /// Where a datum of a record comes from; `datum` is its name in the file.
 struct datum_source {
   std::string datum{};
   std::string source{};
+  friend bool operator==(const datum_source&, const datum_source&) = default;
 };
 
 /// Every field may be missing but one: a class label or a worked penetration is needed for an estimate.
@@ -57,6 +61,7 @@ struct evidence {
   std::string mobility{};  // such as "12 g/min at -18 C": ranks greases at that temperature, nothing else
   std::string claim{};     // such as "pumpable to -40 C": kept, never used as proof
   std::vector<datum_source> sources{};
+  friend bool operator==(const evidence&, const evidence&) = default;
 };
 
 /// All solids together, share of the mass [-].
@@ -67,8 +72,6 @@ inline double solids_of(const evidence& e) {
 }
 
 /// Reads a list of greases from JSON. @throws file_error naming file, JSON pointer, value and what is expected
-std::vector<evidence> read_greases(const std::string& path);
-/// The same from text; `name` stands for the file in errors.
-std::vector<evidence> parse_greases(std::string_view json, std::string_view name);
+std::vector<evidence> read_greases(const source& file);
 
 }  // namespace coldgrease::inline v0

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/flow_curve.hpp"
@@ -19,14 +20,13 @@ struct measured_point {
   shear_rate rate{};  // of the kind below [1/s], > 0
   pressure stress{};  // [Pa], > 0
   rate_kind kind = rate_kind::nominal;
+  friend bool operator==(const measured_point&, const measured_point&) = default;
 };
 
 /// Reads points from CSV: columns `temperature [C]` (or F, K), `rate [1/s]` and either `apparent viscosity [Pa s]` (or
 /// mPa s, P, cP) or `stress [Pa]` (or any other unit of pressure), in any order, names in any case; lines that begin
-/// with '#' are comments. @param kind  what the rates of the file are
+/// with '#' are comments; at most 10,000 points. @param kind  what the rates of the file are
 /// @throws file_error naming file, line, column, value and what is expected. Test: tests/grease/measurement.cpp
-std::vector<measured_point> read_points(const std::string& path, rate_kind kind);
-/// The same from text, at most 10,000 points; `name` stands for the file in errors.
-std::vector<measured_point> parse_points(std::string_view text, std::string_view name, rate_kind kind);
+std::vector<measured_point> read_points(const source& file, rate_kind kind);
 
 }  // namespace coldgrease::inline v0

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/temperature.hpp"
 
 namespace coldgrease::inline v0 {
@@ -36,7 +37,7 @@ struct rule_answer {
 };
 
 /// Reads a table of rules. @throws file_error
-std::vector<published_rule> parse_published_rules(std::string_view json, std::string_view name);
+std::vector<published_rule> read_published_rules(const source& file);
 /// The table in force (find_table).
 std::vector<published_rule> published_rules();
 

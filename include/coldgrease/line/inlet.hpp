@@ -18,6 +18,7 @@ struct inlet {
   feed_kind kind = feed_kind::gravity;
   std::optional<length> height{};          // of the grease over the pump; 0.2 m assumed
   std::optional<temperature> heated_to{};  // a heated reservoir is never colder; its lines are
+  friend bool operator==(const inlet&, const inlet&) = default;
 };
 
 /// Whether the pump is fed.

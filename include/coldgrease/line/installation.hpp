@@ -13,18 +13,20 @@ namespace coldgrease::inline v0 {
 struct installation {
   std::string name{};
   system_type type = system_type::multi_outlet;
-  std::optional<pressure> available{};     // what the pump can do
-  std::optional<pressure> relief{};        // setting of its relief valve
-  std::vector<pressure> ratings{};         // of parts common to all lines
-  std::string stiffest{};                  // stiffest NLGI class the maker allows
-  std::optional<double> solids_max{};      // share of the mass [-]
-  std::optional<pressure> divider_loss{};  // of each stage, progressive
-  std::optional<pressure> reset{};         // of the meters, single-line
-  std::optional<inlet> feed{};             // how grease comes to the pump
+  std::optional<pressure> available{};       // what the pump can do
+  std::optional<pressure> relief{};          // setting of its relief valve
+  std::vector<pressure> ratings{};           // of parts common to all lines
+  std::string stiffest{};                    // stiffest NLGI class the maker allows
+  std::optional<double> solids_max{};        // share of the mass [-]
+  std::optional<volume_flow> pump_output{};  // while it delivers
+  std::optional<pressure> divider_loss{};    // of each stage, progressive
+  std::optional<pressure> reset{};           // of the meters, single-line
+  std::optional<inlet> feed{};               // how grease comes to the pump
   std::optional<volume> reservoir{};
   std::optional<duration> interval{};  // between cycles
   double hours_per_day = 10.0;         // in service; 10 assumed, common practice, no source
   std::vector<line> lines{};
+  friend bool operator==(const installation&, const installation&) = default;
 };
 
 /// Finds the flow and the volume a cycle in every segment of a shared main: in a single-line system the sum over the

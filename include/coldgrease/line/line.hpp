@@ -39,6 +39,7 @@ struct segment {
   std::optional<tube_material> material{};   // for the swelling
   double flow_ratio = 1.0;                   // flow in it over the line's own: join_mains()
   double dose_ratio = 1.0;                   // volume a cycle through it over the line's own: join_mains()
+  friend bool operator==(const segment&, const segment&) = default;
 };
 
 /// Outlet pressure assumed where nobody knows it: common practice, no source.
@@ -48,6 +49,7 @@ inline pressure assumed_outlet() { return bar(15); }
 struct bearing_size {
   coldgrease::length diameter{};  // [m], > 0
   coldgrease::length length{};    // [m], > 0
+  friend bool operator==(const bearing_size&, const bearing_size&) = default;
 };
 
 /// A line: segments in series from the pump element to one point.
@@ -61,6 +63,7 @@ struct line {
   int stages = 1;                         // dividers between pump and point, in a progressive system
   std::optional<bearing_size> bearing{};  // at the point, for the volume it asks for
   point_rules rules{};                    // what the point's maker allows
+  friend bool operator==(const line&, const line&) = default;
 };
 
 /// Tube by outside diameter and wall, "6 mm x 1 mm": the bore is OD - 2 wall. Fills bore, wall and bore_from_tube.
@@ -152,6 +155,8 @@ std::optional<duration> residence_of(const line& l, std::optional<duration> inte
 /// Checks the geometry and the numbers. @throws input_error naming the field
 void validate(const line& l);
 void validate(const conditions& c);
+/// @throws input_error for a time between cycles that is not 1 s to 366 days
+void check_interval(duration interval, std::string_view where);
 
 /// chance of flow = Phi(ln((available - outlet)/loss)/sigma); loss = sum of 4 L tau_w/D with the start factor on the
 /// yield stress alone. Verdict: flows (chance >= confidence), doubtful, stalls (chance <= 1 - confidence), not shown;

@@ -14,6 +14,7 @@ struct class_window {
   std::optional<temperature> above{};
   std::optional<temperature> below{};
   std::vector<std::string> nlgi{};  // labels
+  friend bool operator==(const class_window&, const class_window&) = default;
 };
 
 /// As entered by the user from the maker's document; empty: nothing is asked.
@@ -25,6 +26,7 @@ struct point_rules {
   std::vector<std::string> banned_thickeners{};
   std::vector<std::string> required_thickeners{};  // one of them
   std::vector<class_window> classes{};             // where several hold at a temperature, each is a rule
+  friend bool operator==(const point_rules&, const point_rules&) = default;
 };
 
 /// Two names of one solid or thickener: case and blanks aside, "MoS2" is "molybdenum disulfide".

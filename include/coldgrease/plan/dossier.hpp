@@ -81,12 +81,6 @@ struct changeover_sheet {
   changeover_answer answer{};
 };
 
-/// A file that the answer stands on, and the checksum of its bytes (CRC-32, as gzip and zip use it); a pipe has none.
-struct input_file {
-  std::string path{};
-  std::optional<std::uint32_t> checksum{};
-};
-
 struct dossier {
   plan_answer plan{};
   std::vector<red_flag> flags{};        // first
@@ -104,9 +98,5 @@ struct dossier {
 /// Test: tests/plan/dossier.cpp
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
                    const compatibility_table& charts, const progress& listener = {});
-
-/// CRC-32 of a file's bytes, read block by block; nothing for a pipe or a device, which cannot be read twice.
-/// @throws file_error if it cannot be read
-std::optional<std::uint32_t> checksum_of(const std::string& path);
 
 }  // namespace coldgrease::inline v0

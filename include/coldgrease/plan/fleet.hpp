@@ -1,11 +1,13 @@
 // A fleet: greases at hand, grease systems, routes with their weather, and how careful the owner wants to be.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/base/keys.hpp"
 #include "coldgrease/climate/readers.hpp"
 #include "coldgrease/climate/soak.hpp"
 #include "coldgrease/grease/evidence.hpp"
@@ -17,12 +19,14 @@ namespace coldgrease::inline v0 {
 struct heat_limit {
   std::string nlgi{};
   temperature above = celsius(35.0);
+  friend bool operator==(const heat_limit&, const heat_limit&) = default;
 };
 
 /// What the buyer counts beside the grease, in the money of its prices; 0 where not entered.
 struct plan_costs {
   double changeover = 0.0;  // of one vehicle
   double starved = 0.0;     // of a winter in which a point of one vehicle runs dry
+  friend bool operator==(const plan_costs&, const plan_costs&) = default;
 };
 
 /// How careful to be, and how a season is cut.
@@ -35,18 +39,21 @@ struct policy {
   std::optional<heat_limit> softest_in_heat{};  // none unless the owner enters one
   double risk = 0.1;                            // yearly, that cold comes before a change-over date
   plan_costs costs{};
+  friend bool operator==(const policy&, const policy&) = default;
 };
 
 /// A part of a route, with a weather station.
 struct leg {
   std::string station{};  // shown, and looked for in the file
-  std::string weather{};  // path of the file; empty where published design values stand for it
+  source weather{};       // of a file; empty where one of the next two stands for it
   std::string design{};   // station of tables/design_values.json, for a place without a weather file
+  std::shared_ptr<const coldgrease::weather> series{};  // at hand, for a program that has no file of it
   weather_options options{};
   coldgrease::soak soak{};            // what grease makes of the air there: nothing, unless entered
   std::optional<length> elevation{};  // of the station
   std::optional<length> highest{};    // point of the road
   std::optional<double> hours{};      // on this leg, a trip
+  friend bool operator==(const leg&, const leg&) = default;
 };
 
 struct route {
@@ -55,6 +62,7 @@ struct route {
   std::vector<leg> legs{};
   std::vector<std::size_t> installations{};  // indices into the fleet's
   int vehicles = 1;
+  friend bool operator==(const route&, const route&) = default;
 };
 
 struct fleet {
@@ -63,13 +71,29 @@ struct fleet {
   std::vector<installation> installations{};
   std::vector<route> routes{};
   coldgrease::policy policy{};
-  std::vector<std::string> files{};  // those it was read from, itself first; weather files stand with their legs
+  std::vector<input_file> files{};  // those it was read from, itself first; weather files stand with their legs
 };
 
-/// Reads a fleet file. File names inside it are relative to its folder. @throws file_error naming the JSON pointer
-fleet read_fleet(const std::string& path);
-/// The same from text; `name` stands for the file in errors and gives the folder.
-fleet parse_fleet(std::string_view json, std::string_view name);
+/// Reads a fleet file (coldgrease-fleet(5)). File names inside it are relative to its folder.
+/// @throws file_error naming the JSON pointer: the first refusal in the order of reading
+fleet read_fleet(const source& file);
+
+/// The same with every refusal: of the fleet file and of the greases and schedules that it names. Weather is not read.
+struct fleet_reading {
+  std::optional<coldgrease::fleet> fleet{};  // nothing if something was refused
+  std::vector<file_error> problems{};        // in the order of reading
+};
+fleet_reading proofread_fleet(const source& file);
+
+/// A fleet as the text of a fleet file that reads back equal: greases and lines in place, pools and separate fills as
+/// routes of their own, file names as they are here. @throws input_error for a leg whose weather is in memory only
+std::string write_fleet(const fleet& f);
+
+/// What the keys of a fleet file mean, a record after the other, the fleet first.
+std::vector<record_words> fleet_records();
+/// The same as a JSON Schema (draft 2020-12): what it refuses read_fleet refuses; what two records must agree on, and
+/// what a quantity may be, it cannot say.
+std::string fleet_schema();
 
 /// @throws input_error for a confidence, share, number of seasons or carry-over out of range
 void validate(const policy& p);

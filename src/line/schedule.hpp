@@ -1,0 +1,17 @@
+// A schedule of lines as CSV.
+#pragma once
+
+#include <vector>
+
+#include "base/refusals.hpp"
+#include "coldgrease/base/source.hpp"
+#include "coldgrease/line/line.hpp"
+
+namespace coldgrease::inline v0::detail {
+
+/// One row a segment: point, length [..], bore [..] or tube, outlet [..], dose [..], in [..], main, rating [..],
+/// material, stages. Rows of the same point follow each other from pump to point; what belongs to the line may stand in
+/// the first of them only. The file that was read is added to `read_from`. @throws file_error
+std::vector<line> read_lines(const source& file, std::vector<input_file>& read_from, const refusals& noted);
+
+}  // namespace coldgrease::inline v0::detail

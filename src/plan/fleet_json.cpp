@@ -1,0 +1,459 @@
+// Fleet files: the records that only a fleet has, reading, writing, and what is said of their keys.
+#include <algorithm>
+#include <map>
+
+#include "base/record.hpp"
+#include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/plan/fleet.hpp"
+#include "grease/grease_json.hpp"
+#include "line/installation_json.hpp"
+
+namespace coldgrease::inline v0 {
+
+namespace {
+
+using namespace detail;
+
+// --- ranges, as validate(policy) has them
+
+struct confidence_range {
+  static constexpr double least = 0.55, most = 0.99;
+  static constexpr bool above = false;
+  static constexpr std::string_view expected = "0.55 to 0.99";
+};
+struct month_share_range {
+  static constexpr double least = 0.0, most = 0.1;
+  static constexpr bool above = true;
+  static constexpr std::string_view expected = "above 0 and at most 0.1";
+};
+struct years_range {
+  static constexpr double least = 2.0, most = 100.0;
+  static constexpr bool above = false;
+  static constexpr std::string_view expected = "2 to 100";
+};
+struct risk_range {
+  static constexpr double least = 0.0, most = 0.5;
+  static constexpr bool above = true;
+  static constexpr std::string_view expected = "above 0 and at most 0.5";
+};
+struct cost_range {
+  static constexpr double least = 0.0, most = 1e9;
+  static constexpr bool above = false;
+  static constexpr std::string_view expected = "0 to 1e9";
+};
+struct trip_hours_range {
+  static constexpr double least = 0.0, most = 1e6;
+  static constexpr bool above = true;
+  static constexpr std::string_view expected = "above 0";
+};
+
+struct weather_format_text {
+  static constexpr const char* name = "format of a weather file";
+  static void check(std::string_view text) { check_weather_format(text, {}); }
+};
+
+// --- legs
+
+struct station_key {
+  static void read(const json_node& node, leg& into) { into.station = into.options.station = node.text(); }
+  static void read_cell(std::string_view cell, leg& into) { into.station = into.options.station = cell; }
+  static json write(const leg& l) { return l.station.empty() ? json() : json(l.station); }
+};
+
+struct weather_key {
+  static void read(const json_node& node, leg& into) { into.weather = node.file(); }
+  static json write(const leg& l) {
+    if (l.series) throw input_error("weather", "is in memory", "a file of it, for a fleet file to name");
+    return l.weather.empty() ? json() : json(l.weather.name());
+  }
+};
+
+struct design_kind : text_kind {
+  static type read(const json_node& node) {
+    std::string station = node.text();
+    node.at([&] { find_design_values(station); });
+    return station;
+  }
+};
+
+/// A field of the options that a weather file is read by.
+template <auto Member, class Kind>
+constexpr key<leg> option_key(std::string_view name, std::string_view meaning, std::string_view fallback) {
+  return {.name = name,
+          .needed = false,
+          .fallback = fallback,
+          .meaning = meaning,
+          .words = &Kind::words,
+          .read = [](const json_node& node, leg& into) { into.options.*Member = Kind::read(node); },
+          .read_cell = [](std::string_view cell, leg& into) { into.options.*Member = Kind::read(cell); },
+          .write = [](const leg& l) { return written_field<Member, Kind>(l.options); }};
+}
+template <auto Member, class Kind>
+constexpr key<leg> soak_key(std::string_view name, std::string_view meaning, std::string_view fallback) {
+  return {.name = name,
+          .needed = false,
+          .fallback = fallback,
+          .meaning = meaning,
+          .words = &Kind::words,
+          .read = [](const json_node& node, leg& into) { into.soak.*Member = Kind::read(node); },
+          .read_cell = [](std::string_view cell, leg& into) { into.soak.*Member = Kind::read(cell); },
+          .write = [](const leg& l) { return written_field<Member, Kind>(l.soak); }};
+}
+
+const record_table<leg>& leg_table() {
+  using r = leg;
+  using height = quantity_kind<length, sign::any>;
+  static constexpr std::array keys{
+      key<r>{.name = "station",
+             .needed = false,
+             .fallback = "the one of the file",
+             .meaning = "shown, and looked for in the file",
+             .words = &text_kind::words,
+             .read = &station_key::read,
+             .read_cell = &station_key::read_cell,
+             .write = &station_key::write},
+      key<r>{.name = "weather",
+             .needed = false,
+             .fallback = {},
+             .meaning = "a weather file, beside this file",
+             .words = &text_kind::words,
+             .read = &weather_key::read,
+             .read_cell = nullptr,
+             .write = &weather_key::write},
+      field<r, &r::design, design_kind>("design", "a station of published design values, in place of a weather file"),
+      option_key<&weather_options::format, checked_text<weather_format_text>>(
+          "format", "dly, csv, epw, ghcnh, by-year or normals", "told from the content"),
+      option_key<&weather_options::unit, text_kind>("unit", "of a CSV: C, F, K or 0.1 C", "that of the column's name"),
+      option_key<&weather_options::utc_offset, quantity_kind<duration, sign::any>>(
+          "utc_offset", "local time less UTC, of times in UTC", "the longitude by 15 degrees an hour"),
+      soak_key<&soak::lag, quantity_kind<duration, sign::not_negative>>("lag", "of the grease behind the air", "0 h"),
+      soak_key<&soak::night_sky, quantity_kind<temperature_step, sign::not_negative>>(
+          "night_sky", "that a clear night cools parts below the air", "0 K"),
+      field<r, &r::elevation, height>("elevation", "of the station"),
+      field<r, &r::highest, height>("highest", "point of the road; 6.5 K colder a kilometre above the station"),
+      field<r, &r::hours, number_kind<trip_hours_range>>("hours", "of a trip on this leg")};
+  static constexpr std::array groups{key_group{group_rule::exactly_one, {"weather", "design"}},
+                                     key_group{group_rule::all_or_none, {"elevation", "highest"}}};
+  static constexpr record_table<r> table{"leg", "a part of a route, with its weather", keys, groups};
+  return table;
+}
+
+struct leg_kind : record_kind<leg, &leg_table> {
+  static type read(const json_node& node) {
+    leg l;
+    if (!read_record(node, leg_table(), l)) return l;
+    if (!l.design.empty()) {
+      for (const char* name : {"utc_offset", "lag", "night_sky"}) {
+        if (const auto v = node.find(name)) v->refuse("a published design value has no hours", "a weather file for it");
+      }
+    }
+    if (l.options.utc_offset) node.need("utc_offset").at([&] { check_utc_offset(*l.options.utc_offset, {}); });
+    if (const auto sky = node.find("night_sky")) sky->at([&] { validate(l.soak, "lag", {}); });
+    return l;
+  }
+};
+
+// --- routes and pools, as a file has them
+
+struct route_draft : route {
+  std::vector<std::string> systems{};  // names of installations
+  bool separate_fills = false;
+};
+struct pool_draft : route_draft {
+  std::vector<std::string> visits{};
+};
+
+using names = list_kind<name_kind, list_rule::not_empty>;
+
+const record_table<route_draft>& route_table() {
+  using r = route_draft;
+  using legs = list_kind<leg_kind, list_rule::not_empty>;
+  static constexpr std::array keys{
+      needed<r, &r::name, name_kind>("name", "by which the route is called; distinct"),
+      field<r, &r::region, text_kind>("region", "for which the grease is bought"),
+      needed<r, &r::legs, legs>("legs", "of the route; the coldest one governs"),
+      needed<r, &r::systems, names>("installations", "on the vehicles of this route, by name"),
+      field<r, &r::vehicles, whole_kind<0, 1000000>>("vehicles", "on this route", "1"),
+      field<r, &r::separate_fills, yes_or_no_kind>("separate_fills", "each installation has a grease of its own",
+                                                   "false")};
+  static constexpr record_table<r> table{"route", "where vehicles go, and what is on them", keys};
+  return table;
+}
+
+const record_table<pool_draft>& pool_table() {
+  using r = pool_draft;
+  static constexpr std::array keys{
+      needed<r, &r::name, name_kind>("name", "by which the pool is called; distinct"),
+      field<r, &r::region, text_kind>("region", "for which the grease is bought"),
+      needed<r, &r::visits, names>("visits", "routes that its vehicles go on, by name"),
+      needed<r, &r::systems, names>("installations", "on the vehicles of the pool, by name"),
+      field<r, &r::vehicles, whole_kind<0, 1000000>>("vehicles", "of the pool", "1")};
+  static constexpr record_table<r> table{"pool", "units that roam: the coldest leg of all their routes governs", keys};
+  return table;
+}
+
+// --- policy
+
+const record_table<heat_limit>& heat_limit_table() {
+  using r = heat_limit;
+  static constexpr std::array keys{
+      needed<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "softest class"),
+      needed<r, &r::above, quantity_kind<temperature, sign::any>>("above", "in months whose hottest hours are above")};
+  static constexpr record_table<r> table{"heat_limit", "the owner's own limit for summer", keys};
+  return table;
+}
+
+const record_table<plan_costs>& costs_table() {
+  using r = plan_costs;
+  static constexpr std::array keys{
+      field<r, &r::changeover, number_kind<cost_range>>("changeover", "of one vehicle, beside the grease", "0"),
+      field<r, &r::starved, number_kind<cost_range>>("starved", "of a winter in which a point of one vehicle runs dry",
+                                                     "0")};
+  static constexpr record_table<r> table{"costs", "in the money of the greases' prices", keys};
+  return table;
+}
+
+const record_table<policy>& policy_table() {
+  using r = policy;
+  static constexpr std::array keys{
+      field<r, &r::confidence, number_kind<confidence_range>>("confidence", "chance of flow that is asked for", "0.8"),
+      field<r, &r::share, number_kind<month_share_range>>(
+          "share", "of a month's hours that may be colder than it is judged at", "0.01"),
+      field<r, &r::return_years, number_kind<years_range>>("return_years", "of the minimum shown beside it", "10"),
+      field<r, &r::seasons, whole_kind<1, 4>>("seasons", "most fills a year", "2"),
+      field<r, &r::carry_over, quantity_kind<duration>>("carry_over", "how long a fill lasts where it is not known",
+                                                        "90 days"),
+      field<r, &r::softest_in_heat, record_kind<heat_limit, &heat_limit_table>>(
+          "softest_in_heat", "the owner's own limit for summer", "none"),
+      field<r, &r::risk, number_kind<risk_range>>("risk", "yearly, that cold comes before a change-over date", "0.1"),
+      field<r, &r::costs, record_kind<plan_costs, &costs_table>>("costs", "beside the grease", "none")};
+  static constexpr record_table<r> table{"policy", "how careful to be, and how a year is cut", keys};
+  return table;
+}
+
+// --- the fleet
+
+/// Refuses a second record of a name.
+template <class Record>
+void distinct(const std::vector<Record>& records, const std::string& name, const json_node& node) {
+  if (!name.empty() && std::ranges::count(records, name, &Record::name) > 1)
+    node.need("name").refuse("the name " + in_quotes(name) + " stands twice", "distinct names");
+}
+
+void resolve_installations(const json_node& record, const fleet& f, route_draft& r) {
+  const auto nodes = record.need("installations").items();
+  for (std::size_t i = 0; i < r.systems.size(); ++i) {
+    const auto found = std::ranges::find(f.installations, r.systems[i], &installation::name);
+    if (found == f.installations.end())
+      nodes[i].refuse("no installation is called " + in_quotes(r.systems[i]), "a name from \"installations\"");
+    r.installations.push_back(static_cast<std::size_t>(found - f.installations.begin()));
+  }
+}
+
+void add_route(const json_node& node, fleet& f, route_draft r) {
+  // A tractor and its trailer filled with greases of their own are two answers.
+  const bool apart = r.separate_fills && r.installations.size() > 1;
+  if (!apart) {
+    const std::string name = r.name;
+    f.routes.push_back(std::move(r));
+    distinct(f.routes, name, node);
+    return;
+  }
+  for (const std::size_t i : r.installations) {
+    route own = r;
+    own.name += ": " + f.installations[i].name;
+    own.installations = {i};
+    f.routes.push_back(own);
+    distinct(f.routes, own.name, node);
+  }
+}
+
+/// Units that roam: one route over the legs of all they visit, so that the coldest governs.
+void add_pool(const json_node& node, fleet& f, pool_draft p) {
+  const auto visits = node.need("visits").items();
+  for (std::size_t v = 0; v < p.visits.size(); ++v) {
+    const std::string& name = p.visits[v];
+    // A route with separate fills stands as several, all over the same legs.
+    const auto found = std::ranges::find_if(
+        f.routes, [&](const route& known) { return known.name == name || known.name.starts_with(name + ": "); });
+    if (found == f.routes.end()) visits[v].refuse("no route is called " + in_quotes(name), "a name from \"routes\"");
+    p.legs.insert(p.legs.end(), found->legs.begin(), found->legs.end());
+  }
+  add_route(node, f, std::move(p));
+}
+
+struct fleet_keys {
+  static kind_words list_words(std::string_view record) {
+    const std::string ref = "#/$defs/" + std::string(record);
+    return {"list of: " + std::string(record), {}, {{"type", "array"}, {"items", {{"$ref", ref}}}, {"minItems", 1}}};
+  }
+
+  static void read_greases(const json_node& node, fleet& f) {
+    if (node.is_text()) {
+      const json_document document(node.file(), node.noted());
+      f.files.push_back(document.read());
+      f.greases = read_grease_table(document.root());
+    } else {
+      f.greases = read_grease_list(node);
+    }
+    if (f.greases.empty()) node.refuse("is empty", "one grease or more");
+  }
+  static json write_greases(const fleet& f) {
+    json list = json::array();
+    for (const evidence& e : f.greases) list.push_back(write_grease(e));
+    return list;
+  }
+  static kind_words grease_words() {
+    kind_words w = list_words("grease");
+    return {w.kind + ", or a file of it", {}, {{"anyOf", {w.schema, {{"type", "string"}}}}}};
+  }
+
+  static void read_installations(const json_node& node, fleet& f) {
+    for (const json_node& item : node.items()) {
+      item.go_on_after([&] {
+        installation_draft i = read_installation(item);
+        const std::string name = i.name;
+        f.files.insert(f.files.end(), i.schedule.begin(), i.schedule.end());
+        f.installations.push_back(std::move(i));
+        distinct(f.installations, name, item);
+      });
+    }
+  }
+  static json write_installations(const fleet& f) {
+    json list = json::array();
+    for (const installation& i : f.installations) list.push_back(write_installation(i));
+    return list;
+  }
+  static kind_words installation_words() { return list_words("installation"); }
+
+  static void read_routes(const json_node& node, fleet& f) {
+    for (const json_node& item : node.items()) {
+      item.go_on_after([&] {
+        route_draft r;
+        if (read_record(item, route_table(), r)) resolve_installations(item, f, r);
+        add_route(item, f, std::move(r));
+      });
+    }
+  }
+  static json write_routes(const fleet& f) {
+    json list = json::array();
+    for (const route& r : f.routes) {
+      route_draft draft{r, {}, false};
+      for (const std::size_t i : r.installations) draft.systems.push_back(f.installations[i].name);
+      list.push_back(write_record(draft, route_table()));
+    }
+    return list;
+  }
+  static kind_words route_words() { return list_words("route"); }
+
+  static void read_pools(const json_node& node, fleet& f) {
+    for (const json_node& item : node.items()) {
+      item.go_on_after([&] {
+        pool_draft p;
+        if (!read_record(item, pool_table(), p)) return;
+        resolve_installations(item, f, p);
+        add_pool(item, f, std::move(p));
+      });
+    }
+  }
+  static kind_words pool_words() {
+    kind_words w = list_words("pool");
+    w.schema.erase("minItems");
+    return w;
+  }
+};
+
+const record_table<fleet>& fleet_table() {
+  using r = fleet;
+  using own = fleet_keys;
+  static constexpr std::array keys{
+      field<r, &r::about, text_kind>("about", "shown above the answer"),
+      key<r>{"greases", true, {}, "at hand", &own::grease_words, &own::read_greases, nullptr, &own::write_greases},
+      key<r>{"installations",
+             true,
+             {},
+             "grease systems, by kind of vehicle",
+             &own::installation_words,
+             &own::read_installations,
+             nullptr,
+             &own::write_installations},
+      key<r>{
+          "routes", true, {}, "with their weather", &own::route_words, &own::read_routes, nullptr, &own::write_routes},
+      key<r>{"pools",
+             false,
+             {},
+             "units that roam over several routes",
+             &own::pool_words,
+             &own::read_pools,
+             nullptr,
+             nullptr},
+      field<r, &r::policy, record_kind<policy, &policy_table>>("policy", "how careful to be")};
+  static constexpr record_table<r> table{"fleet", "a fleet: greases, grease systems, routes, and how careful to be",
+                                         keys};
+  return table;
+}
+
+fleet read_with(const source& file, const refusals& noted) {
+  const json_document document(file, noted);
+  const json_node root = document.root();
+  fleet f;
+  f.files.push_back(document.read());
+  const bool clean = read_record(root, fleet_table(), f);
+  if (clean && f.routes.empty()) root.need("routes").refuse("is empty", "one route or more");
+  if (clean) root.at([&] { validate(f.policy); });
+  return f;
+}
+
+/// Calls `take` with the table of every record, the fleet first.
+template <class Take>
+void for_each_record(Take take) {
+  take(fleet_table());
+  take(grease_table());
+  take(curve_point_table());
+  take(flow_pressure_table());
+  take(installation_table());
+  take(feed_table());
+  take(line_table());
+  take(segment_table());
+  take(rules_table());
+  take(class_window_table());
+  take(route_table());
+  take(leg_table());
+  take(pool_table());
+  take(policy_table());
+  take(heat_limit_table());
+  take(costs_table());
+}
+
+}  // namespace
+
+fleet read_fleet(const source& file) { return read_with(file, {}); }
+
+fleet_reading proofread_fleet(const source& file) {
+  fleet_reading out;
+  const refusals noted(out.problems);
+  noted.go_on_after([&] { out.fleet = read_with(file, noted); });
+  if (!out.problems.empty()) out.fleet.reset();
+  return out;
+}
+
+std::string write_fleet(const fleet& f) { return write_record(f, fleet_table()).dump(2) + "\n"; }
+
+std::vector<record_words> fleet_records() {
+  std::vector<record_words> out;
+  for_each_record([&](const auto& table) { out.push_back(words_of_record(table)); });
+  return out;
+}
+
+std::string fleet_schema() {
+  json schema = {{"$schema", "https://json-schema.org/draft/2020-12/schema"}, {"title", "coldgrease fleet"}};
+  json records = json::object();
+  for_each_record([&](const auto& table) { records[std::string(table.name)] = schema_of_record(table); });
+  records["grease"] = grease_schema();
+  schema.update(records["fleet"]);
+  records.erase("fleet");
+  schema["$defs"] = std::move(records);
+  return schema.dump(2) + "\n";
+}
+
+}  // namespace coldgrease::inline v0
