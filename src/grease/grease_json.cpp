@@ -139,7 +139,7 @@ evidence read_grease(const json_node& record) {
   if (const auto kv = data.find("kv")) e.kv = kv->at([&] { return parse_viscosity_point(kv->text(), {}); });
   if (const auto vi = data.find("vi")) e.vi = vi->number();
   data.quantity("pour", e.pour, sign::any);
-  if (const auto type = data.find("oil_type")) e.oil = type->at([&] { return parse_oil_type(type->text(), {}); });
+  if (const auto type = data.find("oil_type")) e.oil = type->at([&] { return parse_word<oil_type>(type->text(), {}); });
   data.quantity("density", e.density);
   if (const auto solids = data.find("solids")) {
     for (const auto& [kind, amount] : solids->members()) e.solids.push_back({kind, amount.share()});

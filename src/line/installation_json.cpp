@@ -14,11 +14,7 @@ namespace coldgrease::inline v0::detail {
 namespace {
 
 system_type read_type(const json_node& node) {
-  const std::string text = node.text();
-  for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
-    if (text == name_of(type)) return type;
-  }
-  node.refuse(in_quotes(text) + " is no system type", "multi-outlet, progressive or single-line");
+  return node.at([&] { return parse_word<system_type>(node.text(), {}); });
 }
 
 segment read_segment(const json_node& node) {
@@ -44,7 +40,7 @@ segment read_segment(const json_node& node) {
     if (s.main.empty()) main->refuse("is empty", "the name of the main");
   }
   if (const auto material = node.find("material"))
-    s.material = material->at([&] { return parse_tube_material(material->text(), {}); });
+    s.material = material->at([&] { return parse_word<tube_material>(material->text(), {}); });
   return s;
 }
 
@@ -98,12 +94,12 @@ bearing_size read_bearing(const json_node& node) {
 inlet read_feed(const json_node& node) {
   inlet feed;
   if (node.is_text()) {
-    feed.kind = node.at([&] { return parse_feed_kind(node.text(), {}); });
+    feed.kind = node.at([&] { return parse_word<feed_kind>(node.text(), {}); });
     return feed;
   }
   node.only({"kind", "height", "heated_to"});
   const json_node kind = node.need("kind");
-  feed.kind = kind.at([&] { return parse_feed_kind(kind.text(), {}); });
+  feed.kind = kind.at([&] { return parse_word<feed_kind>(kind.text(), {}); });
   if (const auto height = node.find("height")) feed.height = height->quantity<length>(sign::positive);
   if (const auto heated = node.find("heated_to")) feed.heated_to = heated->quantity<temperature>();
   return feed;
@@ -188,8 +184,8 @@ std::vector<line> read_lines_file(const std::string& path, std::optional<volume_
     if (rating && !fields[*rating].empty())
       s.rating = quantity(*rating, fields[*rating], sign::positive, static_cast<pressure*>(nullptr));
     if (material && !fields[*material].empty())
-      s.material =
-          read_at([&] { return rows.place(*material); }, [&] { return parse_tube_material(fields[*material], {}); });
+      s.material = read_at([&] { return rows.place(*material); },
+                           [&] { return parse_word<tube_material>(fields[*material], {}); });
     if (stages && !fields[*stages].empty()) {
       const auto number = to_number(fields[*stages]);
       if (!number || *number != std::floor(*number) || *number < 0.0 || *number > 100.0)
