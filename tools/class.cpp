@@ -7,23 +7,6 @@ namespace coldgrease::tools {
 
 namespace {
 
-penetration_method method_of(const arguments& given) {
-  const std::string text = given.find("--method").value_or("worked");
-  if (text == "worked") return penetration_method::worked;
-  if (text == "unworked") return penetration_method::unworked;
-  if (text == "prolonged") return penetration_method::prolonged;
-  if (text == "block") return penetration_method::block;
-  throw input_error("--method", in_quotes(text), "worked, unworked, prolonged or block");
-}
-
-cone_scale scale_of(const arguments& given) {
-  const std::string text = given.find("--scale").value_or("full");
-  if (text == "full") return cone_scale::full;
-  if (text == "half") return cone_scale::half;
-  if (text == "quarter") return cone_scale::quarter;
-  throw input_error("--scale", in_quotes(text), "full, half or quarter");
-}
-
 std::string run(const arguments& given) {
   const auto label = given.find("--label");
   const auto code = given.find("--designation");
@@ -38,7 +21,8 @@ std::string run(const arguments& given) {
   }
   const class_answer answer =
       label ? classify_label(*label, "--label")
-            : classify(parse_number(*given.positional, "penetration"), method_of(given), scale_of(given));
+            : classify(parse_number(*given.positional, "penetration"),
+                       given.word("--method", penetration_method::worked), given.word("--scale", cone_scale::full));
   return given.json ? to_json(answer) + "\n" : to_text(answer);
 }
 

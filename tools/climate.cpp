@@ -35,9 +35,8 @@ season_options season_options_from(const arguments& given) {
     options.risk = *risk;
   }
   if (const auto from = given.find("--season-from")) {
-    if (*from != "july" && *from != "january")
-      throw input_error("--season-from", in_quotes(*from), "july, or january on the southern half");
-    options.starts = *from == "july" ? season_start::july : season_start::january;
+    options.starts = find_word<season_start>(*from);
+    if (!options.starts) throw input_error("--season-from", in_quotes(*from), "july, or january on the southern half");
   }
   return options;
 }

@@ -87,8 +87,7 @@ arguments given(const slot& s) {
   arguments a;
   if (!s.positional.empty()) a.positional = s.positional;
   a.json = s.json;
-  if (s.units != "si" && s.units != "us") throw input_error("--units", in_quotes(s.units), "si or us");
-  a.units = s.units == "us" ? unit_system::us : unit_system::si;
+  a.units = parse_word<unit_system>(s.units, "--units");
   for (const option& o : s.what.options) {
     const std::size_t times = s.values.at(std::string(o.name)).size();
     if (!o.repeats && times > 1) throw input_error(o.name, "is given " + std::to_string(times) + " times", "once");

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/report/text.hpp"
 
 namespace coldgrease::tools {
@@ -35,6 +36,12 @@ class arguments {
   std::optional<Quantity> quantity(std::string_view option, sign allowed = sign::any) const {
     const auto text = find(option);
     return text ? std::optional(parse<Quantity>(*text, option, allowed)) : std::nullopt;
+  }
+  /// The value that an option's word stands for, `otherwise` where it is not given.
+  template <worded Enum>
+  Enum word(std::string_view option, Enum otherwise) const {
+    const auto text = find(option);
+    return text ? parse_word<Enum>(*text, option) : otherwise;
   }
   std::optional<double> number(std::string_view option) const;
   std::optional<int> whole_number(std::string_view option) const;

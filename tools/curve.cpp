@@ -7,16 +7,13 @@ namespace {
 
 std::string run(const arguments& given) {
   const auto at = parse<temperature>(given.need("--at"), "--at");
-  const std::string kind_text = given.find("--kind").value_or("nominal");
-  if (kind_text != "nominal" && kind_text != "rheometer")
-    throw input_error("--kind", in_quotes(kind_text), "nominal or rheometer");
+  const rate_kind kind = given.word("--kind", rate_kind::nominal);
   std::vector<shear_rate> rates;
   for (const std::string& text : given.all("--rate"))
     rates.push_back(parse<shear_rate>(text, "--rate", sign::positive));
   if (rates.empty()) rates = {per_second(0.1), per_second(1), per_second(10), per_second(100), per_second(1000)};
   const grease g = grease_from(given, at);
-  const curve_answer answer =
-      describe(g, at, rates, kind_text == "nominal" ? rate_kind::nominal : rate_kind::rheometer);
+  const curve_answer answer = describe(g, at, rates, kind);
   return given.json ? to_json(answer) + "\n" : to_text(answer, g);
 }
 

@@ -103,7 +103,7 @@ grease grease_from(const arguments& given, temperature at) {
   e.kv = oil.kv;
   e.vi = oil.vi;
   e.pour = given.quantity<temperature>("--pour");
-  if (const auto type = given.find("--oil-type")) e.oil = parse_oil_type(*type, "--oil-type");
+  if (const auto type = given.find("--oil-type")) e.oil = parse_word<oil_type>(*type, "--oil-type");
   e.thickener = given.find("--thickener").value_or("");
 
   const auto yield = given.quantity<pressure>("--yield", sign::not_negative);

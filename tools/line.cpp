@@ -27,20 +27,12 @@ std::vector<segment> segments_of(const arguments& given) {
     }
   }
   if (const auto material = given.find("--material")) {
-    for (segment& s : segments) s.material = parse_tube_material(*material, "--material");
+    for (segment& s : segments) s.material = parse_word<tube_material>(*material, "--material");
   }
   if (segments.empty()) throw input_error("--length", "is missing", "--length with --bore or --tube");
   if (sized < segments.size())
     throw input_error("--length", "has no --bore or --tube beside it", "one for every --length");
   return segments;
-}
-
-system_type system_of(const arguments& given) {
-  const std::string text = given.find("--system").value_or("multi-outlet");
-  for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
-    if (text == name_of(type)) return type;
-  }
-  throw input_error("--system", in_quotes(text) + " is no system", "multi-outlet, progressive or single-line");
 }
 
 std::string whole_installation(const arguments& given) {
@@ -80,7 +72,7 @@ std::string run(const arguments& given) {
   c.hours_per_day = given.number("--hours-per-day");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
     throw input_error("--hours-per-day", in_quotes(*given.find("--hours-per-day")), "above 0 and at most 24");
-  c.system = system_of(given);
+  c.system = given.word("--system", system_type::multi_outlet);
   c.divider_loss = given.quantity<pressure>("--divider-loss", sign::not_negative);
   c.reset = given.quantity<pressure>("--reset", sign::positive);
   if (c.divider_loss && c.system != system_type::progressive)

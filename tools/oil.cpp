@@ -10,7 +10,7 @@ std::string run(const arguments& given) {
   for (const std::string& text : given.all("--at")) at.push_back(parse<temperature>(text, "--at"));
   const oil_data data = oil_from(given);
   if (const auto type = given.find("--oil-type")) {
-    const oil_answer answer = describe(data, parse_oil_type(*type, "--oil-type"), at);
+    const oil_answer answer = describe(data, parse_word<oil_type>(*type, "--oil-type"), at);
     return given.json ? to_json(answer) + "\n" : to_text(answer);
   }
   if (int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value()) + int(data.vi.has_value()) <

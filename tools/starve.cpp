@@ -25,11 +25,7 @@ symptoms symptoms_of(const arguments& given) {
   seen.gauge = given.quantity<pressure>("--gauge", sign::not_negative);
   seen.at = given.quantity<temperature>("--at");
   seen.coldest = given.quantity<temperature>("--coldest");
-  if (const auto dry = given.find("--dry")) {
-    if (*dry != "one" && *dry != "several" && *dry != "all")
-      throw input_error("--dry", in_quotes(*dry), "one, several or all");
-    seen.dry = *dry == "one" ? dry_points::one : *dry == "all" ? dry_points::all : dry_points::several;
-  }
+  if (const auto dry = given.find("--dry")) seen.dry = parse_word<dry_points>(*dry, "--dry");
   if (!seen.level_falls && !seen.pump_turns && !seen.relief_weeps && !seen.gauge && !seen.dry)
     throw input_error("--dry", "nothing that was seen is given",
                       "one or more of --dry, --level, --pump, --relief, --gauge");

@@ -11,6 +11,7 @@
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/base/version.hpp"
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/climate/design_values.hpp"
 #include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/climate/normals.hpp"

@@ -171,28 +171,4 @@ std::optional<int> iso_vg(kinematic_viscosity kv40) {
   return std::nullopt;
 }
 
-namespace {
-constexpr std::array<std::pair<oil_type, std::string_view>, 7> oil_type_names{{{oil_type::mineral, "mineral"},
-                                                                               {oil_type::naphthenic, "naphthenic"},
-                                                                               {oil_type::pao, "pao"},
-                                                                               {oil_type::ester, "ester"},
-                                                                               {oil_type::pag, "pag"},
-                                                                               {oil_type::silicone, "silicone"},
-                                                                               {oil_type::vegetable, "vegetable"}}};
-}  // namespace
-
-std::string_view name_of(oil_type type) { return oil_type_names[static_cast<std::size_t>(type)].second; }
-
-oil_type parse_oil_type(std::string_view text, std::string_view where) {
-  std::string known;
-  for (const auto& [type, name] : oil_type_names) {
-    if (text == name) return type;
-    known += known.empty() ? "" : ", ";
-    known += name;
-  }
-  if (text == "biodegradable")
-    throw input_error(where, in_quotes(text) + " is a property", "ester (good in the cold) or vegetable (poor in it)");
-  throw input_error(where, in_quotes(text) + " is no base-oil type known here", known);
-}
-
 }  // namespace coldgrease::inline v0

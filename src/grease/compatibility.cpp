@@ -13,13 +13,6 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-constexpr std::array<std::string_view, 3> words{"compatible", "borderline", "incompatible"};
-
-std::optional<std::size_t> word_index(std::string_view text) {
-  const auto found = std::ranges::find(words, text);
-  return found == words.end() ? std::nullopt : std::optional(static_cast<std::size_t>(found - words.begin()));
-}
-
 /// A name as it is compared: small letters, single blanks, no hyphens, without a last word that all greases share.
 std::string plain(std::string_view name) {
   std::string out;
@@ -50,21 +43,20 @@ std::size_t position(const detail::json_node& node, std::string_view text, const
 }
 
 std::array<int, 3> read_votes(const detail::json_node& node) {
-  constexpr std::string_view expected = "compatible, borderline or incompatible";
   std::array<int, 3> votes{};
+  const auto votes_for = [&](std::string_view text) -> int& {
+    const auto word = node.at([&] { return parse_word<mix_word>(text, {}); });
+    return votes[static_cast<std::size_t>(word)];
+  };
   if (node.is_object()) {
     for (const auto& [word, count] : node.members()) {
-      const auto at = word_index(word);
-      if (!at) node.refuse(in_quotes(word) + " is no word of a chart", expected);
-      votes[*at] = count.whole_number(0, 1000);
+      int& votes_of_word = votes_for(word);
+      votes_of_word = count.whole_number(0, 1000);
     }
     if (std::accumulate(votes.begin(), votes.end(), 0) == 0) node.refuse("counts no chart", "a count above 0");
     return votes;
   }
-  const std::string word = node.text();
-  const auto at = word_index(word);
-  if (!at) node.refuse(in_quotes(word) + " is no word of a chart", expected);
-  votes[*at] = 1;
+  votes_for(node.text()) = 1;
   return votes;
 }
 
@@ -75,13 +67,6 @@ std::string names_of(const compatibility_table& table) {
 }
 
 }  // namespace
-
-std::string_view name_of(mix_word word) { return words[static_cast<std::size_t>(word)]; }
-
-std::string_view name_of(chart_agreement agreement) {
-  static constexpr std::array<std::string_view, 3> names{"unknown", "charts agree", "charts disagree"};
-  return names[static_cast<std::size_t>(agreement)];
-}
 
 std::optional<mix_word> chart_word::only() const {
   std::optional<mix_word> word;

@@ -11,10 +11,6 @@
 
 namespace coldgrease::inline v0 {
 
-std::string_view name_of(designation_standard standard) {
-  return standard == designation_standard::iso_6743_9 ? "ISO 6743-9" : "DIN 51502";
-}
-
 namespace {
 
 /// A letter of a table, what it stands for in degrees C, and whether that was not read in a source.

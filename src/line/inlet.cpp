@@ -1,11 +1,9 @@
 #include "coldgrease/line/inlet.hpp"
 
-#include "base/format.hpp"
-
 #include <algorithm>
-#include <array>
+#include <cmath>
+#include <numbers>
 
-#include "coldgrease/base/error.hpp"
 #include "coldgrease/line/limits.hpp"
 #include "line_kernel.hpp"
 
@@ -13,7 +11,6 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-constexpr std::array<std::string_view, 3> kinds{"gravity", "stirred", "follower plate"};
 constexpr double gravity = 9.80665;     // [m/s2]
 constexpr double assumed_height = 0.2;  // [m]
 constexpr double assisted_yield = 5e3;  // [Pa], JUDGEMENT
@@ -30,15 +27,6 @@ double shortfall(const inlet& i, const detail::grease_model& g, double t_c) {
 }
 
 }  // namespace
-
-std::string_view name_of(feed_kind kind) { return kinds[static_cast<std::size_t>(kind)]; }
-
-feed_kind parse_feed_kind(std::string_view text, std::string_view where) {
-  const auto found = std::ranges::find(kinds, text);
-  if (found == kinds.end())
-    throw input_error(where, in_quotes(text) + " is no way to feed a pump", "gravity, stirred or follower plate");
-  return static_cast<feed_kind>(found - kinds.begin());
-}
 
 inlet_answer feeding(const inlet& i, const grease& g, temperature at, double confidence) {
   inlet_answer answer;

@@ -31,15 +31,6 @@ void take_shorter(limit_curve& curve, const limit_curve& other) {
 
 }  // namespace
 
-std::string_view name_of(drawn_as how) {
-  switch (how) {
-    case drawn_as::by_limit: return "by its limit";
-    case drawn_as::at_no_length: return "at no length";
-    case drawn_as::not_known: break;
-  }
-  return "not known";
-}
-
 limit_curve longest_lines(const line& l, length bore, const grease& g, const conditions& c,
                           std::span<const temperature> at) {
   validate(l);

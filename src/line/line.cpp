@@ -12,26 +12,6 @@
 
 namespace coldgrease::inline v0 {
 
-std::string_view name_of(system_type type) {
-  static constexpr std::array<std::string_view, 3> names{"multi-outlet", "progressive", "single-line"};
-  return names[static_cast<std::size_t>(type)];
-}
-
-namespace {
-
-constexpr std::array<std::string_view, 3> material_names{"polyamide", "steel", "copper"};
-
-}  // namespace
-
-std::string_view name_of(tube_material material) { return material_names[static_cast<std::size_t>(material)]; }
-
-tube_material parse_tube_material(std::string_view text, std::string_view where) {
-  const auto found = std::ranges::find(material_names, text);
-  if (found == material_names.end())
-    throw input_error(where, in_quotes(text) + " is no tube material", "polyamide, steel or copper");
-  return static_cast<tube_material>(found - material_names.begin());
-}
-
 void set_tube(segment& s, std::string_view text, std::string_view where) {
   constexpr std::string_view expected = R"(outside diameter x wall, such as "6 mm x 1 mm")";
   const auto cut = text.find('x');
@@ -55,11 +35,6 @@ double start_factor(duration rest) {
   if (!(hours > 0.0)) return 1.0;
   if (hours < 1.0) return 1.1;
   return hours <= 24.0 ? 1.25 : 1.5;
-}
-
-std::string_view name_of(verdict v) {
-  static constexpr std::array<std::string_view, 4> names{"flows", "doubtful", "stalls", "not shown"};
-  return names[static_cast<std::size_t>(v)];
 }
 
 volume volume_of(const segment& s) {

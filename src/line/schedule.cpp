@@ -65,7 +65,7 @@ std::vector<line> read_lines(const source& file, std::vector<input_file>& read_f
       s.rating = quantity(*rating, fields[*rating], sign::positive, static_cast<pressure*>(nullptr));
     if (material && !fields[*material].empty())
       s.material =
-          read_at([&] { return rows.place(*material); }, [&] { return parse_tube_material(fields[*material], {}); });
+          read_at([&] { return rows.place(*material); }, [&] { return parse_word<tube_material>(fields[*material], {}); });
     if (stages && !fields[*stages].empty()) {
       const auto number = to_number(fields[*stages]);
       if (!number || *number != std::floor(*number) || *number < 0.0 || *number > 100.0)

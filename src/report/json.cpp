@@ -87,7 +87,7 @@ std::string to_json(const curve_answer& a) {
                          {"evidence", a.evidence},
                          {"wanted", a.wanted},
                          {"spread_90", maybe(a.spread_90, plain)},
-                         {"rate_kind", a.kind == rate_kind::nominal ? "nominal" : "rheometer"},
+                         {"rate_kind", name_of(a.kind)},
                          {"points", list(a.points,
                                          [](const curve_answer::point& p) {
                                            return object({{"rate_1_s", in_per_second(p.rate)},
@@ -135,10 +135,6 @@ std::string to_json(const fit_answer& a) {
 }
 namespace {
 
-const char* kind_words(series_kind k) {
-  return k == series_kind::daily ? "daily" : k == series_kind::hourly ? "hourly" : "typical year";
-}
-
 json return_json(int years, temperature t) { return object({{"years", years}, {"temperature_C", deg_c(t)}}); }
 
 json design_json(const design_values& v) {
@@ -184,7 +180,7 @@ std::string to_json(const climate_answer& a) {
   };
   return line_of(object(
       {{"station", a.station},
-       {"kind", kind_words(a.kind)},
+       {"kind", name_of(a.kind)},
        {"first", maybe(a.first, text_of_date)},
        {"last", maybe(a.last, text_of_date)},
        {"unit", a.unit},

@@ -15,22 +15,6 @@ using detail::share_words;
 using detail::words;
 using detail::wrapped;
 
-std::string_view name_of(fault f) {
-  switch (f) {
-    case fault::cold_grease: return "the grease is too stiff in this cold";
-    case fault::blocked_point: return "the point or the end of its line is blocked";
-    case fault::open_line: return "a line is broken, cut or off its fitting";
-    case fault::air: return "air in pump or lines";
-    case fault::unfed_pump: return "no grease comes to the pump";
-    case fault::pump_still: return "the pump does not run";
-    case fault::jammed_meter: return "an element, meter or divider is jammed or worn";
-    case fault::bled_grease: return "oil has left the grease on its way, soap plugs the line";
-    case fault::too_little: return "dose or interval gives too little";
-    case fault::weak_relief: return "the relief valve is set low or leaks, or the pump is worn";
-  }
-  return {};
-}
-
 std::string_view check_of(fault f, std::optional<system_type> type) {
   const bool progressive = type == system_type::progressive;
   switch (f) {

@@ -194,9 +194,9 @@ TEST_CASE("oil: grades hold their mid-points and never overlap (law)") {
 TEST_CASE("oil: types by name") {
   for (const auto type : {oil_type::mineral, oil_type::naphthenic, oil_type::pao, oil_type::ester, oil_type::pag,
                           oil_type::silicone, oil_type::vegetable})
-    CHECK(parse_oil_type(name_of(type), "oil") == type);
+    CHECK(parse_word<oil_type>(name_of(type), "oil") == type);
   try {
-    parse_oil_type("PAO", "--oil-type");
+    parse_word<oil_type>("PAO", "--oil-type");
     FAIL("read");
   } catch (const input_error& e) {
     CHECK(has(e.what(), "--oil-type"));

@@ -58,6 +58,6 @@ TEST_CASE("law: a heated reservoir changes the inlet: from its own temperature o
 }
 
 TEST_CASE("case: a way of feeding that is none") {
-  CHECK(parse_feed_kind("follower plate", "feed") == feed_kind::follower_plate);
-  CHECK_THROWS_AS(parse_feed_kind("suction", "feed"), input_error);
+  CHECK(parse_word<feed_kind>("follower plate", "feed") == feed_kind::follower_plate);
+  CHECK_THROWS_AS(parse_word<feed_kind>("suction", "feed"), input_error);
 }

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/climate/seasons.hpp"
 #include "coldgrease/climate/series.hpp"
 #include "coldgrease/climate/statistics.hpp"
@@ -45,6 +46,12 @@ struct return_row {
 };
 
 enum class series_kind { daily, hourly, typical_year };
+template <>
+struct words_of<series_kind> {
+  using enum series_kind;
+  static constexpr std::string_view what = "kind of series";
+  static constexpr word_for<series_kind> table[]{{daily, "daily"}, {hourly, "hourly"}, {typical_year, "typical year"}};
+};
 
 /// What a weather file says. A typical year has no dates, no annual and no n-year minima, no seasons.
 struct climate_answer {

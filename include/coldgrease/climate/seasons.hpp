@@ -6,12 +6,19 @@
 #include <span>
 #include <vector>
 
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/climate/series.hpp"
 
 namespace coldgrease::inline v0 {
 
 /// Where a year is cut so that no winter is: 1 July on the northern half of the earth, 1 January on the southern.
 enum class season_start { july, january };
+template <>
+struct words_of<season_start> {
+  using enum season_start;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<season_start> table[]{{july, "july"}, {january, "january"}};
+};
 
 struct season_options {
   double risk = 0.1;                     // accepted chance that a year is earlier or later than the date

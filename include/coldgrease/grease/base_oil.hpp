@@ -11,6 +11,7 @@
 
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
+#include "coldgrease/base/words.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -22,6 +23,16 @@ struct viscosity_point {
 };
 
 enum class oil_type { mineral, naphthenic, pao, ester, pag, silicone, vegetable };
+template <>
+struct words_of<oil_type> {
+  using enum oil_type;
+  static constexpr std::string_view what = "base-oil type known here";
+  static constexpr word_for<oil_type> table[]{
+      {mineral, "mineral"},   {naphthenic, "naphthenic"}, {pao, "pao"}, {ester, "ester"}, {pag, "pag"},
+      {silicone, "silicone"}, {vegetable, "vegetable"}};
+  static constexpr mistaken_word mistaken[]{
+      {"biodegradable", "is a property", "ester (good in the cold) or vegetable (poor in it)"}};
+};
 
 namespace detail {
 
@@ -208,9 +219,5 @@ inline constexpr std::array<iso_grade, 20> iso_grades{
 
 /// ISO viscosity grade of a viscosity at 40 C: within 10 % of a mid-point, ends included; between grades, nothing.
 std::optional<int> iso_vg(kinematic_viscosity kv40);
-
-std::string_view name_of(oil_type type);
-/// @throws input_error for an unknown type
-oil_type parse_oil_type(std::string_view text, std::string_view where);
 
 }  // namespace coldgrease::inline v0

@@ -10,12 +10,19 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/source.hpp"
+#include "coldgrease/base/words.hpp"
 
 namespace coldgrease::inline v0 {
 
 /// The three words of the charts, best first.
 enum class mix_word { compatible, borderline, incompatible };
-std::string_view name_of(mix_word word);
+template <>
+struct words_of<mix_word> {
+  using enum mix_word;
+  static constexpr std::string_view what = "word of a chart";
+  static constexpr word_for<mix_word> table[]{
+      {compatible, "compatible"}, {borderline, "borderline"}, {incompatible, "incompatible"}};
+};
 
 /// One published chart, or a review that counted many.
 struct mixing_chart {
@@ -61,7 +68,13 @@ std::optional<std::size_t> thickener_of(std::string_view name, const compatibili
 
 /// How far the charts speak with one voice of a pair.
 enum class chart_agreement { unknown, agree, disagree };
-std::string_view name_of(chart_agreement agreement);
+template <>
+struct words_of<chart_agreement> {
+  using enum chart_agreement;
+  static constexpr std::string_view what = "agreement of charts";
+  static constexpr word_for<chart_agreement> table[]{
+      {unknown, "unknown"}, {agree, "charts agree"}, {disagree, "charts disagree"}};
+};
 
 struct compatibility_answer {
   struct said {

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/words.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -32,9 +33,22 @@ inline constexpr std::array<nlgi_class, 9> nlgi_classes{{{"000", 445, 475},
 
 /// How the sample was treated before the cone fell. Only a worked penetration assigns a class (ASTM D217 5.2).
 enum class penetration_method { worked, unworked, prolonged, block };
+template <>
+struct words_of<penetration_method> {
+  using enum penetration_method;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<penetration_method> table[]{
+      {worked, "worked"}, {unworked, "unworked"}, {prolonged, "prolonged"}, {block, "block"}};
+};
 
 /// Cone: full scale, or the small ones of ASTM D1403 for samples too small for D217.
 enum class cone_scale { full, half, quarter };
+template <>
+struct words_of<cone_scale> {
+  using enum cone_scale;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<cone_scale> table[]{{full, "full"}, {half, "half"}, {quarter, "quarter"}};
+};
 
 struct class_answer {
   std::optional<double> penetration{};                           // full scale [0.1 mm]

@@ -7,14 +7,19 @@
 #include <vector>
 
 #include "coldgrease/base/temperature.hpp"
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/evidence.hpp"
 
 namespace coldgrease::inline v0 {
 
 enum class designation_standard { iso_6743_9, din_51502 };
-/// "ISO 6743-9", "DIN 51502".
-std::string_view name_of(designation_standard standard);
+template <>
+struct words_of<designation_standard> {
+  using enum designation_standard;
+  static constexpr std::string_view what = "standard of designations";
+  static constexpr word_for<designation_standard> table[]{{iso_6743_9, "ISO 6743-9"}, {din_51502, "DIN 51502"}};
+};
 
 /// A code taken apart. Its claims are the maker's: they place a grease, they prove no flow through a line.
 struct designation {

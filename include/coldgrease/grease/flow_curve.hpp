@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "coldgrease/base/units.hpp"
+#include "coldgrease/base/words.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -32,6 +33,12 @@ struct nominal_rate {
 
 /// Which of the two a table of points is written against.
 enum class rate_kind { nominal, rheometer };
+template <>
+struct words_of<rate_kind> {
+  using enum rate_kind;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<rate_kind> table[]{{nominal, "nominal"}, {rheometer, "rheometer"}};
+};
 
 namespace detail {
 

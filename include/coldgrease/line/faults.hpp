@@ -5,11 +5,18 @@
 #include <span>
 #include <vector>
 
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/line/installation_check.hpp"
 
 namespace coldgrease::inline v0 {
 
 enum class dry_points { one, several, all };
+template <>
+struct words_of<dry_points> {
+  using enum dry_points;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<dry_points> table[]{{one, "one"}, {several, "several"}, {all, "all"}};
+};
 
 /// What was seen on the vehicle; whatever was not looked at stays empty and says nothing.
 struct symptoms {
@@ -34,6 +41,21 @@ enum class fault {
   bled_grease,    // oil has left it on the way, soap is left
   too_little,     // dose or interval
   weak_relief     // relief valve set low or leaking, worn pump
+};
+template <>
+struct words_of<fault> {
+  using enum fault;
+  static constexpr std::string_view what = "cause of a dry point";
+  static constexpr word_for<fault> table[]{{cold_grease, "the grease is too stiff in this cold"},
+                                           {blocked_point, "the point or the end of its line is blocked"},
+                                           {open_line, "a line is broken, cut or off its fitting"},
+                                           {air, "air in pump or lines"},
+                                           {unfed_pump, "no grease comes to the pump"},
+                                           {pump_still, "the pump does not run"},
+                                           {jammed_meter, "an element, meter or divider is jammed or worn"},
+                                           {bled_grease, "oil has left the grease on its way, soap plugs the line"},
+                                           {too_little, "dose or interval gives too little"},
+                                           {weak_relief, "the relief valve is set low or leaks, or the pump is worn"}};
 };
 
 /// A cause with its weight among all causes, 0 to 1, and what speaks for and against it.

@@ -4,15 +4,20 @@
 #include <optional>
 #include <string_view>
 
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/grease/grease.hpp"
 
 namespace coldgrease::inline v0 {
 
 /// Gravity alone, a paddle that stirs, or a plate that follows the grease down.
 enum class feed_kind { gravity, stirred, follower_plate };
-std::string_view name_of(feed_kind kind);
-/// @throws input_error for an unknown way of feeding
-feed_kind parse_feed_kind(std::string_view text, std::string_view where);
+template <>
+struct words_of<feed_kind> {
+  using enum feed_kind;
+  static constexpr std::string_view what = "way to feed a pump";
+  static constexpr word_for<feed_kind> table[]{
+      {gravity, "gravity"}, {stirred, "stirred"}, {follower_plate, "follower plate"}};
+};
 
 struct inlet {
   feed_kind kind = feed_kind::gravity;

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/line/installation.hpp"
 
 namespace coldgrease::inline v0 {
@@ -33,7 +34,13 @@ limit_curve longest_lines(const line& l, length bore, const grease& g, const con
 /// How a line stands on a chart. by_limit: by how near it is to its own limit. at_no_length: its outlet takes all the
 /// pressure there is. not_known: nothing is known at the chart's temperature.
 enum class drawn_as { by_limit, at_no_length, not_known };
-std::string_view name_of(drawn_as how);
+template <>
+struct words_of<drawn_as> {
+  using enum drawn_as;
+  static constexpr std::string_view what = "way to draw a line";
+  static constexpr word_for<drawn_as> table[]{
+      {by_limit, "by its limit"}, {at_no_length, "at no length"}, {not_known, "not known"}};
+};
 
 /// A line on a limit chart. By its limit it is as long as a tube of the curve's bore and demand that would be as near
 /// to it: it lies above the curve just where the line does not pass. Else it stands at its own length.

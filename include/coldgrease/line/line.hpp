@@ -9,6 +9,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/line/point_rules.hpp"
 
@@ -19,13 +20,22 @@ namespace coldgrease::inline v0 {
 /// through shared mains. single_line: all meters fill a shared main's pressure at once, and recharge when it is
 /// relieved.
 enum class system_type { multi_outlet, progressive, single_line };
-std::string_view name_of(system_type type);
+template <>
+struct words_of<system_type> {
+  using enum system_type;
+  static constexpr std::string_view what = "system type";
+  static constexpr word_for<system_type> table[]{
+      {multi_outlet, "multi-outlet"}, {progressive, "progressive"}, {single_line, "single-line"}};
+};
 
 /// What a tube is made of: soft walls swell under pressure.
 enum class tube_material { polyamide, steel, copper };
-std::string_view name_of(tube_material material);
-/// @throws input_error for an unknown material
-tube_material parse_tube_material(std::string_view text, std::string_view where);
+template <>
+struct words_of<tube_material> {
+  using enum tube_material;
+  static constexpr std::string_view what = "tube material";
+  static constexpr word_for<tube_material> table[]{{polyamide, "polyamide"}, {steel, "steel"}, {copper, "copper"}};
+};
 
 /// A length of tube of one bore; also a hose or a fitting, by its length, bore and rating.
 struct segment {
@@ -95,7 +105,13 @@ struct conditions {
 
 /// Flows: chance >= confidence. Stalls: chance <= 1 - confidence. Not shown: something is not known that decides.
 enum class verdict { flows, doubtful, stalls, not_shown };
-std::string_view name_of(verdict v);
+template <>
+struct words_of<verdict> {
+  using enum verdict;
+  static constexpr std::string_view what = "verdict";
+  static constexpr word_for<verdict> table[]{
+      {flows, "flows"}, {doubtful, "doubtful"}, {stalls, "stalls"}, {not_shown, "not shown"}};
+};
 /// Verdict on a chance; below the oil's bound at best doubtful, without a chance not shown.
 verdict judge(std::optional<double> chance, double confidence, bool below_bound);
 

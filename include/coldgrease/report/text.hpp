@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "coldgrease/base/tables.hpp"
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/climate/normals.hpp"
 #include "coldgrease/grease/base_oil.hpp"
@@ -25,6 +26,12 @@ namespace coldgrease::inline v0 {
 
 /// Units of pressure, length and volume in a text; temperatures are always in both scales.
 enum class unit_system { si, us };
+template <>
+struct words_of<unit_system> {
+  using enum unit_system;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<unit_system> table[]{{si, "si"}, {us, "us"}};
+};
 
 std::string to_text(const class_answer& answer);
 std::string to_text(const designation& answer);
@@ -54,8 +61,7 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
 std::string to_text(const fault_answer& answer);
 std::string to_text(const fault_answer& answer, const symptoms& seen, const installation& i,
                     unit_system units = unit_system::si);
-/// A cause in words, and the check that tells it from the others (in a system of a type, where known).
-std::string_view name_of(fault f);
+/// The check that tells a cause from the others (in a system of a type, where known).
 std::string_view check_of(fault f, std::optional<system_type> type);
 
 /// The sheet for the workshop. @param i, from, to  what the changeover was asked of
