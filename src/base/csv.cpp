@@ -3,7 +3,6 @@
 #include "base/format.hpp"
 
 #include <algorithm>
-#include <cctype>
 
 #include "coldgrease/base/error.hpp"
 
@@ -39,26 +38,72 @@ csv_rows::csv_rows(std::string_view text, std::string_view file) : rest_(text), 
     throw file_error(file_, "holds zero bytes", "plain text, not UTF-16 or binary");
   std::string_view line;
   if (!next_line(line)) throw file_error(file_, "is empty", "a header line and rows");
+  read_header(line);
+}
+
+void csv_rows::read_header(std::string_view line) {
   delimiter_ = delimiter_of(line);
   std::vector<std::string_view> names;
   split(line, names);
   header_.assign(names.begin(), names.end());
+  for (const std::string& name : header_) heads_.push_back(head_of(name));
 }
 
-std::string csv_rows::name_of(std::size_t column) const {
-  std::string_view name = header_[column];
-  name = trimmed(name.substr(0, name.find('[')));
-  std::string lower(name);
-  for (char& c : lower) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return lower;
+csv_rows::head csv_rows::head_of(std::string_view written) {
+  const auto open = written.find('['), close = written.find(']', open);
+  head h{.name = std::string(trimmed(written.substr(0, open))), .unit = {}};
+  for (char& c : h.name) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');  // std::tolower asks the locale
+  }
+  if (close != std::string_view::npos) h.unit = trimmed(written.substr(open + 1, close - open - 1));
+  return h;
 }
 
-std::string csv_rows::unit_of(std::size_t column) const {
-  const std::string& name = header_[column];
-  const auto open = name.find('[');
-  const auto close = name.find(']', open == std::string::npos ? 0 : open);
-  if (open == std::string::npos || close == std::string::npos) return {};
-  return std::string(trimmed(std::string_view(name).substr(open + 1, close - open - 1)));
+void csv_rows::find(std::span<const wanted_column> columns, other_columns others, std::string_view expected) {
+  for (const wanted_column& c : columns) c.found->reset();
+  const auto wanted_as = [&](const head& h) {
+    return std::ranges::find_if(columns, [&](const wanted_column& c) {
+      const bool unit_may_stand = c.with_unit || h.unit.empty() || others == other_columns::ignored;
+      return unit_may_stand && std::ranges::find(c.names, h.name) != c.names.end();
+    });
+  };
+  for (std::size_t i = 0; i < header_.size(); ++i) {
+    const auto column = wanted_as(heads_[i]);
+    if (column == columns.end()) {
+      if (others == other_columns::ignored) continue;
+      throw file_error(place(), "unknown column " + in_quotes(header_[i]), expected);
+    }
+    if (*column->found) {
+      // A table of others may hold two that mean the same by different names.
+      if (others == other_columns::ignored)
+        throw file_error(place(), fmt::format("two columns could be {}", in_quotes(header_[i])), "one of them");
+      throw file_error(place(), fmt::format("the column {} stands twice", in_quotes(heads_[i].name)), expected);
+    }
+    *column->found = i;
+  }
+  for (const wanted_column& c : columns) {
+    if (c.needed && !*c.found) need_instead(c, columns, expected);
+  }
+  for (const wanted_column& c : columns) {
+    if (c.with_unit && *c.found && heads_[**c.found].unit.empty())
+      throw file_error(place(), fmt::format("the column {} has no unit", in_quotes(header_[**c.found])), expected);
+  }
+}
+
+void csv_rows::need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
+                            std::string_view expected) const {
+  const std::string& name = missing.names.front();
+  std::vector<const wanted_column*> instead;
+  for (const wanted_column& c : columns) {
+    if (c.instead_of == name) instead.push_back(&c);
+  }
+  const auto stands = [](const wanted_column* c) { return c->found->has_value(); };
+  if (!instead.empty() && std::ranges::all_of(instead, stands)) return;
+  // One that may stand instead is named beside it; of several, what is expected tells more.
+  throw file_error(place(),
+                   instead.size() == 1 ? fmt::format("no column {} or {}", name, instead.front()->names.front())
+                                       : fmt::format("no column {}", name),
+                   expected);
 }
 
 bool csv_rows::next(std::vector<std::string_view>& fields) {
