@@ -133,26 +133,50 @@ bool csv_rows::next_line(std::string_view& line) {
   return false;
 }
 
-void csv_rows::split(std::string_view line, std::vector<std::string_view>& fields) const {
+void csv_rows::split(std::string_view line, std::vector<std::string_view>& fields) {
   fields.clear();
+  undoubled_used_ = 0;
   while (true) {
-    while (!line.empty() && line.front() == ' ') line.remove_prefix(1);
+    while (line.starts_with(' ')) line.remove_prefix(1);
     if (line.starts_with('"')) {
-      const auto close = line.find('"', 1);
-      if (close == std::string_view::npos)
-        throw file_error(place(), "a quote is not closed", "both quotes on one line");
-      fields.push_back(trimmed(line.substr(1, close - 1)));
-      line.remove_prefix(close + 1);
-      const auto end = line.find(delimiter_);
-      if (end == std::string_view::npos) return;
-      line.remove_prefix(end + 1);
-      continue;
+      fields.push_back(trimmed(take_quoted(line)));
+    } else {
+      const std::string_view field = line.substr(0, line.find(delimiter_));
+      fields.push_back(trimmed(field));
+      line.remove_prefix(field.size());
     }
-    const auto end = line.find(delimiter_);
-    fields.push_back(trimmed(line.substr(0, end)));
-    if (end == std::string_view::npos) return;
-    line.remove_prefix(end + 1);
+    if (line.empty()) return;
+    line.remove_prefix(1);
   }
+}
+
+std::string_view csv_rows::take_quoted(std::string_view& line) {
+  bool doubled = false;
+  auto close = line.find('"', 1);
+  while (close != std::string_view::npos && line.substr(close + 1).starts_with('"')) {
+    doubled = true;
+    close = line.find('"', close + 2);
+  }
+  if (close == std::string_view::npos) throw file_error(place(), "a quote is not closed", "both quotes on one line");
+  const std::string_view field = line.substr(1, close - 1);
+  line.remove_prefix(close + 1);
+  while (!line.empty() && is_blank(line.front()) && line.front() != delimiter_) line.remove_prefix(1);
+  if (!line.empty() && line.front() != delimiter_)
+    throw file_error(place(), "text follows the closing quote of " + in_quotes(field),
+                     "the end of the field there, or two quotes for one within it");
+  return doubled ? undoubled(field) : field;
+}
+
+std::string_view csv_rows::undoubled(std::string_view quoted) {
+  // A deque: its strings stay where they are, and fields point to them.
+  if (undoubled_used_ == undoubled_.size()) undoubled_.emplace_back();
+  std::string& text = undoubled_[undoubled_used_++];
+  text.clear();
+  for (std::size_t i = 0; i < quoted.size(); ++i) {
+    text += quoted[i];
+    if (quoted[i] == '"') ++i;
+  }
+  return text;
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -1,6 +1,7 @@
 // Rows of a delimited text file, as views into the text.
 #pragma once
 
+#include <deque>
 #include <initializer_list>
 #include <optional>
 #include <span>
@@ -26,7 +27,8 @@ struct wanted_column {
 enum class other_columns { ignored, refused };
 
 /// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may
-/// surround a field on one line. Skips a byte-order mark, blank lines and lines that begin with '#'; takes CRLF.
+/// surround a field on one line, and stand doubled within it (RFC 4180); the blanks just inside them are trimmed as
+/// well. Skips a byte-order mark, blank lines and lines that begin with '#'; takes CRLF.
 class csv_rows {
  public:
   /// Reads the header. @throws file_error for empty or binary text
@@ -46,7 +48,8 @@ class csv_rows {
   /// The unit in the brackets of a column's name: "tmin [C]" -> "C"; empty if there is none.
   const std::string& unit_of(std::size_t column) const { return heads_[column].unit; }
 
-  /// The next row; false at the end. @throws file_error if it has not as many fields as the header
+  /// The next row; false at the end. Its fields are valid until the next call.
+  /// @throws file_error if it has not as many fields as the header
   bool next(std::vector<std::string_view>& fields);
   std::size_t line() const { return line_; }
   /// The last row.
@@ -65,7 +68,10 @@ class csv_rows {
   void need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
                     std::string_view expected) const;
   bool next_line(std::string_view& line);
-  void split(std::string_view line, std::vector<std::string_view>& fields) const;
+  void split(std::string_view line, std::vector<std::string_view>& fields);
+  /// Takes a field in quotes off the front of a line, up to the delimiter after it.
+  std::string_view take_quoted(std::string_view& line);
+  std::string_view undoubled(std::string_view quoted);
 
   std::string_view rest_;
   std::string_view file_;
@@ -73,6 +79,8 @@ class csv_rows {
   char delimiter_ = ',';
   std::vector<std::string> header_;  // as written
   std::vector<head> heads_;
+  std::deque<std::string> undoubled_;  // where fields of the last row live that differ from the text; kept for the next
+  std::size_t undoubled_used_ = 0;
 };
 
 /// A field as a quantity in the unit of its column's name. @throws file_error naming place and field

@@ -1,9 +1,10 @@
-// Rows of delimited text: columns are found by name (case).
+// Rows of delimited text: how columns are found, what quotes mean, what is a comment.
 #include "base/csv.hpp"
 
 #include <doctest/doctest.h>
 
 #include <optional>
+#include <random>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,8 +24,7 @@ struct columns {
   std::optional<std::size_t> point, length, bore, tube;
 };
 
-columns find(std::string_view header, other_columns others) {
-  csv_rows rows(header, "l.csv");
+columns find(csv_rows& rows, other_columns others) {
   columns c;
   rows.find({{.names = {"point"}, .found = &c.point, .needed = true},
              {.names = {"length", "run"}, .found = &c.length, .needed = true, .with_unit = true},
@@ -33,8 +33,24 @@ columns find(std::string_view header, other_columns others) {
             others, expected);
   return c;
 }
+columns find(std::string_view header, other_columns others) {
+  csv_rows rows(header, "l.csv");
+  return find(rows, others);
+}
 std::string refused(std::string_view header, other_columns others = other_columns::refused) {
   return refusal([&] { find(header, others); });
+}
+
+/// The cells of one row of three columns.
+std::vector<std::string> cells_of(std::string_view row) {
+  const std::string text = "one,two,three\n" + std::string(row) + "\n";
+  csv_rows rows(text, "l.csv");
+  std::vector<std::string_view> fields;
+  if (!rows.next(fields)) return {};
+  return {fields.begin(), fields.end()};
+}
+std::string refused_row(std::string_view row) {
+  return refusal([&] { cells_of(row); });
 }
 
 }  // namespace
@@ -90,4 +106,68 @@ TEST_CASE("case: several columns stand instead of one only where all of them are
   CHECK(refused_date("year,month").empty());
   CHECK(refused_date("date,year").empty());
   CHECK(refused_date("year,tmin") == "w.csv:1: no column date; expected date, or year, month");
+}
+
+// RFC 4180, section 2 (https://www.rfc-editor.org/rfc/rfc4180): rule 5, fields may or may not be in quotes; rule 6, a
+// field with a comma or a quote is; rule 7, a quote within such a field is doubled. A field over several lines, which
+// rule 6 allows, is refused: no cell that is read here has two lines.
+TEST_CASE("published value: quotes of RFC 4180, section 2, rules 5 to 7") {
+  using cells = std::vector<std::string>;
+  CHECK(cells_of("\"aaa\",\"bbb\",\"ccc\"") == cells{"aaa", "bbb", "ccc"});
+  CHECK(cells_of("zzz,yyy,xxx") == cells{"zzz", "yyy", "xxx"});
+  CHECK(cells_of("\"aaa\",\"b,bb\",\"ccc\"") == cells{"aaa", "b,bb", "ccc"});
+  CHECK(cells_of(R"("aaa","b""bb","ccc")") == cells{"aaa", "b\"bb", "ccc"});
+  CHECK(cells_of(R"("""","","""a"" ""b""")") == cells{"\"", "", "\"a\" \"b\""});
+  CHECK(refused_row("\"aaa\",\"b\nbb\",\"ccc\"") == "l.csv:2: a quote is not closed; expected both quotes on one line");
+  CHECK(refused_row(R"("aaa","bbb","ccc"")") == "l.csv:2: a quote is not closed; expected both quotes on one line");
+}
+
+TEST_CASE("case: names that differ behind a quote stay apart") {
+  csv_rows rows("point,length\n\"5\"\" hose left\",3.2\n\"5\"\" hose right\",3.8\n", "l.csv");
+  std::vector<std::string_view> fields;
+  REQUIRE(rows.next(fields));
+  CHECK(fields[0] == "5\" hose left");
+  REQUIRE(rows.next(fields));
+  CHECK(fields[0] == "5\" hose right");
+  CHECK(fields[1] == "3.8");
+}
+
+TEST_CASE("case: text behind a closing quote is refused, blanks are not") {
+  using cells = std::vector<std::string>;
+  CHECK(cells_of(" \"a\" , \"b\"\t,\"c\"  ") == cells{"a", "b", "c"});
+  CHECK(refused_row(R"("5" hose,1,2)") ==
+        "l.csv:2: text follows the closing quote of \"5\"; expected the end of the field there, or two quotes for one "
+        "within it");
+  CHECK(refused_row(R"(1,2,"a"b)").starts_with("l.csv:2: text follows the closing quote of \"a\""));
+  CHECK(refused_row(R"(1,"a" "b",2)").starts_with("l.csv:2: text follows the closing quote of \"a\""));
+  // Of a table with tabs a tab is no blank.
+  csv_rows rows("a\tb\tc\n\"1\"\t\"2\" \t3\n", "l.csv");
+  std::vector<std::string_view> fields;
+  REQUIRE(rows.next(fields));
+  CHECK(fields == std::vector<std::string_view>{"1", "2", "3"});
+}
+
+TEST_CASE("law: what is written in quotes is read back, whatever the cells hold") {
+  constexpr std::string_view letters = "ab\",;# ";
+  std::mt19937 random(4180);
+  std::uniform_int_distribution<std::size_t> letter(0, letters.size() - 1), size(0, 6);
+  std::string text = "\"1\",\"2\",\"3\"\n";
+  std::vector<std::string> written;
+  for (int row = 0; row < 500; ++row) {
+    for (int column = 0; column < 3; ++column) {
+      std::string cell = "|";  // no blank stands at an end of it: those are trimmed
+      for (std::size_t n = size(random); n > 0; --n) cell += letters[letter(random)];
+      cell += '|';
+      std::string quoted;
+      for (const char c : cell) quoted += c == '"' ? "\"\"" : std::string(1, c);
+      text += (column == 0 ? "\"" : ",\"") + quoted + "\"";
+      written.push_back(cell);
+    }
+    text += "\r\n";
+  }
+  csv_rows rows(text, "l.csv");
+  std::vector<std::string_view> fields;
+  std::vector<std::string> read;
+  while (rows.next(fields)) read.insert(read.end(), fields.begin(), fields.end());
+  CHECK(read == written);
 }
