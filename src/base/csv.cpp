@@ -47,6 +47,7 @@ void csv_rows::read_header(std::string_view line) {
   split(line, names);
   header_.assign(names.begin(), names.end());
   for (const std::string& name : header_) heads_.push_back(head_of(name));
+  needed_ = header_.size();
 }
 
 csv_rows::head csv_rows::head_of(std::string_view written) {
@@ -81,8 +82,9 @@ void csv_rows::find(std::span<const wanted_column> columns, other_columns others
     }
     *column->found = i;
   }
+  needed_ = 0;
   for (const wanted_column& c : columns) {
-    if (c.needed && !*c.found) need_instead(c, columns, expected);
+    if (c.needed) needed_ += *c.found ? 1 : need_instead(c, columns, expected);
   }
   for (const wanted_column& c : columns) {
     if (c.with_unit && *c.found && heads_[**c.found].unit.empty())
@@ -90,15 +92,15 @@ void csv_rows::find(std::span<const wanted_column> columns, other_columns others
   }
 }
 
-void csv_rows::need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
-                            std::string_view expected) const {
+std::size_t csv_rows::need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
+                                   std::string_view expected) const {
   const std::string& name = missing.names.front();
   std::vector<const wanted_column*> instead;
   for (const wanted_column& c : columns) {
     if (c.instead_of == name) instead.push_back(&c);
   }
   const auto stands = [](const wanted_column* c) { return c->found->has_value(); };
-  if (!instead.empty() && std::ranges::all_of(instead, stands)) return;
+  if (!instead.empty() && std::ranges::all_of(instead, stands)) return instead.size();
   // One that may stand instead is named beside it; of several, what is expected tells more.
   throw file_error(place(),
                    instead.size() == 1 ? fmt::format("no column {} or {}", name, instead.front()->names.front())
@@ -111,8 +113,10 @@ bool csv_rows::next(std::vector<std::string_view>& fields) {
   if (!next_line(line)) return false;
   split(line, fields);
   if (fields.size() != header_.size())
-    throw file_error(place(), fmt::format("has {} fields", fields.size()),
-                     fmt::format("{}, as the header; decimal points, no decimal commas", header_.size()));
+    throw file_error(
+        place(), fmt::format("has {} fields", fields.size()),
+        fmt::format("{}, as the header; decimal points, no decimal commas{}", header_.size(),
+                    line.front() == '#' ? fmt::format("; fewer than {} cells in a comment", needed_) : ""));
   return true;
 }
 
@@ -128,9 +132,17 @@ bool csv_rows::next_line(std::string_view& line) {
     rest_.remove_prefix(end == std::string_view::npos ? rest_.size() : end + 1);
     ++line_;
     if (line.ends_with('\r')) line.remove_suffix(1);
-    if (!trimmed(line).empty() && line.front() != '#') return true;
+    if (!trimmed(line).empty() && !is_comment(line)) return true;
   }
   return false;
+}
+
+bool csv_rows::is_comment(std::string_view line) const {
+  if (line.front() != '#') return false;
+  if (header_.empty()) return true;
+  // A row may begin with '#' as well, "#7 left,6,4": it must not vanish. Quotes are not looked at, so that a comment
+  // may hold any; a delimiter within quotes is one cell too many, and what is taken for a row wrongly is refused.
+  return static_cast<std::size_t>(std::ranges::count(line, delimiter_)) + 1 < needed_;
 }
 
 void csv_rows::split(std::string_view line, std::vector<std::string_view>& fields) {

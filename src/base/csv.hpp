@@ -28,7 +28,8 @@ enum class other_columns { ignored, refused };
 
 /// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may
 /// surround a field on one line, and stand doubled within it (RFC 4180); the blanks just inside them are trimmed as
-/// well. Skips a byte-order mark, blank lines and lines that begin with '#'; takes CRLF.
+/// well. Skips a byte-order mark and blank lines, lines that begin with '#' above the header, and below it those of
+/// them that are no row: with fewer cells than there are needed columns. Takes CRLF.
 class csv_rows {
  public:
   /// Reads the header. @throws file_error for empty or binary text
@@ -64,10 +65,11 @@ class csv_rows {
   };
   static head head_of(std::string_view written);
   void read_header(std::string_view line);
-  /// @throws file_error unless the columns that may stand instead of a missing one are all there
-  void need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
-                    std::string_view expected) const;
+  /// How many columns stand instead of a missing one. @throws file_error unless all that may do so are there
+  std::size_t need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
+                           std::string_view expected) const;
   bool next_line(std::string_view& line);
+  bool is_comment(std::string_view line) const;
   void split(std::string_view line, std::vector<std::string_view>& fields);
   /// Takes a field in quotes off the front of a line, up to the delimiter after it.
   std::string_view take_quoted(std::string_view& line);
@@ -79,6 +81,7 @@ class csv_rows {
   char delimiter_ = ',';
   std::vector<std::string> header_;  // as written
   std::vector<head> heads_;
+  std::size_t needed_ = 0;             // cells that every row has
   std::deque<std::string> undoubled_;  // where fields of the last row live that differ from the text; kept for the next
   std::size_t undoubled_used_ = 0;
 };

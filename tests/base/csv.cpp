@@ -53,6 +53,16 @@ std::string refused_row(std::string_view row) {
   return refusal([&] { cells_of(row); });
 }
 
+/// The first cells of all rows, each with a bar behind it.
+std::string names_of(std::string_view text) {
+  csv_rows rows(text, "l.csv");
+  find(rows, other_columns::refused);
+  std::vector<std::string_view> fields;
+  std::string names;
+  while (rows.next(fields)) names += std::string(fields[0]) + "|";
+  return names;
+}
+
 }  // namespace
 
 TEST_CASE("case: columns are found in any order, in any of their spellings") {
@@ -170,4 +180,30 @@ TEST_CASE("law: what is written in quotes is read back, whatever the cells hold"
   std::vector<std::string> read;
   while (rows.next(fields)) read.insert(read.end(), fields.begin(), fields.end());
   CHECK(read == written);
+}
+
+TEST_CASE("case: a row that begins with # is no comment") {
+  CHECK(names_of("point,length [m],bore [mm],tube\n#7 left,3,4,\n8 left,3,4,\n") == "#7 left|8 left|");
+  CHECK(names_of("# above, the, header, all, is\n#comment\npoint,length [m],bore [mm],tube\n8 left,3,4,\n") ==
+        "8 left|");
+  // Bore, or tube instead of it: one cell of the three that every row has.
+  CHECK(names_of("point,length [m],tube,bore [mm]\n# two cells, here\n#\n8 left,3,,4\n") == "8 left|");
+  CHECK(names_of("point,length [m],tube\n#,3,x\n# two cells, here\n") == "#|");
+  const std::string longer =
+      " fields; expected 4, as the header; decimal points, no decimal commas; fewer than 3 cells "
+      "in a comment";
+  CHECK(refusal([] { names_of("point,length [m],bore [mm],tube\n8,3,4,\n# a, b, c\n"); }) == "l.csv:3: has 3" + longer);
+  CHECK(refusal([] { names_of("point,length [m],bore [mm],tube\n#7 left,3,4,,\n"); }) == "l.csv:2: has 5" + longer);
+  // What a comment says need not be closed.
+  CHECK(names_of("point,length [m],bore [mm],tube\n# 5\" hose, \"long\n8 left,3,4,\n") == "8 left|");
+}
+
+TEST_CASE("case: without a list of columns a comment has fewer cells than the header") {
+  csv_rows rows("a,b,c\n#1,2,3\n# 1, 2\n4,5,6\n", "l.csv");
+  std::vector<std::string_view> fields;
+  REQUIRE(rows.next(fields));
+  CHECK(fields[0] == "#1");
+  REQUIRE(rows.next(fields));
+  CHECK(fields[0] == "4");
+  CHECK_FALSE(rows.next(fields));
 }
