@@ -26,7 +26,8 @@ if [ "${1:-}" = browser ]; then
   exit 0
 fi
 
-packages=(g++ cmake ninja-build pkg-config libboost-dev libfmt-dev nlohmann-json3-dev libeigen3-dev libcli11-dev zlib1g-dev)
+packages=(g++ cmake ninja-build pkg-config libboost-dev libfmt-dev nlohmann-json3-dev libeigen3-dev libcli11-dev
+          libfast-float-dev zlib1g-dev)
 if [ "${1:-}" = test ]; then
   packages+=(doctest-dev clang clang-format groff-base locales git parallel)
 fi

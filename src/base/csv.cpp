@@ -3,7 +3,6 @@
 #include "base/format.hpp"
 
 #include <algorithm>
-#include <cctype>
 
 #include "coldgrease/base/error.hpp"
 
@@ -39,26 +38,74 @@ csv_rows::csv_rows(std::string_view text, std::string_view file) : rest_(text), 
     throw file_error(file_, "holds zero bytes", "plain text, not UTF-16 or binary");
   std::string_view line;
   if (!next_line(line)) throw file_error(file_, "is empty", "a header line and rows");
+  read_header(line);
+}
+
+void csv_rows::read_header(std::string_view line) {
   delimiter_ = delimiter_of(line);
   std::vector<std::string_view> names;
   split(line, names);
   header_.assign(names.begin(), names.end());
+  for (const std::string& name : header_) heads_.push_back(head_of(name));
+  needed_ = header_.size();
 }
 
-std::string csv_rows::name_of(std::size_t column) const {
-  std::string_view name = header_[column];
-  name = trimmed(name.substr(0, name.find('[')));
-  std::string lower(name);
-  for (char& c : lower) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return lower;
+csv_rows::head csv_rows::head_of(std::string_view written) {
+  const auto open = written.find('['), close = written.find(']', open);
+  head h{.name = std::string(trimmed(written.substr(0, open))), .unit = {}};
+  for (char& c : h.name) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');  // std::tolower asks the locale
+  }
+  if (close != std::string_view::npos) h.unit = trimmed(written.substr(open + 1, close - open - 1));
+  return h;
 }
 
-std::string csv_rows::unit_of(std::size_t column) const {
-  const std::string& name = header_[column];
-  const auto open = name.find('[');
-  const auto close = name.find(']', open == std::string::npos ? 0 : open);
-  if (open == std::string::npos || close == std::string::npos) return {};
-  return std::string(trimmed(std::string_view(name).substr(open + 1, close - open - 1)));
+void csv_rows::find(std::span<const wanted_column> columns, other_columns others, std::string_view expected) {
+  for (const wanted_column& c : columns) c.found->reset();
+  const auto wanted_as = [&](const head& h) {
+    return std::ranges::find_if(columns, [&](const wanted_column& c) {
+      const bool unit_may_stand = c.with_unit || h.unit.empty() || others == other_columns::ignored;
+      return unit_may_stand && std::ranges::find(c.names, h.name) != c.names.end();
+    });
+  };
+  for (std::size_t i = 0; i < header_.size(); ++i) {
+    const auto column = wanted_as(heads_[i]);
+    if (column == columns.end()) {
+      if (others == other_columns::ignored) continue;
+      throw file_error(place(), "unknown column " + in_quotes(header_[i]), expected);
+    }
+    if (*column->found) {
+      // A table of others may hold two that mean the same by different names.
+      if (others == other_columns::ignored)
+        throw file_error(place(), fmt::format("two columns could be {}", in_quotes(header_[i])), "one of them");
+      throw file_error(place(), fmt::format("the column {} stands twice", in_quotes(heads_[i].name)), expected);
+    }
+    *column->found = i;
+  }
+  needed_ = 0;
+  for (const wanted_column& c : columns) {
+    if (c.needed) needed_ += *c.found ? 1 : need_instead(c, columns, expected);
+  }
+  for (const wanted_column& c : columns) {
+    if (c.with_unit && *c.found && heads_[**c.found].unit.empty())
+      throw file_error(place(), fmt::format("the column {} has no unit", in_quotes(header_[**c.found])), expected);
+  }
+}
+
+std::size_t csv_rows::need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
+                                   std::string_view expected) const {
+  const std::string& name = missing.names.front();
+  std::vector<const wanted_column*> instead;
+  for (const wanted_column& c : columns) {
+    if (c.instead_of == name) instead.push_back(&c);
+  }
+  const auto stands = [](const wanted_column* c) { return c->found->has_value(); };
+  if (!instead.empty() && std::ranges::all_of(instead, stands)) return instead.size();
+  // One that may stand instead is named beside it; of several, what is expected tells more.
+  throw file_error(place(),
+                   instead.size() == 1 ? fmt::format("no column {} or {}", name, instead.front()->names.front())
+                                       : fmt::format("no column {}", name),
+                   expected);
 }
 
 bool csv_rows::next(std::vector<std::string_view>& fields) {
@@ -66,8 +113,10 @@ bool csv_rows::next(std::vector<std::string_view>& fields) {
   if (!next_line(line)) return false;
   split(line, fields);
   if (fields.size() != header_.size())
-    throw file_error(place(), fmt::format("has {} fields", fields.size()),
-                     fmt::format("{}, as the header; decimal points, no decimal commas", header_.size()));
+    throw file_error(
+        place(), fmt::format("has {} fields", fields.size()),
+        fmt::format("{}, as the header; decimal points, no decimal commas{}", header_.size(),
+                    line.front() == '#' ? fmt::format("; fewer than {} cells in a comment", needed_) : ""));
   return true;
 }
 
@@ -83,31 +132,63 @@ bool csv_rows::next_line(std::string_view& line) {
     rest_.remove_prefix(end == std::string_view::npos ? rest_.size() : end + 1);
     ++line_;
     if (line.ends_with('\r')) line.remove_suffix(1);
-    if (!trimmed(line).empty() && line.front() != '#') return true;
+    if (!trimmed(line).empty() && !is_comment(line)) return true;
   }
   return false;
 }
 
-void csv_rows::split(std::string_view line, std::vector<std::string_view>& fields) const {
+bool csv_rows::is_comment(std::string_view line) const {
+  if (line.front() != '#') return false;
+  if (header_.empty()) return true;
+  // A row may begin with '#' as well, "#7 left,6,4": it must not vanish. Quotes are not looked at, so that a comment
+  // may hold any; a delimiter within quotes is one cell too many, and what is taken for a row wrongly is refused.
+  return static_cast<std::size_t>(std::ranges::count(line, delimiter_)) + 1 < needed_;
+}
+
+void csv_rows::split(std::string_view line, std::vector<std::string_view>& fields) {
   fields.clear();
+  undoubled_used_ = 0;
   while (true) {
-    while (!line.empty() && line.front() == ' ') line.remove_prefix(1);
+    while (line.starts_with(' ')) line.remove_prefix(1);
     if (line.starts_with('"')) {
-      const auto close = line.find('"', 1);
-      if (close == std::string_view::npos)
-        throw file_error(place(), "a quote is not closed", "both quotes on one line");
-      fields.push_back(trimmed(line.substr(1, close - 1)));
-      line.remove_prefix(close + 1);
-      const auto end = line.find(delimiter_);
-      if (end == std::string_view::npos) return;
-      line.remove_prefix(end + 1);
-      continue;
+      fields.push_back(trimmed(take_quoted(line)));
+    } else {
+      const std::string_view field = line.substr(0, line.find(delimiter_));
+      fields.push_back(trimmed(field));
+      line.remove_prefix(field.size());
     }
-    const auto end = line.find(delimiter_);
-    fields.push_back(trimmed(line.substr(0, end)));
-    if (end == std::string_view::npos) return;
-    line.remove_prefix(end + 1);
+    if (line.empty()) return;
+    line.remove_prefix(1);
   }
+}
+
+std::string_view csv_rows::take_quoted(std::string_view& line) {
+  bool doubled = false;
+  auto close = line.find('"', 1);
+  while (close != std::string_view::npos && line.substr(close + 1).starts_with('"')) {
+    doubled = true;
+    close = line.find('"', close + 2);
+  }
+  if (close == std::string_view::npos) throw file_error(place(), "a quote is not closed", "both quotes on one line");
+  const std::string_view field = line.substr(1, close - 1);
+  line.remove_prefix(close + 1);
+  while (!line.empty() && is_blank(line.front()) && line.front() != delimiter_) line.remove_prefix(1);
+  if (!line.empty() && line.front() != delimiter_)
+    throw file_error(place(), "text follows the closing quote of " + in_quotes(field),
+                     "the end of the field there, or two quotes for one within it");
+  return doubled ? undoubled(field) : field;
+}
+
+std::string_view csv_rows::undoubled(std::string_view quoted) {
+  // A deque: its strings stay where they are, and fields point to them.
+  if (undoubled_used_ == undoubled_.size()) undoubled_.emplace_back();
+  std::string& text = undoubled_[undoubled_used_++];
+  text.clear();
+  for (std::size_t i = 0; i < quoted.size(); ++i) {
+    text += quoted[i];
+    if (quoted[i] == '"') ++i;
+  }
+  return text;
 }
 
 }  // namespace coldgrease::inline v0::detail

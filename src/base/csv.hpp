@@ -1,6 +1,10 @@
 // Rows of a delimited text file, as views into the text.
 #pragma once
 
+#include <deque>
+#include <initializer_list>
+#include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -10,20 +14,43 @@
 
 namespace coldgrease::inline v0::detail {
 
+/// A column that a reader looks for.
+struct wanted_column {
+  std::vector<std::string> names{};             // its spellings, in lower case; a refusal shows the first
+  std::optional<std::size_t>* found = nullptr;  // receives its number, or nothing
+  bool needed = false;                          // refused where it is missing
+  std::string_view instead_of{};                // a needed column that may be missing where all of these stand
+  bool with_unit = false;                       // its name has to carry a unit in brackets
+};
+
+/// What a reader does with columns that it does not look for: tables of others have many, in our own one is a mistake.
+enum class other_columns { ignored, refused };
+
 /// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may
-/// surround a field on one line. Skips a byte-order mark, blank lines and lines that begin with '#'; takes CRLF.
+/// surround a field on one line, and stand doubled within it (RFC 4180); the blanks just inside them are trimmed as
+/// well. Skips a byte-order mark and blank lines, lines that begin with '#' above the header, and below it those of
+/// them that are no row: with fewer cells than there are needed columns. Takes CRLF.
 class csv_rows {
  public:
   /// Reads the header. @throws file_error for empty or binary text
   csv_rows(std::string_view text, std::string_view file);
 
+  /// Finds the columns of a reader, once and before the first row.
+  /// @param expected  what a refusal says is expected
+  /// @throws file_error for a column that stands twice, is missing, has no unit, or should not be there
+  void find(std::span<const wanted_column> columns, other_columns others, std::string_view expected);
+  void find(std::initializer_list<wanted_column> columns, other_columns others, std::string_view expected) {
+    find(std::span(columns.begin(), columns.size()), others, expected);
+  }
+
   const std::vector<std::string>& header() const { return header_; }
   /// Header names in lower case, without a unit in brackets.
-  std::string name_of(std::size_t column) const;
+  const std::string& name_of(std::size_t column) const { return heads_[column].name; }
   /// The unit in the brackets of a column's name: "tmin [C]" -> "C"; empty if there is none.
-  std::string unit_of(std::size_t column) const;
+  const std::string& unit_of(std::size_t column) const { return heads_[column].unit; }
 
-  /// The next row; false at the end. @throws file_error if it has not as many fields as the header
+  /// The next row; false at the end. Its fields are valid until the next call.
+  /// @throws file_error if it has not as many fields as the header
   bool next(std::vector<std::string_view>& fields);
   std::size_t line() const { return line_; }
   /// The last row.
@@ -32,14 +59,31 @@ class csv_rows {
   coldgrease::place place(std::size_t column) const;
 
  private:
+  struct head {
+    std::string name;
+    std::string unit;
+  };
+  static head head_of(std::string_view written);
+  void read_header(std::string_view line);
+  /// How many columns stand instead of a missing one. @throws file_error unless all that may do so are there
+  std::size_t need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
+                           std::string_view expected) const;
   bool next_line(std::string_view& line);
-  void split(std::string_view line, std::vector<std::string_view>& fields) const;
+  bool is_comment(std::string_view line) const;
+  void split(std::string_view line, std::vector<std::string_view>& fields);
+  /// Takes a field in quotes off the front of a line, up to the delimiter after it.
+  std::string_view take_quoted(std::string_view& line);
+  std::string_view undoubled(std::string_view quoted);
 
   std::string_view rest_;
   std::string_view file_;
   std::size_t line_ = 0;
   char delimiter_ = ',';
-  std::vector<std::string> header_;
+  std::vector<std::string> header_;  // as written
+  std::vector<head> heads_;
+  std::size_t needed_ = 0;             // cells that every row has
+  std::deque<std::string> undoubled_;  // where fields of the last row live that differ from the text; kept for the next
+  std::size_t undoubled_used_ = 0;
 };
 
 /// A field as a quantity in the unit of its column's name. @throws file_error naming place and field

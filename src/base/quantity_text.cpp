@@ -1,8 +1,8 @@
 #include "coldgrease/base/quantity_text.hpp"
 
+#include "base/decimal.hpp"
 #include "base/format.hpp"
 
-#include <charconv>
 #include <cmath>
 #include <span>
 #include <string>
@@ -140,12 +140,12 @@ struct number {
   bool too_large = false;
 };
 
-/// A decimal number at the start of `text`; what follows it is `rest`. A plus sign is allowed, from_chars takes none.
+/// A decimal number at the start of `text`; what follows it is `rest`. A plus sign is allowed, read_decimal takes none.
 std::optional<number> leading_number(std::string_view text) {
   std::string_view digits = text;
   if (digits.starts_with('+') && !digits.starts_with("+-")) digits.remove_prefix(1);
   number found;
-  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), found.value);
+  const auto [end, error] = detail::read_decimal(digits.data(), digits.data() + digits.size(), found.value);
   if (error == std::errc::invalid_argument) return std::nullopt;
   found.too_large = error == std::errc::result_out_of_range;
   found.rest = digits.substr(static_cast<std::size_t>(end - digits.data()));

@@ -1,7 +1,6 @@
 #include "coldgrease/climate/normals.hpp"
 
 #include <charconv>
-#include <map>
 #include <tuple>
 
 #include "climate/reader.hpp"
@@ -16,13 +15,12 @@ constexpr std::string_view prefix = "ANN-TMIN-PRB", first_kind = "FST", last_kin
 
 /// "ANN-TMIN-PRBFST-T32FP10": the kind, degrees F and per cent; nothing for another column.
 struct probability_column {
-  std::size_t column = 0;
-  std::optional<std::size_t> flag{};
+  std::optional<std::size_t> column{}, flag{};
   bool first = true;
   int fahrenheit = 0;
   int percent = 0;
 };
-std::optional<probability_column> parse_column(std::string_view name, std::size_t column) {
+std::optional<probability_column> parse_column(std::string_view name) {
   if (!name.starts_with(prefix)) return std::nullopt;
   name.remove_prefix(prefix.size());
   const bool first = name.starts_with(first_kind);
@@ -31,7 +29,39 @@ std::optional<probability_column> parse_column(std::string_view name, std::size_
     return std::nullopt;
   const auto limit = detail::whole_number(name.substr(5, 2)), percent = detail::whole_number(name.substr(9, 2));
   if (!limit || !percent) return std::nullopt;
-  return probability_column{.column = column, .first = first, .fahrenheit = *limit, .percent = *percent};
+  return probability_column{.first = first, .fahrenheit = *limit, .percent = *percent};
+}
+
+struct normals_columns {
+  std::vector<probability_column> dates;
+  std::optional<std::size_t> station, name;
+};
+
+normals_columns find_columns(csv_rows& rows, std::string_view file) {
+  normals_columns c;
+  std::vector<std::string> names;  // of c.dates
+  for (std::size_t i = 0; i < rows.header().size(); ++i) {
+    if (const auto column = parse_column(rows.header()[i])) {
+      c.dates.push_back(*column);
+      names.push_back(rows.name_of(i));
+    }
+  }
+  if (c.dates.empty())
+    throw file_error(file, "holds climate normals without freeze dates",
+                     "columns ANN-TMIN-PRBFST-T32FP10 and the like; days or hours of real years for all else");
+  std::optional<std::size_t> ghcn_id, station_name;
+  std::vector<detail::wanted_column> columns{{.names = {"station"}, .found = &c.station},
+                                             {.names = {"ghcn_id"}, .found = &ghcn_id},
+                                             {.names = {"name"}, .found = &c.name},
+                                             {.names = {"station_name"}, .found = &station_name}};
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    columns.push_back({.names = {names[i]}, .found = &c.dates[i].column, .needed = true});
+    columns.push_back({.names = {"meas_flag_" + names[i]}, .found = &c.dates[i].flag});
+  }
+  rows.find(columns, detail::other_columns::ignored, "the columns of climate normals");
+  if (!c.station) c.station = ghcn_id;
+  if (!c.name) c.name = station_name;
+  return c;
 }
 
 /// "10/03"; nothing for blank and for the codes of no such date.
@@ -58,49 +88,29 @@ bool looks_like_normals(std::string_view text) {
 
 freeze_normals parse_normals(std::string_view text, std::string_view name, std::string_view wanted) {
   csv_rows rows(text, name);
-  std::vector<probability_column> columns;
-  std::map<std::string, std::size_t> by_name;
-  for (std::size_t i = 0; i < rows.header().size(); ++i) {
-    by_name.emplace(rows.name_of(i), i);
-    if (const auto column = parse_column(rows.header()[i], i)) columns.push_back(*column);
-  }
-  if (columns.empty())
-    throw file_error(name, "holds climate normals without freeze dates",
-                     "columns ANN-TMIN-PRBFST-T32FP10 and the like; days or hours of real years for all else");
-  for (probability_column& c : columns) {
-    std::string flag = "meas_flag_" + rows.name_of(c.column);
-    if (const auto found = by_name.find(flag); found != by_name.end()) c.flag = found->second;
-  }
-  const auto column = [&](const char* first, const char* second) -> std::optional<std::size_t> {
-    for (const char* n : {first, second}) {
-      if (const auto found = by_name.find(n); found != by_name.end()) return found->second;
-    }
-    return std::nullopt;
-  };
-  const auto station_column = column("station", "ghcn_id"), name_column = column("name", "station_name");
-
+  const normals_columns columns = find_columns(rows, name);
   freeze_normals normals;
   detail::station_choice station(wanted, name);
   detail::account out;
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
-    if (station_column && !station.takes(fields[*station_column], rows.line())) continue;
+    if (columns.station && !station.takes(fields[*columns.station], rows.line())) continue;
     if (!normals.dates.empty()) throw file_error(rows.place(), "is a second row of this station", "one row a station");
-    normals.station = name_column      ? std::string(fields[*name_column])
-                      : station_column ? std::string(fields[*station_column])
-                                       : std::string(wanted);
-    for (const probability_column& c : columns) {
+    normals.station = columns.name      ? std::string(fields[*columns.name])
+                      : columns.station ? std::string(fields[*columns.station])
+                                        : std::string(wanted);
+    for (const probability_column& c : columns.dates) {
       if (c.flag && !fields[*c.flag].empty() &&
           std::string_view("MVYZ").find(fields[*c.flag]) != std::string_view::npos) {
         out.drop("measurement flag");
-      } else if (const auto day = month_and_day(fields[c.column])) {
+      } else if (const auto day = month_and_day(fields[*c.column])) {
         normals.dates.push_back({fahrenheit(c.fahrenheit), c.first, c.percent / 100.0, day->first, day->second});
       } else {
         out.drop("no date");
       }
     }
   }
-  if (station_column) station.finish();
+  if (columns.station) station.finish();
   normals.dropped = out.finish(1, "F");
   if (normals.dates.empty()) throw file_error(name, "holds climate normals without a freeze date", "a row of dates");
   std::ranges::sort(normals.dates, {}, [](const freeze_date& d) { return std::tuple(d.limit, !d.first, d.share); });

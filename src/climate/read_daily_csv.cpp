@@ -13,36 +13,24 @@ struct csv_columns {
   place_watch place{};
 };
 
-csv_columns find_columns(const csv_rows& rows) {
+csv_columns find_columns(csv_rows& rows) {
   csv_columns c;
-  const auto set = [&](std::optional<std::size_t>& column, std::size_t i) {
-    if (column)
-      throw file_error(rows.place(), fmt::format("two columns could be {}", in_quotes(rows.header()[i])),
-                       "one of them");
-    column = i;
-  };
   std::optional<std::size_t> name;
-  for (std::size_t i = 0; i < rows.header().size(); ++i) {
-    const std::string column = rows.name_of(i);
-    if (column == "date") set(c.date, i);
-    if (column == "year") set(c.year, i);
-    if (column == "month") set(c.month, i);
-    if (column == "day") set(c.day, i);
-    if (column == "tmin" || column == "temp_min") set(c.low, i);
-    if (column == "tmax" || column == "temp_max") set(c.high, i);
-    if (column == "station" || column == "location" || column == "id") set(c.station, i);
-    if (column == "name") set(name, i);
-    c.place.see_column(column, i);
-    if (column == "tmin_attributes") set(c.low_flags, i);
-    if (column == "tmax_attributes") set(c.high_flags, i);
-  }
-  if (!c.station) c.station = name;
-  const auto missing = [&](std::string_view what) {
-    throw file_error(rows.place(), "no column " + std::string(what), "date (or year, month, day), tmin, tmax");
+  std::vector<wanted_column> columns{
+      {.names = {"date"}, .found = &c.date, .needed = true},
+      {.names = {"year"}, .found = &c.year, .instead_of = "date"},
+      {.names = {"month"}, .found = &c.month, .instead_of = "date"},
+      {.names = {"day"}, .found = &c.day, .instead_of = "date"},
+      {.names = {"tmin", "temp_min"}, .found = &c.low, .needed = true},
+      {.names = {"tmax", "temp_max"}, .found = &c.high, .needed = true},
+      {.names = {"station", "location", "id"}, .found = &c.station},
+      {.names = {"name"}, .found = &name},
+      {.names = {"tmin_attributes"}, .found = &c.low_flags},
+      {.names = {"tmax_attributes"}, .found = &c.high_flags},
   };
-  if (!c.date && !(c.year && c.month && c.day)) missing("date");
-  if (!c.low) missing("tmin");
-  if (!c.high) missing("tmax");
+  c.place.add_to(columns);
+  rows.find(columns, other_columns::ignored, "date (or year, month, day), tmin, tmax");
+  if (!c.station) c.station = name;
   return c;
 }
 

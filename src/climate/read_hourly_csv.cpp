@@ -17,33 +17,24 @@ struct hourly_columns {
   place_watch place{};
 };
 
-hourly_columns find_columns(const csv_rows& rows) {
+hourly_columns find_columns(csv_rows& rows) {
   hourly_columns c;
   std::optional<std::size_t> name;
-  const auto set = [&](std::optional<std::size_t>& column, std::size_t i) {
-    if (column)
-      throw file_error(rows.place(), fmt::format("two columns could be {}", in_quotes(rows.header()[i])),
-                       "one of them");
-    column = i;
+  std::vector<wanted_column> columns{
+      {.names = {"date"}, .found = &c.date, .needed = true},
+      {.names = {"year"}, .found = &c.year, .instead_of = "date"},
+      {.names = {"month"}, .found = &c.month, .instead_of = "date"},
+      {.names = {"day"}, .found = &c.day, .instead_of = "date"},
+      {.names = {"hour"}, .found = &c.hour, .instead_of = "date"},
+      {.names = {"minute"}, .found = &c.minute},
+      {.names = {"temperature", "temp"}, .found = &c.temperature, .needed = true},
+      {.names = {"temperature_quality_code"}, .found = &c.quality},
+      {.names = {"station", "station_id", "id", "location"}, .found = &c.station},
+      {.names = {"name", "station_name"}, .found = &name},
   };
-  for (std::size_t i = 0; i < rows.header().size(); ++i) {
-    const std::string column = rows.name_of(i);
-    if (column == "date") set(c.date, i);
-    if (column == "year") set(c.year, i);
-    if (column == "month") set(c.month, i);
-    if (column == "day") set(c.day, i);
-    if (column == "hour") set(c.hour, i);
-    if (column == "minute") set(c.minute, i);
-    if (column == "temperature" || column == "temp") set(c.temperature, i);
-    if (column == "temperature_quality_code") set(c.quality, i);
-    if (column == "station" || column == "station_id" || column == "id" || column == "location") set(c.station, i);
-    if (column == "name" || column == "station_name") set(name, i);
-    c.place.see_column(column, i);
-  }
+  c.place.add_to(columns);
+  rows.find(columns, other_columns::ignored, "date (2015-01-26T03:00:00), or year, month, day, hour; temperature");
   if (!c.station) c.station = name;
-  constexpr std::string_view wanted = "date (2015-01-26T03:00:00), or year, month, day, hour; temperature";
-  if (!c.date && !(c.year && c.month && c.day && c.hour)) throw file_error(rows.place(), "no column date", wanted);
-  if (!c.temperature) throw file_error(rows.place(), "no column temperature", wanted);
   return c;
 }
 

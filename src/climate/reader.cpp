@@ -92,10 +92,8 @@ std::string station_choice::finish() const {
   return std::string(wanted_);
 }
 
-void place_watch::see_column(std::string_view name, std::size_t column) {
-  for (part& p : parts_) {
-    if (p.name == name) p.column = column;
-  }
+void place_watch::add_to(std::vector<wanted_column>& columns) {
+  for (part& p : parts_) columns.push_back({.names = {std::string(p.name)}, .found = &p.column});
 }
 
 void place_watch::take_part(part& p, std::string_view text, std::string_view when) {

@@ -99,8 +99,8 @@ class station_choice {
 /// Columns for where a station stands: takes the first place, notes when the station moves.
 class place_watch {
  public:
-  /// Takes note of a column if it is one of these.
-  void see_column(std::string_view name, std::size_t column);
+  /// Adds these to the columns of a reader; find them before this is moved.
+  void add_to(std::vector<wanted_column>& columns);
   void take(const std::vector<std::string_view>& fields, std::string_view when) {
     for (part& p : parts_) {
       if (p.column && fields[*p.column] != p.text) take_part(p, fields[*p.column], when);

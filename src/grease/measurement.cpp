@@ -23,31 +23,16 @@ struct columns {
 /// A unit in a column's name is tried on a number: each kind of quantity has a list of its own.
 template <class Quantity>
 void check_unit(const detail::csv_rows& rows, std::size_t column) {
-  const std::string unit = rows.unit_of(column);
-  if (unit.empty())
-    throw file_error(rows.place(), "the column " + in_quotes(rows.header()[column]) + " has no unit", expected);
-  read_at([&] { return rows.place(column); }, [&] { return parse<Quantity>("1 " + unit, {}); });
+  read_at([&] { return rows.place(column); }, [&] { return parse<Quantity>("1 " + rows.unit_of(column), {}); });
 }
 
-columns find_columns(const detail::csv_rows& rows) {
+columns find_columns(detail::csv_rows& rows) {
   columns c;
-  for (std::size_t i = 0; i < rows.header().size(); ++i) {
-    const std::string name = rows.name_of(i);
-    std::optional<std::size_t>* column = name == "temperature"          ? &c.temperature
-                                         : name == "rate"               ? &c.rate
-                                         : name == "stress"             ? &c.stress
-                                         : name == "apparent viscosity" ? &c.apparent
-                                                                        : nullptr;
-    if (!column) throw file_error(rows.place(), "unknown column " + in_quotes(rows.header()[i]), expected);
-    if (*column) throw file_error(rows.place(), "the column " + in_quotes(name) + " stands twice", expected);
-    *column = i;
-  }
-  const auto missing = [&](std::string_view what) {
-    throw file_error(rows.place(), "no column " + std::string(what), expected);
-  };
-  if (!c.temperature) missing("temperature");
-  if (!c.rate) missing("rate");
-  if (!c.stress && !c.apparent) missing("apparent viscosity or stress");
+  rows.find({{.names = {"temperature"}, .found = &c.temperature, .needed = true, .with_unit = true},
+             {.names = {"rate"}, .found = &c.rate, .needed = true, .with_unit = true},
+             {.names = {"apparent viscosity"}, .found = &c.apparent, .needed = true, .with_unit = true},
+             {.names = {"stress"}, .found = &c.stress, .instead_of = "apparent viscosity", .with_unit = true}},
+            detail::other_columns::refused, expected);
   if (c.stress && c.apparent)
     throw file_error(rows.place(), "apparent viscosity and stress are both given", "one of them");
   check_unit<temperature>(rows, *c.temperature);

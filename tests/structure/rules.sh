@@ -52,7 +52,7 @@ include_graph() {
 
 # They make every program that includes one of ours slow to compile.
 public_headers() {
-  matches '^\s*#\s*include\s*[<"](nlohmann/|Eigen/|fmt/|(iostream|chrono|filesystem|functional|random|regex|sstream)>)' include
+  matches '^\s*#\s*include\s*[<"](nlohmann/|Eigen/|fmt/|fast_float/|(iostream|chrono|filesystem|functional|random|regex|sstream)>)' include
 }
 
 # The library does not print, and what it reads does not depend on the locale.
