@@ -57,7 +57,7 @@ void round_trips(const std::vector<std::string>& units) {
 
 }  // namespace
 
-TEST_CASE("quantity text: what is written is read back, in every unit (law)") {
+TEST_CASE("quantity text: what is written is read back, in every unit (law)" * doctest::test_suite("long")) {
   round_trips<length>({"mm", "cm", "m", "in", "ft"});
   round_trips<volume>({"cm3", "ml", "mL", "L", "l", "in3", "m3", "gal"});
   round_trips<duration>({"s", "min", "h", "days", "day"});
@@ -71,7 +71,7 @@ TEST_CASE("quantity text: what is written is read back, in every unit (law)") {
   round_trips<temperature_step>({"K"});
 }
 
-TEST_CASE("quantity text: temperatures are read back on every scale (law)") {
+TEST_CASE("quantity text: temperatures are read back on every scale (law)" * doctest::test_suite("long")) {
   std::mt19937_64 random(12);
   std::uniform_real_distribution<double> degrees(-270.0, 400.0);
   for (const char* unit : {"C", "F", "K", "\xc2\xb0\x43", "\xc2\xb0\x46"}) {

@@ -33,7 +33,7 @@ TEST_CASE("temperature: the scales meet at their fixed points (published value: 
   CHECK(near(kelvin(0).in_fahrenheit(), -459.67, 1e-15));
 }
 
-TEST_CASE("temperature: what was written comes back (law)") {
+TEST_CASE("temperature: what was written comes back (law)" * doctest::test_suite("long")) {
   for (double t = -100.0; t <= 200.0; t += 0.1) {
     CHECK(celsius(t).in_celsius() == t);
     CHECK(near(fahrenheit(t).in_fahrenheit(), t, 0.0, 1e-13));

@@ -199,6 +199,8 @@ const std::string class_request = R"({"id": 1, "args": ["class", "280"]})"
 
 }  // namespace
 
+TEST_SUITE_BEGIN("batch");
+
 TEST_CASE("law: a batch answers as the single commands do, to the byte") {
   std::string requests, expected;
   int failed = 0, id = 0;
@@ -229,7 +231,8 @@ TEST_CASE("law: a batch answers as the single commands do, to the byte") {
   }
 }
 
-TEST_CASE("law: the same bytes, in the order of the requests, for any number of threads") {
+TEST_CASE("law: the same bytes, in the order of the requests, for any number of threads" *
+          doctest::test_suite("long")) {
   const auto kinds = many_kinds();
   std::string requests;
   std::size_t count = 0;
@@ -293,10 +296,9 @@ TEST_CASE("law: a quick answer does not wait for the slow ones behind it") {
   CHECK((first < (std::chrono::steady_clock::now() - start) / 2));
 }
 
-TEST_CASE("law: memory does not grow with the requests, nor with a line that has no end") {
-#if defined(__SANITIZE_ADDRESS__)
-  MESSAGE("not checked: a sanitizer keeps what is freed");
-#else
+// Long, so not under a sanitizer, which keeps what is freed.
+TEST_CASE("law: memory does not grow with the requests, nor with a line that has no end" *
+          doctest::test_suite("long")) {
   conversation talk("4");
   int asked = 0;
   const auto ask_until = [&](int count) {
@@ -325,7 +327,6 @@ TEST_CASE("law: memory does not grow with the requests, nor with a line that has
   REQUIRE(few > 0);
   CHECK(many - few < 4000);
   CHECK(after_the_line - few < 4000);
-#endif
 }
 
 TEST_CASE("law: a slow request and a slow reader hold the batch back, so that it keeps little") {
@@ -378,3 +379,5 @@ TEST_CASE("case: an input that cannot be read is said") {
   CHECK(r.out == "");
   CHECK(r.err == "standard input: cannot be read\n");
 }
+
+TEST_SUITE_END();

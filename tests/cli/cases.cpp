@@ -276,37 +276,46 @@ void check_form(const cli_case& c, const run_result& r) {
   }
 }
 
+/// Runs the cases of a file; returns how many.
+int check_cases_of(const std::filesystem::path& path) {
+  int count = 0;
+  for (const cli_case& c : cases_of(path)) {
+    const std::string place = fmt::format("{}:{}: {}", path.filename().string(), c.line, c.name);
+    INFO(place);
+    REQUIRE(c.ran);
+    ++count;
+    const scratch_folder folder;
+    for (const auto& [name, bytes] : c.files) write_file(folder.path() / name, bytes);
+    for (const std::string& name : c.folders) std::filesystem::create_directories(folder.path() / name);
+    run_options options = c.options;
+    options.folder = folder.path();
+    const run_result r = run(COLDGREASE_TOOL, c.args, options);
+    check_form(c, r);
+    for (const expectation& e : c.expected) {
+      const bool of_folder = e.kind == "written" || e.kind == "files";
+      CHECK((of_folder ? folder_fault(e, folder.path()) : fault_of(e, r)) == "");
+    }
+  }
+  return count;
+}
+
 }  // namespace
 
 TEST_CASE("case: the command, as every *.case says") {
   int files = 0, count = 0;
-  std::vector<std::filesystem::directory_entry> entries;
   for (const char* folder : {COLDGREASE_TEST_DATA "/cli", COLDGREASE_TEST_DATA "/cases"}) {
-    for (const auto& entry : std::filesystem::directory_iterator(folder)) entries.push_back(entry);
-  }
-  for (const auto& entry : entries) {
-    if (entry.path().extension() != ".case") continue;
-    ++files;
-    for (const cli_case& c : cases_of(entry.path())) {
-      const std::string place = fmt::format("{}:{}: {}", entry.path().filename().string(), c.line, c.name);
-      INFO(place);
-      REQUIRE(c.ran);
-      ++count;
-      const scratch_folder folder;
-      for (const auto& [name, bytes] : c.files) write_file(folder.path() / name, bytes);
-      for (const std::string& name : c.folders) std::filesystem::create_directories(folder.path() / name);
-      run_options options = c.options;
-      options.folder = folder.path();
-      const run_result r = run(COLDGREASE_TOOL, c.args, options);
-      check_form(c, r);
-      for (const expectation& e : c.expected) {
-        const bool of_folder = e.kind == "written" || e.kind == "files";
-        CHECK((of_folder ? folder_fault(e, folder.path()) : fault_of(e, r)) == "");
-      }
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+      if (entry.path().extension() != ".case" || entry.path().stem() == "batch") continue;
+      ++files;
+      count += check_cases_of(entry.path());
     }
   }
   CHECK(files >= 8);
   CHECK(count >= 150);
+}
+
+TEST_CASE("case: a batch, as batch.case says" * doctest::test_suite("batch")) {
+  CHECK(check_cases_of(COLDGREASE_TEST_DATA "/cli/batch.case") >= 20);
 }
 
 TEST_CASE("law: the reader of cases and its checks can fail") {

@@ -96,7 +96,8 @@ TEST_CASE("published value: quantile type 7 by hand (Hyndman & Fan 1996)") {
   for (const double share : {0.0, 0.004, 0.5, 1.0}) CHECK(quantile(one, share) == -7.5);
 }
 
-TEST_CASE("law: a quantile is that of the sorted sample, whatever its size, order and repeats") {
+TEST_CASE("law: a quantile is that of the sorted sample, whatever its size, order and repeats" *
+          doctest::test_suite("long")) {
   std::mt19937 random(3);
   std::normal_distribution<double> noise(0.0, 8.0);
   for (const std::size_t n : {1U, 2U, 300U, 2047U, 2048U, 5000U, 24U * 900U}) {
@@ -125,7 +126,8 @@ TEST_CASE("law: a quantile is that of the sorted sample, whatever its size, orde
   }
 }
 
-TEST_CASE("law: a quantile rises with its share, lies inside the sample and moves with it") {
+TEST_CASE("law: a quantile rises with its share, lies inside the sample and moves with it" *
+          doctest::test_suite("long")) {
   std::mt19937 source(7);
   std::vector<double> sample(257);
   for (double& v : sample) v = static_cast<double>(source() % 400U) / 10.0 - 30.0;

@@ -1,9 +1,10 @@
-# -D SOURCE=of the library -D BUILD= -D SHARED=ON or OFF -D GENERATOR= -D COMPILER=
+# -D SOURCE=of the library -D BUILD= -D SHARED=ON or OFF -D GENERATOR= -D COMPILER= -D FLAGS= -D WARNING_AS_ERROR=
 include(${CMAKE_CURRENT_LIST_DIR}/steps.cmake)
 
-# Not optimised: packaging is looked at here, not speed. Only the configuration is fresh, what was built stays.
+# Flags but no build type: the library must set none. Only the configuration is fresh, what was built stays.
 run(${CMAKE_COMMAND} --fresh -S ${CMAKE_CURRENT_LIST_DIR}/add_subdirectory -B ${BUILD} -G ${GENERATOR}
-  -D CMAKE_CXX_COMPILER=${COMPILER} -D BUILD_SHARED_LIBS=${SHARED} -D LIBRARY_SOURCE=${SOURCE})
+  -D CMAKE_CXX_COMPILER=${COMPILER} -D BUILD_SHARED_LIBS=${SHARED} -D LIBRARY_SOURCE=${SOURCE}
+  -D CMAKE_CXX_FLAGS=${FLAGS} -D CMAKE_COMPILE_WARNING_AS_ERROR=${WARNING_AS_ERROR})
 run(${CMAKE_COMMAND} --build ${BUILD})
 run_program(${BUILD}/program)
 

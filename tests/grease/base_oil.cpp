@@ -24,7 +24,7 @@ bool has(std::string_view text, std::string_view words) { return text.find(words
 
 }  // namespace
 
-TEST_CASE("D341: the inverse of Z is exact to rounding (law)") {
+TEST_CASE("D341: the inverse of Z is exact to rounding (law)" * doctest::test_suite("long")) {
   for (double v = 0.21; v < 1e8; v *= 1.03) {
     CAPTURE(v);
     // Z = v + 0.7 + ...: the digits that v loses in the sum cannot come back.
@@ -32,7 +32,7 @@ TEST_CASE("D341: the inverse of Z is exact to rounding (law)") {
   }
 }
 
-TEST_CASE("D341: passes through its points, falls with temperature, returns (law)") {
+TEST_CASE("D341: passes through its points, falls with temperature, returns (law)" * doctest::test_suite("long")) {
   std::mt19937_64 random(41);
   std::uniform_real_distribution<double> unit(0.0, 1.0);
   for (int i = 0; i < 2000; ++i) {
@@ -84,7 +84,7 @@ TEST_CASE("D341: two points that fix no line are refused") {
   CHECK_NOTHROW(viscosity_line(at(10, 100), at(100, 40)));
 }
 
-TEST_CASE("D2270: the index both ways (law)") {
+TEST_CASE("D2270: the index both ways (law)" * doctest::test_suite("long")) {
   // Not within 0.2 % of a joint of the polynomials: there the table's two neighbours differ by as much.
   const auto on_a_joint = [](double y) {
     for (const detail::vi_row& row : detail::vi_rows)
@@ -182,7 +182,7 @@ TEST_CASE("oil: SUS at 100 F is a viscosity at 37.78 C, not at 40 (case from use
   }
 }
 
-TEST_CASE("oil: grades hold their mid-points and never overlap (law)") {
+TEST_CASE("oil: grades hold their mid-points and never overlap (law)" * doctest::test_suite("long")) {
   for (double v = 1.5; v < 4000.0; v *= 1.001) {
     int holding = 0;
     for (const iso_grade& g : iso_grades) holding += v >= 0.9 * g.middle && v <= 1.1 * g.middle;

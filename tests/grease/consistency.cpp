@@ -16,7 +16,8 @@ namespace {
 bool has(std::string_view text, std::string_view words) { return text.find(words) != std::string_view::npos; }
 }  // namespace
 
-TEST_CASE("consistency: every penetration has one class, two neighbours or neither (law)") {
+TEST_CASE("consistency: every penetration has one class, two neighbours or neither (law)" *
+          doctest::test_suite("long")) {
   for (int tenth = 1; tenth <= 5000; ++tenth) {
     const double p = tenth / 10.0;
     CAPTURE(p);

@@ -109,7 +109,8 @@ TEST_CASE("fit: the two-parameter shape gives back a curve of that shape, from t
   }
 }
 
-TEST_CASE("fit: with 5 % noise the stress at a line's rate is within 5 % for 19 of 20, and within 10 % (law)") {
+TEST_CASE("fit: with 5 % noise the stress at a line's rate is within 5 % for 19 of 20, and within 10 % (law)" *
+          doctest::test_suite("long")) {
   // Four parameters of 24 points: a stress inside the range has a standard error near 5 % sqrt(4/24) = 2 %, and 1.96 of
   // them hold 95 %; the largest of 100 is some 3 of them. Measured over 200: 3.1 to 3.4 %, at most 6.0 %; errors cover
   // 91 to 98 %.

@@ -41,7 +41,7 @@ constexpr int samples = 3000;
 
 }  // namespace
 
-TEST_CASE("flow curve: Newton, nominal rate = tau/eta (law)") {
+TEST_CASE("flow curve: Newton, nominal rate = tau/eta (law)" * doctest::test_suite("long")) {
   sampler s(51);
   for (int i = 0; i < samples; ++i) {
     const double eta = s.decades(-3, 3), tau = s.decades(-2, 5);
@@ -51,7 +51,7 @@ TEST_CASE("flow curve: Newton, nominal rate = tau/eta (law)") {
   }
 }
 
-TEST_CASE("flow curve: power law, true rate = nominal (3n+1)/(4n) (law: Rabinowitsch)") {
+TEST_CASE("flow curve: power law, true rate = nominal (3n+1)/(4n) (law: Rabinowitsch)" * doctest::test_suite("long")) {
   sampler s(52);
   for (int i = 0; i < samples; ++i) {
     const double k = s.decades(-2, 3), n = s.between(0.1, 1.5), tau = s.decades(0, 4);
@@ -60,7 +60,7 @@ TEST_CASE("flow curve: power law, true rate = nominal (3n+1)/(4n) (law: Rabinowi
   }
 }
 
-TEST_CASE("flow curve: Bingham, by Buckingham and Reiner (law)") {
+TEST_CASE("flow curve: Bingham, by Buckingham and Reiner (law)" * doctest::test_suite("long")) {
   sampler s(53);
   for (int i = 0; i < samples; ++i) {
     const double eta = s.decades(-3, 3), ty = s.decades(0, 4), x = s.decades(-6, 0) * 0.999;
@@ -73,7 +73,7 @@ TEST_CASE("flow curve: Bingham, by Buckingham and Reiner (law)") {
   }
 }
 
-TEST_CASE("flow curve: Herschel-Bulkley, its three-term form (law)") {
+TEST_CASE("flow curve: Herschel-Bulkley, its three-term form (law)" * doctest::test_suite("long")) {
   sampler s(54);
   for (int i = 0; i < samples; ++i) {
     const double k = s.decades(-2, 3), n = s.between(0.1, 1.5), ty = s.decades(0, 4), x = s.decades(-6, 0) * 0.999;
@@ -85,7 +85,7 @@ TEST_CASE("flow curve: Herschel-Bulkley, its three-term form (law)") {
   }
 }
 
-TEST_CASE("flow curve: Casson, as K = 2 sqrt(ty eta) and n = 1/2 (law)") {
+TEST_CASE("flow curve: Casson, as K = 2 sqrt(ty eta) and n = 1/2 (law)" * doctest::test_suite("long")) {
   sampler s(55);
   for (int i = 0; i < samples; ++i) {
     const double ty = s.decades(0, 4), eta = s.decades(-2, 2), x = s.decades(-4, 0) * 0.999;
@@ -100,7 +100,7 @@ TEST_CASE("flow curve: Casson, as K = 2 sqrt(ty eta) and n = 1/2 (law)") {
   }
 }
 
-TEST_CASE("flow curve: Sisko, by its own closed integral (law)") {
+TEST_CASE("flow curve: Sisko, by its own closed integral (law)" * doctest::test_suite("long")) {
   sampler s(56);
   for (int i = 0; i < samples; ++i) {
     const double a = s.decades(-2, 2), b = s.decades(-1, 3), m = s.between(0.1, 1.0), g = s.decades(-3, 4);
@@ -114,7 +114,8 @@ TEST_CASE("flow curve: Sisko, by its own closed integral (law)") {
   }
 }
 
-TEST_CASE("flow curve: the wall state at a nominal rate is the one whose nominal rate it is (law)") {
+TEST_CASE("flow curve: the wall state at a nominal rate is the one whose nominal rate it is (law)" *
+          doctest::test_suite("long")) {
   sampler s(57);
   for (int i = 0; i < samples; ++i) {
     CAPTURE(i);
@@ -135,7 +136,8 @@ TEST_CASE("flow curve: the wall state at a nominal rate is the one whose nominal
 }
 
 TEST_CASE(
-    "flow curve: derivatives of the nominal relation by its shares and the index are those of the relation (law)") {
+    "flow curve: derivatives of the nominal relation by its shares and the index are those of the relation (law)" *
+    doctest::test_suite("long")) {
   sampler s(60);
   constexpr double h = 1e-5;
   for (int i = 0; i < 300; ++i) {
@@ -150,7 +152,7 @@ TEST_CASE(
   }
 }
 
-TEST_CASE("flow curve: the rate at a stress has that stress (law)") {
+TEST_CASE("flow curve: the rate at a stress has that stress (law)" * doctest::test_suite("long")) {
   sampler s(58);
   for (int i = 0; i < samples; ++i) {
     CAPTURE(i);
@@ -164,7 +166,7 @@ TEST_CASE("flow curve: the rate at a stress has that stress (law)") {
   }
 }
 
-TEST_CASE("flow curve: stress rises, apparent viscosity falls, with the rate (law)") {
+TEST_CASE("flow curve: stress rises, apparent viscosity falls, with the rate (law)" * doctest::test_suite("long")) {
   sampler s(59);
   for (int i = 0; i < 300; ++i) {
     CAPTURE(i);

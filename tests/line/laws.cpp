@@ -70,7 +70,8 @@ void harder(const line& l, const grease& g, const conditions& c, const line& l2,
 
 }  // namespace
 
-TEST_CASE("laws: longer, narrower, faster, against more outlet needs more and passes less (law)") {
+TEST_CASE("laws: longer, narrower, faster, against more outlet needs more and passes less (law)" *
+          doctest::test_suite("long")) {
   sampler s(31);
   for (int i = 0; i < samples; ++i) {
     CAPTURE(i);
@@ -98,7 +99,7 @@ TEST_CASE("laws: longer, narrower, faster, against more outlet needs more and pa
   }
 }
 
-TEST_CASE("laws: a stiffer curve needs more and passes less (law)") {
+TEST_CASE("laws: a stiffer curve needs more and passes less (law)" * doctest::test_suite("long")) {
   sampler s(32);
   for (int i = 0; i < samples; ++i) {
     CAPTURE(i);
@@ -120,7 +121,7 @@ TEST_CASE("laws: a stiffer curve needs more and passes less (law)") {
   }
 }
 
-TEST_CASE("laws: colder needs more and passes less (law)") {
+TEST_CASE("laws: colder needs more and passes less (law)" * doctest::test_suite("long")) {
   sampler s(33);
   for (int i = 0; i < samples; ++i) {
     CAPTURE(i);
@@ -141,7 +142,7 @@ TEST_CASE("laws: colder needs more and passes less (law)") {
   }
 }
 
-TEST_CASE("laws: equal segments in series are one long one (law)") {
+TEST_CASE("laws: equal segments in series are one long one (law)" * doctest::test_suite("long")) {
   sampler s(34);
   for (int i = 0; i < samples; ++i) {
     const grease g = s.an_estimate();
@@ -176,7 +177,7 @@ TEST_CASE("laws: halving the bore doubles the start loss of a yield stress (law)
   CHECK(near(start_loss(4.0), 1.25 * 4.0 * 6.0 * 500.0 / 4e-3, 1e-6));
 }
 
-TEST_CASE("laws: every limit, put back in, meets the confidence (law)") {
+TEST_CASE("laws: every limit, put back in, meets the confidence (law)" * doctest::test_suite("long")) {
   sampler s(35);
   int longest = 0, bores = 0, flows = 0, coldest = 0;
   for (int i = 0; i < samples; ++i) {

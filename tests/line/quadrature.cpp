@@ -35,7 +35,8 @@ double nominal_by_quadrature(const detail::curve& f, double wall_rate) {
 
 }  // namespace
 
-TEST_CASE("quadrature: 12,000 random curves and rates agree with the closed form to 1e-9 (law)") {
+TEST_CASE("quadrature: 12,000 random curves and rates agree with the closed form to 1e-9 (law)" *
+          doctest::test_suite("long")) {
   std::mt19937_64 random(7);
   std::uniform_real_distribution<double> unit(0.0, 1.0);
   const auto decades = [&](double low, double high) { return std::pow(10.0, low + (high - low) * unit(random)); };

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <random>
 
 #include "coldgrease/base/quantity_text.hpp"
@@ -78,7 +79,7 @@ TEST_CASE("tube flow: pressure to 1e-12 and flow to its condition number (publis
   CHECK(still == 2);
 }
 
-TEST_CASE("tube flow: exactly nothing flows at and below the yield stress (law)") {
+TEST_CASE("tube flow: exactly nothing flows at and below the yield stress (law)" * doctest::test_suite("long")) {
   // Powers of two: 4 L ty/D is exact.
   const length bore = metre(0x1p-8), run = metre(4.0);
   std::mt19937_64 random(20);
@@ -96,7 +97,7 @@ TEST_CASE("tube flow: exactly nothing flows at and below the yield stress (law)"
   }
 }
 
-TEST_CASE("tube flow: flow of the pressure of a flow is that flow (law)") {
+TEST_CASE("tube flow: flow of the pressure of a flow is that flow (law)" * doctest::test_suite("long")) {
   std::mt19937_64 random(21);
   std::uniform_real_distribution<double> unit(0.0, 1.0);
   const auto decades = [&](double low, double high) { return std::pow(10.0, low + (high - low) * unit(random)); };
@@ -152,4 +153,13 @@ TEST_CASE("tube flow: extreme rates leave nothing that is not a number (law)") {
       last = drop;
     }
   }
+}
+
+TEST_CASE("tube flow: a bore whose cube is no number above zero still has a loss at rest and a rate (law)") {
+  const length bore = metre(1e-120), run = metre(1e-118);
+  const flow_curve f{pascal(500), 50.0, 0.5, pascal_second(2)};
+  CHECK(near(in_pascal(pressure_loss(f, run, bore, m3_per_s(0))), 4.0 * 100.0 * 500.0, 1e-14));
+  CHECK(near(in_per_second(nominal_rate_of(m3_per_s(std::numbers::pi / 32.0 * 1e-300), metre(1e-110)).value), 1e30,
+             1e-13));
+  CHECK(std::isinf(in_per_second(nominal_rate_of(m3_per_s(1.0), bore).value)));
 }

@@ -46,7 +46,7 @@ std::vector<std::size_t> members(std::uint32_t set) {
 
 }  // namespace
 
-TEST_CASE("law: the best sequence costs what enumeration of all sequences finds") {
+TEST_CASE("law: the best sequence costs what enumeration of all sequences finds" * doctest::test_suite("long")) {
   std::mt19937 random(11);
   std::uniform_int_distribution<int> cost(1, 9), chance(0, 9);
   int served = 0;

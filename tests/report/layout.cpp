@@ -50,7 +50,8 @@ bool is_utf8(std::string_view text) {
 
 }  // namespace
 
-TEST_CASE("law: wrapped text keeps its words in their order and no line is wider than the page") {
+TEST_CASE("law: wrapped text keeps its words in their order and no line is wider than the page" *
+          doctest::test_suite("long")) {
   std::mt19937 source(3);
   for (int round = 0; round < 300; ++round) {
     std::string text;

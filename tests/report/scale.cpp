@@ -38,7 +38,8 @@ TEST_CASE("law: powers of ten are exact, and stand at both ends") {
   CHECK(decades(2, 9).empty());
 }
 
-TEST_CASE("law: a step is 1, 2 or 5 times a power of ten, and the least that cuts a range into so many parts") {
+TEST_CASE("law: a step is 1, 2 or 5 times a power of ten, and the least that cuts a range into so many parts" *
+          doctest::test_suite("long")) {
   std::mt19937 random(20240901);
   std::uniform_real_distribution<double> from(-1000, 1000), decade(-6, 6);
   std::uniform_int_distribution<int> parts(1, 20);
@@ -69,7 +70,8 @@ TEST_CASE("law: a scale meets its ends, by steps and by factors, whichever way i
   }
 }
 
-TEST_CASE("law: the middle of a scale is the mean of its ends, by factors the geometric one") {
+TEST_CASE("law: the middle of a scale is the mean of its ends, by factors the geometric one" *
+          doctest::test_suite("long")) {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> value(0.01, 1e4);
   for (int n = 0; n < 1000; ++n) {
@@ -97,7 +99,8 @@ TEST_CASE("law: floor_to and ceil_to keep a multiple, and else go to the next on
   CHECK(ceil_to(5, 21.3) == 25.0);
 }
 
-TEST_CASE("law: labels spread out keep their order and their distance, and those far apart their place") {
+TEST_CASE("law: labels spread out keep their order and their distance, and those far apart their place" *
+          doctest::test_suite("long")) {
   std::mt19937 random(11);
   std::uniform_real_distribution<double> place(0, 250);
   std::uniform_int_distribution<int> many(0, 16);

@@ -9,9 +9,9 @@ namespace coldgrease::inline v0 {
 
 namespace detail {
 
-/// 32 Q/(pi D^3) [1/s].
+/// 32 Q/(pi D^3) [1/s]. Divided step by step: the cube of a bore above zero may be zero.
 inline double nominal_rate_of(double flow, double bore) noexcept {
-  return 32.0 * flow / (std::numbers::pi * bore * bore * bore);
+  return 32.0 / std::numbers::pi * flow / bore / bore / bore;
 }
 
 /// Pressure lost along a tube: 4 L tau_w/D [Pa].
