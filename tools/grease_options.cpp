@@ -59,7 +59,7 @@ evidence by_name(const arguments& given, const std::string& name) {
     greases = read_greases(*file);
   } else {
     const table_file table = find_table("greases.json");
-    greases = parse_greases(table.text, table.found_in == "built in" ? table.name : table.found_in);
+    greases = read_greases(table.file);
   }
   return named(greases, name, "--grease");
 }

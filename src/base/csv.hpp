@@ -86,17 +86,17 @@ class csv_rows {
   std::size_t undoubled_used_ = 0;
 };
 
-/// A field as a quantity in the unit of its column's name. @throws file_error naming place and field
-template <class Quantity>
-Quantity quantity_of(const csv_rows& rows, std::size_t column, std::string_view field, sign allowed) {
+/// Runs `read` on a field with the unit of its column behind it. @throws file_error naming place and field
+template <class Read>
+auto with_unit(const csv_rows& rows, std::size_t column, std::string_view field, Read read) {
   const std::string unit = rows.unit_of(column);
   if (field.empty()) throw file_error(rows.place(column), "is empty", "a number with a decimal point");
   try {
-    return parse<Quantity>(std::string(field) + " " + unit, {}, allowed);
+    return read(std::string(field) + " " + unit);
   } catch (const input_error& refused) {
     const auto reads_alone = [&] {
       try {
-        parse<Quantity>(field, {});
+        read(std::string(field));
         return true;
       } catch (const input_error&) {
         return false;
@@ -107,6 +107,12 @@ Quantity quantity_of(const csv_rows& rows, std::size_t column, std::string_view 
                        "a number in " + unit + ", as the column");
     throw at(rows.place(column), refused);
   }
+}
+
+/// A field as a quantity in the unit of its column's name. @throws file_error naming place and field
+template <class Quantity>
+Quantity quantity_of(const csv_rows& rows, std::size_t column, std::string_view field, sign allowed) {
+  return with_unit(rows, column, field, [&](const std::string& text) { return parse<Quantity>(text, {}, allowed); });
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -256,7 +256,7 @@ namespace detail {
 template <class Quantity>
 quantity_words quantity_words_of() {
   constexpr kind k = kind_of<Quantity>();
-  return {k.name, unit_list(k)};
+  return {k.name, unit_list(k), k.si_habit.empty() ? k.units.front().symbol : k.si_habit};
 }
 
 template <class Quantity>

@@ -9,8 +9,9 @@
 namespace coldgrease::inline v0::detail {
 
 struct quantity_words {
-  std::string_view name;  // "length"
-  std::string units;      // "mm, cm, m, in, ft"
+  std::string_view name;   // "length"
+  std::string units;       // "mm, cm, m, in, ft"
+  std::string_view usual;  // "mm"
 };
 /// Defined, as the two below, for temperature and every alias of units.hpp.
 template <class Quantity>

@@ -29,6 +29,7 @@ struct kind_words {
   std::string kind;
   std::string unit;
   json schema;
+  std::string head_unit{};  // in brackets behind the name of a column, where the cells have none; empty: no brackets
 };
 
 // --- kinds of values: each reads from JSON and, if it fits a cell, from text; writes; and says what it is.
@@ -97,7 +98,10 @@ struct quantity_kind {
   static json write(const type& value) { return exact_text(value); }
   static kind_words words() {
     const quantity_words q = quantity_words_of<Quantity>();
-    return {std::string(q.name), q.units, {{"type", "string"}, {"pattern", pattern_of<Quantity>(Allowed)}}};
+    return {std::string(q.name),
+            q.units,
+            {{"type", "string"}, {"pattern", pattern_of<Quantity>(Allowed)}},
+            std::string(q.usual)};
   }
 };
 
@@ -269,30 +273,22 @@ constexpr key<Record> needed(std::string_view name, std::string_view meaning) {
   return k;
 }
 
-inline bool given(const json_node& record, std::string_view name) { return record.find(name).has_value(); }
-
-inline void check_group(const json_node& record, const key_group& group) {
+/// Refuses a group whose rule does not hold. `given(key)` tells what is there, `refuse(problem, expected)` refuses.
+template <class Given, class Refuse>
+void check_group(const key_group& group, Given given, Refuse refuse) {
   const std::vector<std::string_view> keys = group.keys();
   std::vector<std::string> there, all;
   for (const std::string_view k : keys) {
     all.push_back(in_quotes(k));
-    if (given(record, k)) there.push_back(in_quotes(k));
+    if (given(k)) there.push_back(in_quotes(k));
   }
-  switch (group.rule) {
-    case group_rule::at_most_one:
-    case group_rule::exactly_one:
-      if (there.size() > 1) record.refuse(fmt::format("{} are both given", fmt::join(there, " and ")), "one of them");
-      if (there.empty() && group.rule == group_rule::exactly_one)
-        record.refuse(fmt::format("neither {} is given", fmt::join(all, " nor ")), "one of them");
-      break;
-    case group_rule::at_least_one:
-      if (there.empty()) record.refuse(fmt::format("neither {} is given", fmt::join(all, " nor ")), "one of them");
-      break;
-    case group_rule::all_or_none:
-      if (!there.empty() && there.size() < keys.size())
-        record.refuse(fmt::format("{} go together", fmt::join(all, " and ")), "both or neither");
-      break;
-  }
+  const bool one_at_most = group.rule == group_rule::exactly_one || group.rule == group_rule::at_most_one;
+  const bool one_at_least = group.rule == group_rule::exactly_one || group.rule == group_rule::at_least_one;
+  if (one_at_most && there.size() > 1)
+    refuse(fmt::format("{} are both given", fmt::join(there, " and ")), "one of them");
+  if (one_at_least && there.empty()) refuse(fmt::format("neither {} is given", fmt::join(all, " nor ")), "one of them");
+  if (group.rule == group_rule::all_or_none && !there.empty() && there.size() < keys.size())
+    refuse(fmt::format("{} go together", fmt::join(all, " and ")), "both or neither");
 }
 
 /// Reads a record; `datum` makes a member's value of what stands at the key. Every key is tried, also after a refusal.
@@ -311,7 +307,11 @@ bool read_record(const json_node& record, const record_table<Record>& table, Rec
     clean = clean && read;
   }
   for (const key_group& g : table.groups) {
-    const bool holds = record.go_on_after([&] { check_group(record, g); });
+    const bool holds = record.go_on_after([&] {
+      check_group(
+          g, [&](std::string_view k) { return record.find(k).has_value(); },
+          [&](const std::string& problem, std::string_view expected) { record.refuse(problem, expected); });
+    });
     clean = clean && holds;
   }
   return clean;

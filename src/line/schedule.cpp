@@ -1,83 +1,122 @@
 #include "line/schedule.hpp"
 
-#include "base/format.hpp"
-
 #include <algorithm>
-#include <cmath>
 
 #include "base/csv.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "line/installation_json.hpp"
 
 namespace coldgrease::inline v0::detail {
+
+namespace {
+
+/// A key of a record that a column may give.
+template <class Record>
+struct key_column {
+  const key<Record>* of;
+  bool has_unit;
+  std::optional<std::size_t> column{};
+};
+
+template <class Record>
+std::vector<key_column<Record>> columns_of(const record_table<Record>& table) {
+  std::vector<key_column<Record>> columns;
+  for (const key<Record>& k : table.keys) {
+    if (k.read_cell) columns.push_back({&k, !k.words().head_unit.empty()});
+  }
+  return columns;
+}
+
+template <class Record>
+void describe(std::vector<key_column<Record>>& columns, std::vector<wanted_column>& wanted, std::string& expected) {
+  for (key_column<Record>& c : columns) {
+    const std::string name(c.of->name), unit = c.of->words().head_unit;
+    const bool either = name == "bore";  // or tube
+    wanted.push_back({.names = {name},
+                      .found = &c.column,
+                      .needed = c.of->needed || either,
+                      .instead_of = name == "tube" ? std::string_view("bore") : std::string_view(),
+                      .with_unit = c.has_unit});
+    expected += (expected.empty() ? "" : ", ") + name + (unit.empty() ? "" : " [" + unit + "]");
+  }
+}
+
+/// Reads the cell of a column into a record; an empty one says nothing.
+template <class Record>
+void take_cell(const csv_rows& rows, const std::vector<std::string_view>& fields, const key_column<Record>& c,
+               Record& into) {
+  if (!c.column) return;
+  const std::string_view field = fields[*c.column];
+  if (field.empty() && !c.of->needed) return;
+  if (c.has_unit) {
+    with_unit(rows, *c.column, field, [&](std::string_view text) { c.of->read_cell(text, into); });
+  } else {
+    read_at([&] { return rows.place(*c.column); }, [&] { c.of->read_cell(field, into); });
+  }
+}
+
+class schedule_reader {
+ public:
+  schedule_reader(std::string_view text, std::string_view name) : rows_(text, name) {
+    std::vector<wanted_column> wanted;
+    std::string expected;
+    describe(of_line_, wanted, expected);
+    describe(of_segment_, wanted, expected);
+    rows_.find(wanted, other_columns::refused, expected);
+  }
+
+  /// Takes the next row; false at the end.
+  bool take_row(std::vector<line>& lines) {
+    if (!rows_.next(fields_)) return false;
+    const auto& point = *std::ranges::find(of_line_, "point", [](const auto& c) { return c.of->name; });
+    line probe;
+    take_cell(rows_, fields_, point, probe);
+    if (lines.empty() || lines.back().point != probe.point) {
+      if (std::ranges::find(lines, probe.point, &line::point) != lines.end())
+        throw file_error(rows_.place(*point.column), "rows of " + in_quotes(probe.point) + " stand apart",
+                         "the segments of a line one after the other");
+      lines.push_back({.point = probe.point});
+    }
+    line& own = lines.back();
+    for (const auto& c : of_line_) {
+      if (!c.column || fields_[*c.column].empty()) continue;  // may stand in another row of the line
+      take_cell(rows_, fields_, c, own);
+    }
+    segment s;
+    check_groups();
+    for (const auto& c : of_segment_) take_cell(rows_, fields_, c, s);
+    own.segments.push_back(std::move(s));
+    return true;
+  }
+
+ private:
+  void check_groups() const {
+    for (const key_group& g : segment_table().groups) {
+      check_group(
+          g,
+          [&](std::string_view key) {
+            const auto c = std::ranges::find(of_segment_, key, [](const auto& own) { return own.of->name; });
+            return c->column && !fields_[*c->column].empty();
+          },
+          [&](const std::string& problem, std::string_view expected) {
+            throw file_error(rows_.place(), problem, expected);
+          });
+    }
+  }
+
+  csv_rows rows_;
+  std::vector<key_column<line>> of_line_ = columns_of(line_table());
+  std::vector<key_column<segment>> of_segment_ = columns_of(segment_table());
+  std::vector<std::string_view> fields_;
+};
+
+}  // namespace
 
 std::vector<line> read_lines(const source& file, std::vector<input_file>& read_from, const refusals& noted) {
   const source::text read = file.read(file_kind::schedule);
   read_from.push_back({file.name(), read.checksum});
-  csv_rows rows(read.bytes, file.name());
-  constexpr std::string_view expected =
-      "point, length [m], bore [mm] or tube, outlet [bar], dose [cm3], in [s], main, rating [bar], material, stages";
-  std::optional<std::size_t> point, run, bore, tube, outlet, dose, in, main, rating, material, stages;
-  for (std::size_t c = 0; c < rows.header().size(); ++c) {
-    const std::string name = rows.name_of(c);
-    std::optional<std::size_t>* column = name == "point"      ? &point
-                                         : name == "length"   ? &run
-                                         : name == "bore"     ? &bore
-                                         : name == "tube"     ? &tube
-                                         : name == "outlet"   ? &outlet
-                                         : name == "dose"     ? &dose
-                                         : name == "in"       ? &in
-                                         : name == "main"     ? &main
-                                         : name == "rating"   ? &rating
-                                         : name == "material" ? &material
-                                         : name == "stages"   ? &stages
-                                                              : nullptr;
-    if (!column) throw file_error(rows.place(), "unknown column " + in_quotes(rows.header()[c]), expected);
-    if (*column) throw file_error(rows.place(), "the column " + in_quotes(name) + " stands twice", expected);
-    *column = c;
-  }
-  if (!point || !run || !(bore || tube) || !dose) throw file_error(rows.place(), "a column is missing", expected);
-
-  const auto quantity = [&]<class Quantity>(std::size_t column, std::string_view field, sign allowed, Quantity*) {
-    return quantity_of<Quantity>(rows, column, field, allowed);
-  };
+  schedule_reader reader(read.bytes, file.name());
   std::vector<line> lines;
-  std::vector<std::string_view> fields;
-  while (rows.next(fields)) {
-    if (fields[*point].empty()) throw file_error(rows.place(*point), "is empty", "the name of the point");
-    if (lines.empty() || lines.back().point != fields[*point]) {
-      if (std::ranges::any_of(lines, [&](const line& l) { return l.point == fields[*point]; }))
-        throw file_error(rows.place(*point), "rows of " + in_quotes(fields[*point]) + " stand apart",
-                         "the segments of a line one after the other");
-      lines.push_back({.point = std::string(fields[*point])});
-    }
-    line& l = lines.back();
-    segment s;
-    s.length = quantity(*run, fields[*run], sign::positive, static_cast<length*>(nullptr));
-    const bool by_tube = tube && !fields[*tube].empty();
-    if (by_tube == (bore && !fields[*bore].empty())) throw file_error(rows.place(), "bore and tube", "one of them");
-    if (by_tube) {
-      read_at([&] { return rows.place(*tube); }, [&] { set_tube(s, fields[*tube], {}); });
-    } else {
-      s.bore = quantity(*bore, fields[*bore], sign::positive, static_cast<length*>(nullptr));
-    }
-    if (main) s.main = fields[*main];
-    if (rating && !fields[*rating].empty())
-      s.rating = quantity(*rating, fields[*rating], sign::positive, static_cast<pressure*>(nullptr));
-    if (material && !fields[*material].empty())
-      s.material =
-          read_at([&] { return rows.place(*material); }, [&] { return parse_word<tube_material>(fields[*material], {}); });
-    if (stages && !fields[*stages].empty()) {
-      const auto number = to_number(fields[*stages]);
-      if (!number || *number != std::floor(*number) || *number < 0.0 || *number > 100.0)
-        throw file_error(rows.place(*stages), in_quotes(fields[*stages]), "a whole number, 0 to 100");
-      l.stages = static_cast<int>(*number);
-    }
-    l.segments.push_back(s);
-    if (outlet && !fields[*outlet].empty())
-      l.outlet = quantity(*outlet, fields[*outlet], sign::not_negative, static_cast<pressure*>(nullptr));
-    if (!fields[*dose].empty()) l.dose = quantity(*dose, fields[*dose], sign::positive, static_cast<volume*>(nullptr));
-    if (in && !fields[*in].empty()) l.in = quantity(*in, fields[*in], sign::positive, static_cast<duration*>(nullptr));
-  }
+  for (bool more = true; more;) noted.go_on_after([&] { more = reader.take_row(lines); });
   return lines;
 }
 
