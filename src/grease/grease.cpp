@@ -340,8 +340,8 @@ std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind
   constexpr temperature cold = celsius(-20.0);
   return fmt::format(
       "apparent viscosity (ASTM D1092) at the coldest temperature and 1 to 15 1/s: the 90 % factor at {} "
-      "would come from {:.2g} to 1.5",
-      both_scales(cold), std::exp(detail::z90 * model.sigma(cold.in_celsius())));
+      "would come from {:.2g} to {:g}",
+      both_scales(cold), std::exp(detail::z90 * model.sigma(cold.in_celsius())), detail::measured_factor);
 }
 
 void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {

@@ -49,7 +49,7 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, dou
 std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed);
 /// Flow at which the loss is `allowed`; 0 where start-up alone takes more [m^3/s].
 double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed);
-/// What a measured grease must stay below at the quantile z: exp(z ln 1.5/1.645).
+/// What a measured grease must stay below at the quantile z: exp(z ln(measured_factor)/z90).
 double supplier_factor(double z);
 
 }  // namespace coldgrease::inline v0::detail

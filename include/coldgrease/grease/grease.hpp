@@ -45,10 +45,6 @@ inline constexpr double wax_doubling = 5.0;
 inline constexpr double slope_spread = 0.6931471805599453 * (1.0 / 12.0 - 1.0 / 18.0);
 /// Normal quantile of a 90 % interval.
 inline constexpr double z90 = 1.645;
-/// JUDGEMENT: 90 % factor of a measured grease within 10 K of the measurement, and its growth where a line runs below
-/// the measured rates: 1.5 (lowest measured rate/line rate)^0.15.
-inline constexpr double measured_factor = 1.5;
-inline constexpr double rate_growth = 0.15;
 
 /// Everything a temperature needs, in SI and degrees C.
 struct grease_model {
