@@ -52,7 +52,7 @@ struct grease_model {
   double reference_c = 25.0;
   bool has_oil = false;
   walther oil{};
-  double density15 = 900.0;  // [kg/m3], falling 0.65 per K
+  double density15 = assumed_density15;  // [kg/m3], falling 0.65 per K
   bool waxy = false;
   double bound_c = 0.0;     // coldest temperature the oil's data speak for
   double wax_from_c = 0.0;  // wax stiffens below it: the bound, or a measurement made in wax already
