@@ -23,7 +23,8 @@ void validate(const flow_curve& f) {
     throw input_error("consistency", fmt::format("{} Pa s^n", f.consistency), "0 or above");
   if (!not_negative(in_pascal_second(f.linear)))
     throw input_error("linear", fmt::format("{} Pa s", in_pascal_second(f.linear)), "0 Pa s or above");
-  if (!(f.index >= 0.1 && f.index <= 1.5)) throw input_error("index", fmt::format("{}", f.index), "0.1 to 1.5");
+  if (!(f.index >= least_index && f.index <= most_index))
+    throw input_error("index", fmt::format("{}", f.index), fmt::format("{} to {}", least_index, most_index));
   if (!(f.consistency > 0.0) && !(in_pascal_second(f.linear) > 0.0))
     throw input_error("consistency", "consistency and linear term are both 0", "one of them above 0");
 }
