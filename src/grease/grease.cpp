@@ -163,7 +163,7 @@ void add_oil(detail::grease_model& model, const evidence& known, const oil_model
     // eta carries the density, so its 100 Pa s is found by two corrections of the kinematic value.
     double t = -40.0;
     for (int step = 0; step < 20; ++step)
-      t = model.oil.kelvin_where(glass * 1e6 / detail::density_at(model.density15, t)) - 273.15;
+      t = kelvin(model.oil.kelvin_where(glass * 1e6 / detail::density_at(model.density15, t))).in_celsius();
     model.bound_c = t;
     notes.push_back(fmt::format("no pour point is given: the bound is where the oil reaches 100 Pa s, {}",
                                 both_scales(celsius(t))));
