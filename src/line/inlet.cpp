@@ -11,7 +11,6 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-constexpr double gravity = 9.80665;     // [m/s2]
 constexpr double assumed_height = 0.2;  // [m]
 constexpr double assisted_yield = 5e3;  // [Pa], JUDGEMENT
 constexpr double most_stress = 5e3;     // [Pa] at 1 1/s, JUDGEMENT
@@ -22,7 +21,8 @@ double shortfall(const inlet& i, const detail::grease_model& g, double t_c) {
   const detail::curve f = g.at(t_c);
   const double density = detail::density_at(g.density15, t_c);
   const double height = i.height ? in_metre(*i.height) : assumed_height;
-  const double limit = i.kind == feed_kind::gravity ? density * gravity * height / 4.0 : assisted_yield;
+  const double limit =
+      i.kind == feed_kind::gravity ? density * factor::standard_gravity * height / 4.0 : assisted_yield;
   return std::log(std::fmax(f.ty / limit, f.stress(1.0) / most_stress));
 }
 
