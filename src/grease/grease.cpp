@@ -97,11 +97,14 @@ consistency consistency_of(const evidence& known) {
   }
   if (c.kind != evidence_kind::none && !(pumped(c.stiff) && pumped(c.soft))) {
     c.kind = evidence_kind::none;
-    c.notes.push_back(
-        "nothing is predicted outside penetrations 220 to 475: classes 4 to 6 are not pumped by these systems");
+    c.notes.push_back(fmt::format(
+        "nothing is predicted outside penetrations {:g} to {:g}: classes 4 to 6 are not pumped by these systems",
+        detail::least_known_penetration, detail::most_known_penetration));
   }
   return c;
 }
+
+constexpr double assumed_kv40 = 150.0;  // [mm2/s], where no viscosity is given
 
 /// The oil's line, its bound and what was assumed about it.
 struct oil_model {
@@ -120,10 +123,10 @@ oil_model oil_of(const evidence& known) {
   oil_model oil;
   const int viscosities = int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value());
   if (viscosities == 0) {
-    constexpr double assumed_kv40 = 150.0;
     data.kv40 = mm2_per_s(assumed_kv40);
     oil.viscosity_assumed = true;
-    oil.notes.push_back("no viscosity of the base oil is given: a KV40 of 150 mm2/s is assumed");
+    oil.notes.push_back(
+        fmt::format("no viscosity of the base oil is given: a KV40 of {:g} mm2/s is assumed", assumed_kv40));
   }
   if (viscosities <= 1 && !data.vi) {
     data.vi = usual_index(type).middle;
@@ -323,7 +326,8 @@ std::string point_words(const measured_point& p) {
 /// What the maker of a data sheet should be asked next.
 std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind kind,
                       const detail::grease_model& model) {
-  if (oil.viscosity_assumed) return "the viscosity of the base oil at 40 and 100 C: 150 mm2/s at 40 C is assumed";
+  if (oil.viscosity_assumed)
+    return fmt::format("the viscosity of the base oil at 40 and 100 C: {:g} mm2/s at 40 C is assumed", assumed_kv40);
   switch (kind) {
     case evidence_kind::none: return {};
     case evidence_kind::measured: {

@@ -15,8 +15,6 @@ namespace detail {
 
 namespace {
 
-constexpr double warmest_search_c = 60.0;
-
 /// Smallest x in (0, inf) with falling(x) <= 0, by decades from 1: the function falls with x. Nothing if there is none
 /// within the decades, or if the function is not finite on the way.
 template <class Function>

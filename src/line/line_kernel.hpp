@@ -32,6 +32,9 @@ double narrowest(const line_kernel& l);
 /// stress.
 std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c);
 
+/// Where the search for the coldest temperature begins.
+inline constexpr double warmest_search_c = 60.0;
+
 /// Coldest temperature at which a demand that rises in the cold is met (excess <= 0), between bound and warmest [C].
 /// @return nothing if it is not met at the warmest
 template <class Function>
