@@ -142,6 +142,9 @@ class viscosity_line {
   detail::walther line_;
 };
 
+/// Below this KV100 ASTM D2270 defines no viscosity index [mm2/s].
+inline constexpr double least_kv100_of_index = 2.0;
+
 /// Viscosity index by ASTM D2270 from the viscosities at 40 and 100 C, not rounded (the standard reports whole
 /// numbers).
 /// @return nothing where the standard defines none: KV100 below 2 mm2/s
