@@ -8,6 +8,8 @@
 #include <list>
 #include <map>
 
+#include "coldgrease/base/version.hpp"
+
 namespace coldgrease::tools {
 
 std::optional<std::string> arguments::find(std::string_view option) const {
