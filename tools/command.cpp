@@ -8,6 +8,8 @@
 #include <list>
 #include <map>
 
+#include "coldgrease/base/version.hpp"
+
 namespace coldgrease::tools {
 
 std::optional<std::string> arguments::find(std::string_view option) const {
@@ -47,8 +49,7 @@ input_error not_in_batch(std::string_view word) {
 
 std::optional<double> arguments::confidence() const {
   const auto value = number("--confidence");
-  if (value && !(*value >= 0.55 && *value <= 0.99))
-    throw input_error("--confidence", in_quotes(*find("--confidence")), "0.55 to 0.99");
+  if (value) check_confidence(*value, "--confidence", in_quotes(*find("--confidence")));
   return value;
 }
 

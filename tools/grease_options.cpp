@@ -27,7 +27,7 @@ oil_data oil_from(const arguments& given) {
   if (data.kv40 && data.kv100 && !(*data.kv100 < *data.kv40))
     throw input_error("--kv100", text_of(*data.kv100, "mm2/s") + " is not below --kv40",
                       "less than " + text_of(*data.kv40, "mm2/s"));
-  if (data.kv100 && data.vi && in_mm2_per_s(*data.kv100) < 2.0)
+  if (data.kv100 && data.vi && in_mm2_per_s(*data.kv100) < least_kv100_of_index)
     throw input_error("--vi", "stands beside a KV100 below 2 mm2/s, where ASTM D2270 defines no index",
                       "two viscosities instead");
   return data;
@@ -86,7 +86,7 @@ grease grease_from(const arguments& given, temperature at) {
     e.nlgi = *label;
   }
   e.penetration = given.number("--penetration");
-  if (e.penetration && !(*e.penetration > 0.0 && *e.penetration <= 500.0))
+  if (e.penetration && !(*e.penetration > 0.0 && *e.penetration <= largest_penetration))
     throw input_error("--penetration", in_quotes(*given.find("--penetration")), "above 0 and at most 500 (0.1 mm)");
   if (const auto code = given.find("--designation")) {
     parse_designation(*code, "--designation");

@@ -65,7 +65,7 @@ std::string run(const arguments& given) {
   conditions c;
   c.at = parse<temperature>(given.need("--at"), "--at");
   c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
-  c.confidence = given.confidence().value_or(0.80);
+  c.confidence = given.confidence().value_or(usual_confidence);
   if (const auto rest = given.find("--rest"))
     c.rest = *rest == "none" ? second(0) : parse<duration>(*rest, "--rest", sign::not_negative);
   c.interval = given.quantity<duration>("--interval", sign::positive);

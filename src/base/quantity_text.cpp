@@ -35,8 +35,11 @@ struct kind {
 };
 
 // The degree sign is written in UTF-8.
-constexpr unit temperature_units[] = {
-    {"C", 1.0}, {"F", 1.0, 32.0, 1.8}, {"K", 1.0, 273.15}, {"\xc2\xb0\x43", 1.0}, {"\xc2\xb0\x46", 1.0, 32.0, 1.8}};
+constexpr unit temperature_units[] = {{"C", 1.0},
+                                      {"F", 1.0, 32.0, 1.8},
+                                      {"K", 1.0, celsius(0.0).in_kelvin()},
+                                      {"\xc2\xb0\x43", 1.0},
+                                      {"\xc2\xb0\x46", 1.0, 32.0, 1.8}};
 constexpr unit step_units[] = {{"K", 1.0}};
 constexpr unit length_units[] = {{"mm", 1e-3}, {"cm", 1e-2}, {"m", 1.0}, {"in", factor::inch}, {"ft", factor::foot}};
 constexpr unit volume_units[] = {{"cm3", 1e-6}, {"ml", 1e-6},
@@ -223,7 +226,7 @@ Quantity parse(std::string_view text, std::string_view where, sign allowed) {
   const auto finish = [&](double si) {
     if (!std::isfinite(si)) throw input_error(where, in_quotes(whole) + " is not finite in SI units", expected);
     if constexpr (std::is_same_v<Quantity, temperature>) {
-      if (si < -273.15) throw input_error(where, in_quotes(whole) + " is below absolute zero", expected);
+      if (celsius(si) < kelvin(0.0)) throw input_error(where, in_quotes(whole) + " is below absolute zero", expected);
     }
     check_sign(si, allowed, whole, where);
     return from_number<Quantity>(si);

@@ -16,7 +16,6 @@ namespace coldgrease::inline v0 {
 namespace {
 
 constexpr double least_viscosity = 0.21 * (1.0 - 1e-12);  // [mm2/s], the floor of ASTM D341, itself included
-constexpr double least_vi_kv100 = 2.0;                    // [mm2/s], the floor of ASTM D2270
 
 }  // namespace
 
@@ -37,14 +36,14 @@ viscosity_line::viscosity_line(viscosity_point first, viscosity_point second) {
 }
 
 std::optional<double> viscosity_index(kinematic_viscosity kv40, kinematic_viscosity kv100) {
-  if (in_mm2_per_s(kv100) < least_vi_kv100) return std::nullopt;
+  if (in_mm2_per_s(kv100) < least_kv100_of_index) return std::nullopt;
   return detail::vi_of(in_mm2_per_s(kv40), in_mm2_per_s(kv100));
 }
 
 kinematic_viscosity kv100_from_vi(kinematic_viscosity kv40, double vi) {
   const double u = in_mm2_per_s(kv40);
   const auto excess = [&](double y) { return detail::vi_of(u, y) - vi; };
-  if (!(u > least_vi_kv100) || !(excess(least_vi_kv100) <= 0.0))
+  if (!(u > least_kv100_of_index) || !(excess(least_kv100_of_index) <= 0.0))
     throw input_error("viscosity index",
                       fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 below 2 mm2/s", vi, u),
                       "a pair on the scale of ASTM D2270");
@@ -52,12 +51,12 @@ kinematic_viscosity kv100_from_vi(kinematic_viscosity kv40, double vi) {
     throw input_error("viscosity index",
                       fmt::format("{:.4g} with KV40 {:.4g} mm2/s asks for a KV100 above KV40", vi, u),
                       "an index that an oil can have");
-  return mm2_per_s(detail::root_between(excess, least_vi_kv100, u));
+  return mm2_per_s(detail::root_between(excess, least_kv100_of_index, u));
 }
 
 kinematic_viscosity kv40_from_vi(kinematic_viscosity kv100, double vi) {
   const double y = in_mm2_per_s(kv100);
-  if (y < least_vi_kv100)
+  if (y < least_kv100_of_index)
     throw input_error("viscosity index", fmt::format("KV100 {:.4g} mm2/s", y),
                       "2 mm2/s or more: ASTM D2270 defines no index below");
   return mm2_per_s(detail::kv40_of_vi(y, vi));
@@ -81,7 +80,7 @@ std::optional<viscosity_line> line_through(const oil_data& known) {
   const auto excess = [&](double ln_kv100) {
     return std::log(in_mm2_per_s(member(std::exp(ln_kv100)).at(known.kv->at)) / in_mm2_per_s(known.kv->kv));
   };
-  const double low = std::log(least_vi_kv100), high = std::log(2000.0);
+  const double low = std::log(least_kv100_of_index), high = std::log(2000.0);
   if (excess(low) > 0.0 || excess(high) < 0.0)
     throw input_error("viscosity", "no oil of this index passes through the point given",
                       "a pair on the scale of ASTM D2270");

@@ -10,8 +10,6 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-constexpr double largest_penetration = 500.0;
-
 std::optional<std::size_t> class_index(std::string_view label) {
   for (std::size_t i = 0; i < nlgi_classes.size(); ++i) {
     if (nlgi_classes[i].label == label) return i;
@@ -39,7 +37,7 @@ class_answer classify(double reading, penetration_method method, cone_scale scal
   const double p = full_scale(reading, scale);
   if (!(reading > 0.0) || !(p <= largest_penetration))
     throw input_error("penetration", fmt::format("{} x 0.1 mm", reading),
-                      "above 0 and at most 500 (range of ISO 2137)");
+                      fmt::format("above 0 and at most {:g} (range of ISO 2137)", largest_penetration));
 
   class_answer answer;
   answer.penetration = p;

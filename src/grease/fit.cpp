@@ -69,7 +69,7 @@ void check(std::span<const measured_point> points, const fit_conditions& conditi
     };
     const measured_point& p = points[i];
     const double t = p.at.in_celsius(), rate = in_per_second(p.rate), stress = in_pascal(p.stress);
-    if (!std::isfinite(t) || t < -273.15) refuse("temperature", t, "C", "a temperature above absolute zero");
+    if (!std::isfinite(t) || p.at < kelvin(0.0)) refuse("temperature", t, "C", "a temperature above absolute zero");
     if (!positive(rate)) refuse("rate", rate, "1/s", "a finite value above 0");
     if (!positive(stress)) refuse("stress", stress, "Pa", "a finite value above 0");
   }

@@ -13,8 +13,6 @@
 
 namespace coldgrease::inline v0::detail::fitting {
 
-inline constexpr double least_index = 0.1, most_index = 1.5;  // as validate(flow_curve) has it
-
 /// Points in SI, those of one temperature side by side.
 struct sample {
   std::size_t group = 0;

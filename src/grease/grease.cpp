@@ -23,7 +23,8 @@ void validate(const flow_curve& f) {
     throw input_error("consistency", fmt::format("{} Pa s^n", f.consistency), "0 or above");
   if (!not_negative(in_pascal_second(f.linear)))
     throw input_error("linear", fmt::format("{} Pa s", in_pascal_second(f.linear)), "0 Pa s or above");
-  if (!(f.index >= 0.1 && f.index <= 1.5)) throw input_error("index", fmt::format("{}", f.index), "0.1 to 1.5");
+  if (!(f.index >= least_index && f.index <= most_index))
+    throw input_error("index", fmt::format("{}", f.index), fmt::format("{} to {}", least_index, most_index));
   if (!(f.consistency > 0.0) && !(in_pascal_second(f.linear) > 0.0))
     throw input_error("consistency", "consistency and linear term are both 0", "one of them above 0");
 }
@@ -96,11 +97,14 @@ consistency consistency_of(const evidence& known) {
   }
   if (c.kind != evidence_kind::none && !(pumped(c.stiff) && pumped(c.soft))) {
     c.kind = evidence_kind::none;
-    c.notes.push_back(
-        "nothing is predicted outside penetrations 220 to 475: classes 4 to 6 are not pumped by these systems");
+    c.notes.push_back(fmt::format(
+        "nothing is predicted outside penetrations {:g} to {:g}: classes 4 to 6 are not pumped by these systems",
+        detail::least_known_penetration, detail::most_known_penetration));
   }
   return c;
 }
+
+constexpr double assumed_kv40 = 150.0;  // [mm2/s], where no viscosity is given
 
 /// The oil's line, its bound and what was assumed about it.
 struct oil_model {
@@ -119,10 +123,10 @@ oil_model oil_of(const evidence& known) {
   oil_model oil;
   const int viscosities = int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value());
   if (viscosities == 0) {
-    constexpr double assumed_kv40 = 150.0;
     data.kv40 = mm2_per_s(assumed_kv40);
     oil.viscosity_assumed = true;
-    oil.notes.push_back("no viscosity of the base oil is given: a KV40 of 150 mm2/s is assumed");
+    oil.notes.push_back(
+        fmt::format("no viscosity of the base oil is given: a KV40 of {:g} mm2/s is assumed", assumed_kv40));
   }
   if (viscosities <= 1 && !data.vi) {
     data.vi = usual_index(type).middle;
@@ -162,7 +166,7 @@ void add_oil(detail::grease_model& model, const evidence& known, const oil_model
     // eta carries the density, so its 100 Pa s is found by two corrections of the kinematic value.
     double t = -40.0;
     for (int step = 0; step < 20; ++step)
-      t = model.oil.kelvin_where(glass * 1e6 / detail::density_at(model.density15, t)) - 273.15;
+      t = kelvin(model.oil.kelvin_where(glass * 1e6 / detail::density_at(model.density15, t))).in_celsius();
     model.bound_c = t;
     notes.push_back(fmt::format("no pour point is given: the bound is where the oil reaches 100 Pa s, {}",
                                 both_scales(celsius(t))));
@@ -322,7 +326,8 @@ std::string point_words(const measured_point& p) {
 /// What the maker of a data sheet should be asked next.
 std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind kind,
                       const detail::grease_model& model) {
-  if (oil.viscosity_assumed) return "the viscosity of the base oil at 40 and 100 C: 150 mm2/s at 40 C is assumed";
+  if (oil.viscosity_assumed)
+    return fmt::format("the viscosity of the base oil at 40 and 100 C: {:g} mm2/s at 40 C is assumed", assumed_kv40);
   switch (kind) {
     case evidence_kind::none: return {};
     case evidence_kind::measured: {
@@ -340,8 +345,8 @@ std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind
   constexpr temperature cold = celsius(-20.0);
   return fmt::format(
       "apparent viscosity (ASTM D1092) at the coldest temperature and 1 to 15 1/s: the 90 % factor at {} "
-      "would come from {:.2g} to 1.5",
-      both_scales(cold), std::exp(detail::z90 * model.sigma(cold.in_celsius())));
+      "would come from {:.2g} to {:g}",
+      both_scales(cold), std::exp(detail::z90 * model.sigma(cold.in_celsius())), detail::measured_factor);
 }
 
 void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {

@@ -50,7 +50,7 @@ std::optional<duration> shortest_pause(const installation& i, const grease& g, t
     longest = std::max(longest, delivery);
     sum += delivery;
     if (i.type != system_type::single_line) continue;
-    const auto own = vent_time(l, g, conditions_of(i, at, 0.80));
+    const auto own = vent_time(l, g, conditions_of(i, at, usual_confidence));
     if (!own) return std::nullopt;
     vent = std::max(vent, in_second(*own));
   }

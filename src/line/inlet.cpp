@@ -11,18 +11,17 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-constexpr double gravity = 9.80665;     // [m/s2]
 constexpr double assumed_height = 0.2;  // [m]
 constexpr double assisted_yield = 5e3;  // [Pa], JUDGEMENT
 constexpr double most_stress = 5e3;     // [Pa] at 1 1/s, JUDGEMENT
-constexpr double warmest_search_c = 60.0;
 
 /// ln of the worse demand over its limit: below 0 the pump is fed by the middle estimate.
 double shortfall(const inlet& i, const detail::grease_model& g, double t_c) {
   const detail::curve f = g.at(t_c);
   const double density = detail::density_at(g.density15, t_c);
   const double height = i.height ? in_metre(*i.height) : assumed_height;
-  const double limit = i.kind == feed_kind::gravity ? density * gravity * height / 4.0 : assisted_yield;
+  const double limit =
+      i.kind == feed_kind::gravity ? density * factor::standard_gravity * height / 4.0 : assisted_yield;
   return std::log(std::fmax(f.ty / limit, f.stress(1.0) / most_stress));
 }
 
@@ -41,7 +40,8 @@ inlet_answer feeding(const inlet& i, const grease& g, temperature at, double con
   if (!model.has_oil) return answer;
   const double z = normal_quantile(confidence);
   const auto excess = [&](double t) { return shortfall(i, model, t) + z * model.sigma(t); };
-  if (const auto t = detail::coldest_root(excess, model.bound_c, warmest_search_c)) answer.coldest = celsius(*t);
+  if (const auto t = detail::coldest_root(excess, model.bound_c, detail::warmest_search_c))
+    answer.coldest = celsius(*t);
   return answer;
 }
 

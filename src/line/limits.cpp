@@ -15,9 +15,6 @@ namespace detail {
 
 namespace {
 
-constexpr double warmest_search_c = 60.0;
-constexpr double tightest_supplier_factor = measured_factor;
-
 /// Smallest x in (0, inf) with falling(x) <= 0, by decades from 1: the function falls with x. Nothing if there is none
 /// within the decades, or if the function is not finite on the way.
 template <class Function>
@@ -74,7 +71,7 @@ double largest_flow(const line_kernel& l, const grease_model& g, double t_c, dou
   return factor ? l.flow / *factor : 0.0;
 }
 
-double supplier_factor(double z) { return std::exp(z * std::log(tightest_supplier_factor) / z90); }
+double supplier_factor(double z) { return std::exp(z * std::log(measured_factor) / z90); }
 
 std::vector<std::string> rating_warnings(const line& l, pressure available) {
   std::vector<std::string> warnings;

@@ -75,6 +75,12 @@ std::string field(const line& l, std::string_view name) {
 
 }  // namespace
 
+void check_confidence(double value, std::string_view where, std::string_view shown) {
+  if (value >= least_confidence && value <= most_confidence) return;
+  throw input_error(where, shown.empty() ? fmt::format("{}", value) : std::string(shown),
+                    fmt::format("{} to {}", least_confidence, most_confidence));
+}
+
 void validate(const line& l) {
   if (l.segments.empty()) throw input_error(field(l, "segments"), "none is given", "one or more");
   for (const segment& s : l.segments) {
@@ -99,8 +105,7 @@ void validate(const conditions& c) {
   if (!(c.at->in_kelvin() >= 0.0 && std::isfinite(c.at->in_kelvin())))
     throw input_error("at", fmt::format("{} C", c.at->in_celsius()), "a temperature above absolute zero");
   above_zero(in_pascal(c.available), "available", "Pa");
-  if (!(c.confidence >= 0.55 && c.confidence <= 0.99))
-    throw input_error("confidence", fmt::format("{}", c.confidence), "0.55 to 0.99");
+  check_confidence(c.confidence, "confidence");
   if (!(in_second(c.rest) >= 0.0)) throw input_error("rest", "is below 0", "0 or above");
   if (c.interval) check_interval(*c.interval, "interval");
   if (c.reset) above_zero(in_pascal(*c.reset), "reset", "Pa");

@@ -32,6 +32,9 @@ double narrowest(const line_kernel& l);
 /// stress.
 std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c);
 
+/// Where the search for the coldest temperature begins.
+inline constexpr double warmest_search_c = 60.0;
+
 /// Coldest temperature at which a demand that rises in the cold is met (excess <= 0), between bound and warmest [C].
 /// @return nothing if it is not met at the warmest
 template <class Function>
@@ -49,7 +52,7 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, dou
 std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed);
 /// Flow at which the loss is `allowed`; 0 where start-up alone takes more [m^3/s].
 double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed);
-/// What a measured grease must stay below at the quantile z: exp(z ln 1.5/1.645).
+/// What a measured grease must stay below at the quantile z: exp(z ln(measured_factor)/z90).
 double supplier_factor(double z);
 
 }  // namespace coldgrease::inline v0::detail

@@ -83,7 +83,8 @@ changeover_answer changeover(const installation& given, const evidence& from, co
       "the volumes are what the lines hold, as if the grease moved as a plug; old grease smears behind, so at least "
       "this much has to come out, and the point itself holds more");
   answer.notes.push_back(answer.density_assumed
-                             ? std::string("no density of the old grease is given: 900 kg/m3 is assumed")
+                             ? fmt::format("no density of the old grease is given: {:g} kg/m3 is assumed",
+                                           in_kg_per_m3(answer.old_density))
                              : fmt::format("density of the old grease: {:g} kg/m3 at {}",
                                            in_kg_per_m3(answer.old_density), both_scales(celsius(15))));
   if (i.interval) {

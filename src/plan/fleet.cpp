@@ -8,8 +8,7 @@ namespace coldgrease::inline v0 {
 
 void validate(const policy& p) {
   constexpr double most_money = 1e9;  // sums of a fleet stay numbers
-  if (!(p.confidence >= 0.55 && p.confidence <= 0.99))
-    throw input_error("confidence", fmt::format("{}", p.confidence), "0.55 to 0.99");
+  check_confidence(p.confidence, "confidence");
   if (!(p.share > 0.0 && p.share <= 0.1))
     throw input_error("share", fmt::format("{}", p.share), "above 0 and at most 0.1");
   if (!(p.return_years >= 2.0 && p.return_years <= 100.0))

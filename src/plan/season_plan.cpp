@@ -360,7 +360,7 @@ class planner {
     const auto add = [&](std::string what, std::optional<temperature> then) {
       if (then) p.sensitivities.push_back({std::move(what), *now - *then});
     };
-    const double higher = std::min(0.99, confidence + 0.1);
+    const double higher = std::min(most_confidence, confidence + 0.1);
     add(fmt::format("confidence {:.2f} instead of {:.2f}", higher, confidence),
         coldest_with(stock_[g], higher, as_it_is));
     add(fmt::format("{} more at every point", both_units(bar(10))),

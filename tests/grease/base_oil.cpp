@@ -11,6 +11,7 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/saybolt.hpp"
+#include "coldgrease/grease/grease.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -189,6 +190,14 @@ TEST_CASE("oil: grades hold their mid-points and never overlap (law)" * doctest:
     CHECK(holding <= 1);
     CHECK(iso_vg(mm2_per_s(v)).has_value() == (holding == 1));
   }
+}
+
+TEST_CASE("oil: case: one density stands in for all that are not given") {
+  CHECK(in_kg_per_m3(assumed_density()) == 900.0);
+  CHECK(detail::grease_model{}.density15 == in_kg_per_m3(assumed_density()));
+  const std::array at{celsius(15)};
+  const auto shown = describe({.kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)}, at).at.front();
+  CHECK(near(in_pascal_second(shown.dynamic), in_mm2_per_s(shown.kinematic) * 900e-6, 1e-15));
 }
 
 TEST_CASE("oil: types by name") {

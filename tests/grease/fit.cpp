@@ -269,6 +269,17 @@ TEST_CASE("fit: the spread grows with the way down to the line's rate (law)") {
   CHECK(fit(points).curves[0].spread_90 == 1.5);
 }
 
+TEST_CASE("fit: law: a measured grease spreads in a line as its fit says") {
+  detail::grease_model model;
+  model.f0 = detail::measured_factor;
+  model.lowest_rate = 10.0;
+  for (const double rate : {100.0, 10.0, 3.0, 1.0, 0.1}) {
+    CAPTURE(rate);
+    CHECK(near(std::exp(detail::z90 * model.sigma(25.0, rate)), fit_spread(per_second(10), per_second(rate)), 1e-12));
+  }
+  CHECK(fitted_curve{}.spread_90 == fit_spread(per_second(1), per_second(1)));
+}
+
 TEST_CASE("fit: what the points do not fix is named (case)") {
   // Far below the rates where the oil shows: its viscosity drowns in the noise.
   const fit_answer slow = fit(points_of(class_2, rate_kind::rheometer, {0.01, 1, 12}, 0.05, 5));

@@ -404,3 +404,12 @@ TEST_CASE("check: wrong numbers are refused by name") {
   CHECK_NOTHROW(check(one_line(), g, {.at = celsius(0), .available = bar(250), .confidence = 0.55}));
   CHECK_NOTHROW(check(one_line(), g, {.at = celsius(0), .available = bar(250), .confidence = 0.99}));
 }
+
+TEST_CASE("check: case: a confidence out of range is shown as a number, or as it was written") {
+  for (const double good : {0.55, usual_confidence, 0.99}) CHECK_NOTHROW(check_confidence(good, "confidence"));
+  CHECK(refusal([] { check_confidence(0.5, "confidence"); }) == "confidence: 0.5; expected 0.55 to 0.99");
+  CHECK(refusal([] { check_confidence(1.0, "--confidence", "\"1.00\""); }) ==
+        "--confidence: \"1.00\"; expected 0.55 to 0.99");
+  CHECK(refusal([] { check_confidence(std::numeric_limits<double>::quiet_NaN(), {}); }) ==
+        "nan; expected 0.55 to 0.99");
+}

@@ -41,8 +41,9 @@ namespace factor {
 inline constexpr double inch = 0.0254;
 inline constexpr double foot = 0.3048;
 inline constexpr double pound = 0.45359237;
-inline constexpr double psi = 0.45359237 * 9.80665 / (0.0254 * 0.0254);
-inline constexpr double cubic_inch = 0.0254 * 0.0254 * 0.0254;
+inline constexpr double standard_gravity = 9.80665;  // [m/s2]
+inline constexpr double psi = pound * standard_gravity / (inch * inch);
+inline constexpr double cubic_inch = inch * inch * inch;
 inline constexpr double us_gallon = 231.0 * cubic_inch;
 inline constexpr double bar = 1e5;
 inline constexpr double minute = 60.0;

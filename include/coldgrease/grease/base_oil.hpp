@@ -70,6 +70,9 @@ struct walther {
   double kelvin_where(double v) const noexcept { return std::pow(10.0, (a - std::log10(std::log10(z_of(v)))) / b); }
 };
 
+/// Density at 15 C of an oil or grease whose record gives none [kg/m3]: common practice, no source.
+inline constexpr double assumed_density15 = 900.0;
+
 /// 0.65 kg/m3 less for each K over 15 C [kg/m3]; the fall holds for liquids, far above their boiling it ends at 1.
 inline double density_at(double at_15, double t_c) noexcept { return std::fmax(at_15 - 0.65 * (t_c - 15.0), 1.0); }
 
@@ -140,6 +143,9 @@ class viscosity_line {
   detail::walther line_;
 };
 
+/// Below this KV100 ASTM D2270 defines no viscosity index [mm2/s].
+inline constexpr double least_kv100_of_index = 2.0;
+
 /// Viscosity index by ASTM D2270 from the viscosities at 40 and 100 C, not rounded (the standard reports whole
 /// numbers).
 /// @return nothing where the standard defines none: KV100 below 2 mm2/s
@@ -177,6 +183,9 @@ index_range usual_index(oil_type type);
 /// What was assumed, in a sentence: for a range, the viscosities of both ends at -30 C. @param one  a single viscosity
 std::string index_note(oil_data one, oil_type type);
 
+/// Density at 15 C of an oil or grease whose record gives none: common practice, no source.
+inline density assumed_density() { return kg_per_m3(detail::assumed_density15); }
+
 /// What a pair of data says of an oil.
 struct oil_answer {
   kinematic_viscosity kv40{};
@@ -195,7 +204,7 @@ struct oil_answer {
 /// Viscosities, index, grade, and the viscosity at each temperature.
 /// @param density_at_15  [kg/m3], falling 0.65 per K
 /// @throws input_error as line_through; also if fewer than two data are given
-oil_answer describe(const oil_data& known, std::span<const temperature> at, density density_at_15 = kg_per_m3(900));
+oil_answer describe(const oil_data& known, std::span<const temperature> at, density density_at_15 = assumed_density());
 /// The same of one viscosity and a type, whose usual index is assumed, and a note says so.
 oil_answer describe(const oil_data& known, oil_type type, std::span<const temperature> at);
 

@@ -31,6 +31,9 @@ inline constexpr std::array<nlgi_class, 9> nlgi_classes{{{"000", 445, 475},
                                                          {"5", 130, 160},
                                                          {"6", 85, 115}}};
 
+/// Range of ISO 2137: no reading of a full-scale cone is above it [0.1 mm].
+inline constexpr double largest_penetration = 500.0;
+
 /// How the sample was treated before the cone fell. Only a worked penetration assigns a class (ASTM D217 5.2).
 enum class penetration_method { worked, unworked, prolonged, block };
 template <>
@@ -69,9 +72,9 @@ constexpr double full_scale(double reading, cone_scale scale) {
 }
 
 /// Class of a penetration at 25 C.
-/// @param reading  cone reading on its scale [0.1 mm]; above 0, at most 500 on the full scale (range of ISO 2137)
+/// @param reading  cone reading on its scale [0.1 mm]; above 0, at most largest_penetration on the full scale
 /// @return the class; in a gap, the two neighbours and no class; outside 85 to 475, neither; the note says why
-/// @throws input_error for a reading that is not positive or above 500 on the full scale
+/// @throws input_error for a reading out of that range
 class_answer classify(double reading, penetration_method method = penetration_method::worked,
                       cone_scale scale = cone_scale::full);
 

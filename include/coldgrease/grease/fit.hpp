@@ -34,9 +34,9 @@ struct fitted_curve {
   coldgrease::temperature temperature = celsius(25);
   flow_curve curve{};
   curve_errors standard_errors{};
-  shear_rate rate_min{};   // of its points
-  shear_rate rate_max{};   // of its points
-  double spread_90 = 1.5;  // fit_spread of the lowest rate and the line's
+  shear_rate rate_min{};                       // of its points
+  shear_rate rate_max{};                       // of its points
+  double spread_90 = detail::measured_factor;  // fit_spread of the lowest rate and the line's
 };
 
 struct fitted_point {
@@ -63,11 +63,11 @@ struct fit_answer {
 };
 
 /// 90 % factor of a measured grease in a line: 1.5 at the rates of the points; below them the curve is continued, and
-/// the factor is 1.5 (lowest measured rate/line rate)^0.15. Both numbers are JUDGEMENT.
+/// the factor is 1.5 (lowest measured rate/line rate)^0.15 (detail::measured_factor and rate_growth, JUDGEMENT).
 /// @param lowest, line  [1/s], > 0   Test: tests/grease/fit.cpp
 inline double fit_spread(shear_rate lowest, shear_rate line) {
-  constexpr double within = 1.5, growth = 0.15;
-  return within * std::pow(std::max(1.0, in_per_second(lowest) / in_per_second(line)), growth);
+  return detail::measured_factor *
+         std::pow(std::max(1.0, in_per_second(lowest) / in_per_second(line)), detail::rate_growth);
 }
 
 /// Fits tau(g) = ty + K g^n + c g to points of one or several temperatures by least squares in ln(stress): every point

@@ -9,10 +9,14 @@
 
 namespace coldgrease::inline v0 {
 
+/// Range of flow_curve::index.
+inline constexpr double least_index = 0.1, most_index = 1.5;
+
 /// Stress against true shear rate: tau(g) = yield + consistency g^index + linear g.
 /// Newtonian (linear), power law (consistency, index), Bingham (yield, linear), Herschel-Bulkley (no linear), Sisko (no
 /// yield), Casson (K = 2 sqrt(yield linear), index 1/2), and the four-parameter grease law are members.
-/// Range: each parameter >= 0, index 0.1 to 1.5. Test: tests/published/tube_flow.csv, tests/line/quadrature.cpp.
+/// Range: each parameter >= 0, index least_index to most_index. Test: tests/published/tube_flow.csv,
+/// tests/line/quadrature.cpp.
 struct flow_curve {
   pressure yield{};            // ty [Pa]
   double consistency = 0.0;    // K [Pa s^n]
@@ -172,7 +176,7 @@ dynamic_viscosity apparent_viscosity(const flow_curve& f, Rate rate) {
   return pascal_second(in_pascal(stress(f, rate)) / in_per_second(rate.value));
 }
 
-/// @throws input_error unless every parameter is finite and >= 0, index is 0.1 to 1.5 and K or c is above 0
+/// @throws input_error unless every parameter is finite and in its range, and K or c is above 0
 void validate(const flow_curve& f);
 
 }  // namespace coldgrease::inline v0

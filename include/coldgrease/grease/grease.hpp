@@ -45,10 +45,6 @@ inline constexpr double wax_doubling = 5.0;
 inline constexpr double slope_spread = 0.6931471805599453 * (1.0 / 12.0 - 1.0 / 18.0);
 /// Normal quantile of a 90 % interval.
 inline constexpr double z90 = 1.645;
-/// JUDGEMENT: 90 % factor of a measured grease within 10 K of the measurement, and its growth where a line runs below
-/// the measured rates: 1.5 (lowest measured rate/line rate)^0.15.
-inline constexpr double measured_factor = 1.5;
-inline constexpr double rate_growth = 0.15;
 
 /// Everything a temperature needs, in SI and degrees C.
 struct grease_model {
@@ -56,11 +52,11 @@ struct grease_model {
   double reference_c = 25.0;
   bool has_oil = false;
   walther oil{};
-  double density15 = 900.0;  // [kg/m3], falling 0.65 per K
+  double density15 = assumed_density15;  // [kg/m3], falling 0.65 per K
   bool waxy = false;
   double bound_c = 0.0;     // coldest temperature the oil's data speak for
   double wax_from_c = 0.0;  // wax stiffens below it: the bound, or a measurement made in wax already
-  double nothing_below_c = -273.15;
+  double nothing_below_c = kelvin(0.0).in_celsius();
   double yield_exponent = cold_exponent;  // of the oil's viscosity in the yield stress below 25 C
   double linear_exponent = 1.0;           // and in the linear term
   double f0 = 1.8;
@@ -73,7 +69,9 @@ struct grease_model {
   double reference_eta = 1.0;
 
   /// Oil viscosity [Pa s].
-  double eta(double t_c) const noexcept { return oil.mm2_per_s_at(t_c + 273.15) * 1e-6 * density_at(density15, t_c); }
+  double eta(double t_c) const noexcept {
+    return oil.mm2_per_s_at(celsius(t_c).in_kelvin()) * 1e-6 * density_at(density15, t_c);
+  }
   /// Yield stress over that at 25 C; `eta_t` is eta(t_c).
   double yield_factor(double t_c, double eta_t) const noexcept {
     const double network = t_c < 25.0 ? std::pow(eta_t / eta25, yield_exponent) : std::exp2((25.0 - t_c) / hot_halving);

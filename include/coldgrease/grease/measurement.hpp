@@ -13,6 +13,13 @@
 
 namespace coldgrease::inline v0 {
 
+namespace detail {
+/// JUDGEMENT: 90 % factor of a measured grease within 10 K of the measurement and at the rates of its points; where a
+/// line runs below them it grows as (lowest measured rate/line rate)^rate_growth.
+inline constexpr double measured_factor = 1.5;
+inline constexpr double rate_growth = 0.15;
+}  // namespace detail
+
 /// One reading. A capillary viscometer (ASTM D1092) gives a nominal rate and the stress at the wall, a rotational
 /// rheometer a true rate and the stress at it; D1092's apparent viscosity is that stress over the nominal rate.
 struct measured_point {

@@ -93,6 +93,7 @@ struct fault_answer {
 fault_answer find_fault(const symptoms& seen);
 /// The same with the lines' own pressures: the gauge reading is held against what the dry line (or the worst) should
 /// ask for, and the cold since then against what the lines pass. @throws input_error as check()
-fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g, double confidence = 0.80);
+fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g,
+                        double confidence = usual_confidence);
 
 }  // namespace coldgrease::inline v0

@@ -35,7 +35,7 @@ struct installation_answer {
 };
 
 /// Checks every line as check(line, ...) does, mains joined. @throws input_error
-installation_answer check(const installation& i, const grease& g, temperature at, double confidence = 0.80);
+installation_answer check(const installation& i, const grease& g, temperature at, double confidence = usual_confidence);
 
 /// Two points of which one asks for what the other bans.
 struct contradiction {

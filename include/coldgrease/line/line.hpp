@@ -90,11 +90,18 @@ inline duration overnight() { return hour(12); }
 /// beyond; no measured value for grease is published.
 double start_factor(duration rest);
 
+/// The share of greases of a description that must pass: what may be asked for, and what is where nobody asks.
+inline constexpr double least_confidence = 0.55, most_confidence = 0.99;
+inline constexpr double usual_confidence = 0.80;
+/// @param shown  the value as it was written; empty: the number
+/// @throws input_error unless least_confidence <= value <= most_confidence
+void check_confidence(double value, std::string_view where, std::string_view shown = {});
+
 /// What a line is checked against.
 struct conditions {
   std::optional<temperature> at{};        // required
   pressure available{};                   // at the pump, > 0
-  double confidence = 0.80;               // 0.55 to 0.99
+  double confidence = usual_confidence;   // check_confidence
   duration rest = overnight();            // 0 means running
   std::optional<duration> interval{};     // between cycles, for the residence
   std::optional<double> hours_per_day{};  // for the residence

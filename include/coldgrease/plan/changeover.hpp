@@ -13,9 +13,6 @@
 
 namespace coldgrease::inline v0 {
 
-/// Density of a grease where its record gives none: common practice, no source.
-inline density assumed_density() { return kg_per_m3(900); }
-
 /// One line of a changeover sheet. The grease in it moves as a plug, which no grease does quite: old grease smears
 /// behind, so `purge` is the least, and `arrives` the first of the new grease, not the last of the old.
 struct changeover_line {

@@ -31,7 +31,7 @@ struct plan_costs {
 
 /// How careful to be, and how a season is cut.
 struct policy {
-  double confidence = 0.80;                     // 0.55 to 0.99
+  double confidence = usual_confidence;         // check_confidence
   double share = 0.01;                          // of a month's hours that may be colder than its design temperature
   double return_years = 10.0;                   // of the minimum shown beside it
   int seasons = 2;                              // fills a year, 1 to 4 (pick shows two at most)

@@ -107,7 +107,7 @@ inline const month_pick& coldest_month(const route_pick& r) {
 
 struct pick_answer {
   std::string about{};  // what the fleet file says of itself
-  double confidence = 0.80;
+  double confidence = usual_confidence;
   double share = 0.01;         // of a month's hours colder than its design temperature
   double return_years = 10.0;  // of the minimum shown beside it
   int seasons = 2;             // fills a year allowed

@@ -84,7 +84,7 @@ struct kinds_row {
 
 struct plan_answer {
   std::string about{};
-  double confidence = 0.80;
+  double confidence = usual_confidence;
   double risk = 0.1;     // yearly, of a change-over date
   bool by_cost = false;  // else by the fewest fills, then the stiffest
   std::vector<route_plan> routes{};
