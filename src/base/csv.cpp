@@ -150,15 +150,12 @@ void csv_rows::split(std::string_view line, std::vector<std::string_view>& field
   undoubled_used_ = 0;
   while (true) {
     while (line.starts_with(' ')) line.remove_prefix(1);
-    if (line.starts_with('"')) {
-      fields.push_back(trimmed(take_quoted(line)));
-    } else {
-      const std::string_view field = line.substr(0, line.find(delimiter_));
-      fields.push_back(trimmed(field));
-      line.remove_prefix(field.size());
-    }
-    if (line.empty()) return;
-    line.remove_prefix(1);
+    const bool quoted = line.starts_with('"');
+    if (quoted) fields.push_back(trimmed(take_quoted(line)));
+    const auto end = line.find(delimiter_);
+    if (!quoted) fields.push_back(trimmed(line.substr(0, end)));
+    if (end == std::string_view::npos) return;
+    line.remove_prefix(end + 1);
   }
 }
 

@@ -20,10 +20,11 @@ struct wanted_column {
   std::optional<std::size_t>* found = nullptr;  // receives its number, or nothing
   bool needed = false;                          // refused where it is missing
   std::string_view instead_of{};                // a needed column that may be missing where all of these stand
-  bool with_unit = false;                       // its name has to carry a unit in brackets
+  bool with_unit = false;                       // its name has to carry a unit in brackets: "bore [mm]"
 };
 
-/// What a reader does with columns that it does not look for: tables of others have many, in our own one is a mistake.
+/// What a reader does with columns that it does not look for: tables of others have many, in our own one is a mistake,
+/// as is a unit in brackets where a column has none.
 enum class other_columns { ignored, refused };
 
 /// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may

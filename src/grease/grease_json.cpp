@@ -13,7 +13,7 @@ namespace detail {
 namespace {
 
 struct penetration_range {
-  static constexpr double least = 0.0, most = 500.0;
+  static constexpr double least = 0.0, most = largest_penetration;
   static constexpr bool above = true;
   static constexpr std::string_view expected = "above 0 and at most 500 (0.1 mm, worked)";
 };

@@ -17,7 +17,7 @@ using namespace detail;
 // --- ranges, as validate(policy) has them
 
 struct confidence_range {
-  static constexpr double least = 0.55, most = 0.99;
+  static constexpr double least = least_confidence, most = most_confidence;
   static constexpr bool above = false;
   static constexpr std::string_view expected = "0.55 to 0.99";
 };

@@ -46,10 +46,10 @@ TEST_CASE("published value: n-year minima follow from mean and deviation (Montre
 
 TEST_CASE("case: rows that are refused") {
   const std::string good = R"("station": "A", "edition": "e", "source": "s", "heating_99.6": "-20 C", "heating_99": )";
-  CHECK(parse_design_values(table("{" + good + R"("0 F"})"), "t").size() == 1);
-  CHECK_THROWS_AS(parse_design_values(table("{" + good + R"("-21 C"})"), "t"), file_error);
-  CHECK_THROWS_AS(parse_design_values(table("{" + good + "-15}"), "t"), file_error);
-  CHECK_THROWS_AS(parse_design_values(table("{" + good + R"("-15 C", "x": 1})"), "t"), file_error);
-  CHECK_THROWS_AS(parse_design_values(table("{" + good + R"("-15 C"}, {)" + good + R"("-15 C"})"), "t"), file_error);
-  CHECK_THROWS_AS(parse_design_values(table(R"({"station": "A", "edition": "e"})"), "t"), file_error);
+  CHECK(read_design_values(source::memory("t", table("{" + good + R"("0 F"})"))).size() == 1);
+  CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + R"("-21 C"})"))), file_error);
+  CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + "-15}"))), file_error);
+  CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + R"("-15 C", "x": 1})"))), file_error);
+  CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + R"("-15 C"}, {)" + good + R"("-15 C"})"))), file_error);
+  CHECK_THROWS_AS(read_design_values(source::memory("t", table(R"({"station": "A", "edition": "e"})"))), file_error);
 }

@@ -126,13 +126,13 @@ value or_none(const std::optional<double>& v) { return v ? value(*v) : value("no
 
 value freeze_date_of(const inputs& in) {
   // The row of Albany, NY, as the normals of 1991-2020 write it.
-  static const freeze_normals albany = parse_normals(
+  static const freeze_normals albany = read_normals(source::memory(
+      "albany.csv",
       "STATION,DATE,NAME,DJF-TMIN-NORMAL,ANN-TMIN-PRBLST-T32FP10,ANN-TMIN-PRBLST-T32FP50,ANN-TMIN-PRBLST-T32FP90,"
       "ANN-TMIN-PRBFST-T32FP10,ANN-TMIN-PRBFST-T32FP50,ANN-TMIN-PRBFST-T32FP90,ANN-TMIN-PRBLST-T28FP10,"
       "ANN-TMIN-PRBLST-T28FP50,ANN-TMIN-PRBLST-T28FP90,ANN-TMIN-PRBFST-T28FP10,ANN-TMIN-PRBFST-T28FP50,"
       "ANN-TMIN-PRBFST-T28FP90\n"
-      "USW00014735,,\"ALBANY, NY\", 18.7,05/11,04/27,04/16,10/03,10/15,11/01,04/28,04/16,04/03,10/11,10/28,11/10\n",
-      "albany.csv");
+      "USW00014735,,\"ALBANY, NY\", 18.7,05/11,04/27,04/16,10/03,10/15,11/01,04/28,04/16,04/03,10/11,10/28,11/10\n"));
   for (const freeze_date& d : albany.dates) {
     if (d.first == (in.text(1) == "first") && std::abs(d.limit.in_fahrenheit() - in[2]) < 1e-9 &&
         std::abs(d.share - in[3]) < 1e-9)

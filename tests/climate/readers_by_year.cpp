@@ -121,24 +121,24 @@ TEST_CASE("case: normals are no weather: asking them for quantiles is refused wi
         "and no minima; expected days or hours of real years, or the format normals for the dates alone");
   CHECK(holds(by_year.refusal("STATION,DATE,HLY-TEMP-NORMAL\nUSW00014735,01-01T01:00:00,20.1\n"),
               "holds climate normals without freeze dates"));
-  const freeze_normals n = parse_normals(text, "n.csv");
+  const freeze_normals n = read_normals(source::memory("n.csv", text));
   REQUIRE(n.dates.size() == 2);
   CHECK(n.dates[0].first);
   CHECK(near(n.dates[0].limit.in_celsius(), -8.8889, 0.0, 1e-4));
   CHECK(!n.dates[1].first);
   CHECK(n.dates[1].month == 5);
   const freeze_normals flagged =
-      parse_normals(std::string(normals_header) + "USW00014735,\"ALBANY, NY\", 18.7,05/11,M,11/28\n", "n.csv");
+      read_normals(source::memory("n.csv", std::string(normals_header) + "USW00014735,\"ALBANY, NY\", 18.7,05/11,M,11/28\n"));
   CHECK(flagged.dates.size() == 1);
   CHECK(flagged.dropped.at(0).count == 1);
-  CHECK_THROWS_AS(parse_normals(std::string(normals_header) + "A,a,1,-9999,S,-8888\n", "n.csv"), file_error);
+  CHECK_THROWS_AS(read_normals(source::memory("n.csv", std::string(normals_header) + "A,a,1,-9999,S,-8888\n")), file_error);
 }
 
 TEST_CASE("law: dates of a last freeze fall with the share of years, dates of a first freeze rise") {
-  const freeze_normals n = parse_normals(
+  const freeze_normals n = read_normals(source::memory(
+      "n.csv",
       "STATION,ANN-TMIN-PRBLST-T32FP10,ANN-TMIN-PRBLST-T32FP90,ANN-TMIN-PRBFST-T32FP90,ANN-TMIN-PRBFST-T32FP10\n"
-      "USW00014735,05/11,04/16,11/01,10/03\n",
-      "n.csv");
+      "USW00014735,05/11,04/16,11/01,10/03\n"));
   REQUIRE(n.dates.size() == 4);
   CHECK((n.dates[0].first && n.dates[1].first && !n.dates[2].first));
   CHECK(n.dates[0].month < n.dates[1].month);

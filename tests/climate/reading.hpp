@@ -31,11 +31,11 @@ struct file_of {
   std::string_view name;
 
   Series read(std::string_view text, const coldgrease::weather_options& options = {}) const {
-    return std::get<Series>(coldgrease::parse_weather(text, name, options));
+    return std::get<Series>(coldgrease::read_weather(coldgrease::source::memory(std::string(name), std::string(text)), options));
   }
   std::string refusal(std::string_view text, const coldgrease::weather_options& options = {}) const {
     try {
-      coldgrease::parse_weather(text, name, options);
+      coldgrease::read_weather(coldgrease::source::memory(std::string(name), std::string(text)), options);
     } catch (const coldgrease::file_error& e) {
       return e.what();
     }

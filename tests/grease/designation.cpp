@@ -208,12 +208,12 @@ TEST_CASE("law: evidence is completed by its designation once, and a given datum
 
 TEST_CASE("case: a record may give its class by a designation alone") {
   const auto greases =
-      parse_greases(R"([{"name": "g", "designation": {"value": "KP2K-30", "source": "sheet"}}])", "g.json");
+      read_greases(source::memory("g.json", R"([{"name": "g", "designation": {"value": "KP2K-30", "source": "sheet"}}])"));
   CHECK(greases.front().nlgi == "2");
   CHECK(greases.front().designation == "KP2K-30");
   REQUIRE(greases.front().sources.size() == 2);
   CHECK(greases.front().sources[0].source == "sheet");
   CHECK(greases.front().sources[1].source == "designation KP2K-30");
   CHECK(estimate(greases.front()).nlgi() == "2");
-  CHECK_THROWS_AS(parse_greases(R"([{"name": "g", "designation": "KP2"}])", "g.json"), file_error);
+  CHECK_THROWS_AS(read_greases(source::memory("g.json", R"([{"name": "g", "designation": "KP2"}])")), file_error);
 }

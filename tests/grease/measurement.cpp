@@ -14,7 +14,7 @@ namespace {
 
 std::string refusal(std::string_view text) {
   try {
-    parse_points(text, "p.csv", rate_kind::nominal);
+    read_points(source::memory("p.csv", std::string(text)), rate_kind::nominal);
   } catch (const file_error& e) {
     return e.what();
   }
@@ -35,7 +35,7 @@ TEST_CASE("points: the same reading in other units, columns and forms (case)") {
         "# from the laboratory\nrate [1/s]\ttemperature [C]\tstress [bar]\n\n# the cold one\n10\t-20\t0.012\n",
         "\xef\xbb\xbftemperature [C],rate [1/s],stress [Pa]\r\n\"-20\", +10 ,1200\r\n"}) {
     INFO(text);
-    const auto points = parse_points(text, "p.csv", rate_kind::rheometer);
+    const auto points = read_points(source::memory("p.csv", std::string(text)), rate_kind::rheometer);
     REQUIRE(points.size() == 1);
     CHECK(near(points[0].at.in_celsius(), -20, 1e-13));
     CHECK(near(in_per_second(points[0].rate), 10, 1e-15));
@@ -46,7 +46,7 @@ TEST_CASE("points: the same reading in other units, columns and forms (case)") {
 
 TEST_CASE("points: rows keep their order, repeated rows stay (case)") {
   const auto points =
-      parse_points("temperature [C],rate [1/s],stress [Pa]\n-20,10,1\n20,1,2\n-20,10,1\n", "p.csv", rate_kind::nominal);
+      read_points(source::memory("p.csv", "temperature [C],rate [1/s],stress [Pa]\n-20,10,1\n20,1,2\n-20,10,1\n"), rate_kind::nominal);
   REQUIRE(points.size() == 3);
   CHECK(points[1].at.in_celsius() == 20.0);
   CHECK(in_pascal(points[2].stress) == 1.0);

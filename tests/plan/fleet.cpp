@@ -27,14 +27,14 @@ std::string fleet_text(std::string_view legs, std::string_view more = "") {
 }
 
 route_pick route_of(std::string_view legs) {
-  const fleet f = parse_fleet(fleet_text(legs), demo + "test.json");
+  const fleet f = read_fleet(source::memory(demo + "test.json", fleet_text(legs)));
   return pick(f, stock_of(f)).routes.front();
 }
 
 }  // namespace
 
 TEST_CASE("case: the time of a dose follows from the pump's output") {
-  const fleet f = parse_fleet(fleet_text(R"({"weather": "northern_plain.csv"})"), "f.json");
+  const fleet f = read_fleet(source::memory("f.json", fleet_text(R"({"weather": "northern_plain.csv"})")));
   const line& l = f.installations.front().lines.front();
   REQUIRE(l.in);
   CHECK(near(in_second(*l.in), 10.0, 1e-12));
@@ -152,8 +152,8 @@ TEST_CASE("case: what a reader left out and assumed stands with the first route 
     if (d.month == 3 && d.day == 6) return fmt::format("{} {:02}:00,\n", text_of(d), h);  // a day of blanks
     return fmt::format("{} {:02}:00,{}\n", text_of(d), h, t * 1.8 + 32.0);
   });
-  fleet f = parse_fleet(fleet_text(fmt::format(R"({{"station": "Depot", "weather": "{}"}})", hours.path().string())),
-                        demo + "test.json");
+  fleet f = read_fleet(source::memory(
+      demo + "test.json", fleet_text(fmt::format(R"({{"station": "Depot", "weather": "{}"}})", hours.path().string()))));
   f.routes.push_back(f.routes[0]);
   f.routes[0].legs[0].options.today = f.routes[1].legs[0].options.today = date{2001, 12, 1};
   const auto routes = pick(f, stock_of(f)).routes;
@@ -176,9 +176,9 @@ TEST_CASE("law: a leg's night sky lowers its nights by as much, a lag warms its 
   const auto leg = [&](std::string_view more) {
     return fmt::format(R"({{"station": "Depot", "weather": "{}"{}}})", hours.path().string(), more);
   };
-  fleet f = parse_fleet(fleet_text(leg("")), demo + "test.json");
+  fleet f = read_fleet(source::memory(demo + "test.json", fleet_text(leg(""))));
   for (const char* more : {R"(, "night_sky": "2 K")", R"(, "lag": "3 h")"})
-    f.routes.push_back(parse_fleet(fleet_text(leg(more)), demo + "test.json").routes[0]);
+    f.routes.push_back(read_fleet(source::memory(demo + "test.json", fleet_text(leg(more)))).routes[0]);
   const auto routes = pick(f, stock_of(f)).routes;
   CHECK(near(routes[0].months[0].design.in_celsius(), -20.0, 0.0, 1e-9));
   CHECK(near(routes[1].months[0].design.in_celsius(), -22.0, 0.0, 1e-9));

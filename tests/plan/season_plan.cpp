@@ -273,7 +273,7 @@ TEST_CASE("case: a pool that visits several regions needs what the coldest needs
                               "installations": ["tractor, 250 bar"], "vehicles": 3 }], )");
   const auto plain_at = text.find("\"vehicles\": 25");
   text.insert(plain_at, "\"separate_fills\": true, ");
-  const fleet f = parse_fleet(text, demo + "fleet.json");
+  const fleet f = read_fleet(source::memory(demo + "fleet.json", text));
   REQUIRE(f.routes.size() == 5);
   CHECK(f.routes[1].name == "Northern plain: tractor, 250 bar");
   CHECK(f.routes[2].name == "Northern plain: trailer, 100 bar");

@@ -32,7 +32,8 @@ struct measured_point {
 
 /// Reads points from CSV: columns `temperature [C]` (or F, K), `rate [1/s]` and either `apparent viscosity [Pa s]` (or
 /// mPa s, P, cP) or `stress [Pa]` (or any other unit of pressure), in any order, names in any case; lines that begin
-/// with '#' are comments; at most 10,000 points. @param kind  what the rates of the file are
+/// with '#' are comments, below the header those with fewer than three cells; at most 10,000 points.
+/// @param kind  what the rates of the file are
 /// @throws file_error naming file, line, column, value and what is expected. Test: tests/grease/measurement.cpp
 std::vector<measured_point> read_points(const source& file, rate_kind kind);
 

@@ -9,9 +9,11 @@ namespace coldgrease::inline v0 {
 
 namespace detail {
 
-/// 32 Q/(pi D^3) [1/s]. Divided step by step: the cube of a bore above zero may be zero.
+/// 32 Q/(pi D^3) [1/s].
 inline double nominal_rate_of(double flow, double bore) noexcept {
-  return 32.0 / std::numbers::pi * flow / bore / bore / bore;
+  const double cube = std::numbers::pi * bore * bore * bore;
+  if (cube > 0.0) return 32.0 * flow / cube;
+  return 32.0 / std::numbers::pi * flow / bore / bore / bore;  // the cube of a bore above zero may be zero
 }
 
 /// Pressure lost along a tube: 4 L tau_w/D [Pa].
