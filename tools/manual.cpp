@@ -74,8 +74,8 @@ std::string entry(const option& o, bool takes_value) {
 }
 
 /// No date: the same sources give the same pages on any day.
-std::string head(const std::string& name, std::string_view does) {
-  return ".TH " + roff(upper(name)) + " 1 \"\" \"coldgrease " + std::string(library_version()) +
+std::string head(const std::string& name, std::string_view does, std::string_view part = "1") {
+  return ".TH " + roff(upper(name)) + " " + std::string(part) + " \"\" \"coldgrease " + std::string(library_version()) +
          "\" \"coldgrease\"\n.nh\n.ad l\n" + section("NAME") + roff(name) + " \\- " + roff(does) + "\n";
 }
 
@@ -119,6 +119,69 @@ std::string manual_page(const command& c) {
   return out + exit_status() + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1)\n";
 }
 
+namespace {
+
+std::string key_entry(const key_words& k) {
+  std::string said(k.meaning);
+  said.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(said.front())));
+  said += ".";
+  if (!k.unit.empty()) said += " In " + k.unit + ".";
+  if (k.needed) said += " Must be given.";
+  if (!k.fallback.empty()) said += " Where it is missing: " + std::string(k.fallback) + ".";
+  return entry(bold(k.key) + " (" + roff(k.kind) + ")", said);
+}
+
+std::string record_section(const record_words& r) {
+  std::string out = ".SS " + roff(r.name) + "\n" + sentence(r.about);
+  for (const key_words& k : r.keys) out += key_entry(k);
+  for (const group_words& g : r.groups) {
+    std::string keys;
+    for (const std::string_view k : g.keys) keys += (keys.empty() ? "" : ", ") + std::string(k);
+    out += ".PP\n" + roff(upper(std::string(g.rule.substr(0, 1))) + std::string(g.rule.substr(1)) + ": " + keys + ".") +
+           "\n";
+  }
+  return out;
+}
+
+/// The columns of a schedule: the keys of lines and segments that fit a cell.
+std::string schedule_section(std::span<const record_words> records) {
+  std::string columns;
+  for (const record_words& r : records) {
+    if (r.name != "line" && r.name != "segment") continue;
+    for (const key_words& k : r.keys) {
+      if (k.in_a_cell) columns += (columns.empty() ? "" : ", ") + std::string(k.key);
+    }
+  }
+  return section("SCHEDULES") +
+         roff(
+             "A lines_file is a table (CSV) with a row for each segment and these columns, in any order: " + columns +
+             ". A column of quantities has their unit in brackets behind its name, \"length [m]\", and its cells have "
+             "none. Rows of one point follow each other from the pump to the point; what belongs to the line may stand "
+             "in one of them only. Fields may stand in quotes, and a quote within them doubled (RFC 4180).") +
+         "\n";
+}
+
+}  // namespace
+
+std::string manual_of_fleet(std::span<const record_words> records) {
+  std::string out = head("coldgrease-fleet", "the file that describes a fleet", "5");
+  out += section("DESCRIPTION");
+  out += paragraphs(
+      "A fleet file is JSON (UTF-8) of at most 16 MiB: one object, the record \"fleet\" below. A quantity is a text "
+      "with\n"
+      "its unit, \"4 mm\" or \"-12 C\"; a share is a percentage, \"3 %\". Any datum of a grease may be an object of\n"
+      "\"value\" and \"source\". Keys that are not listed here, and keys that stand twice, are refused; null is as "
+      "good as\n"
+      "missing. Names of files are relative to the folder of the fleet file.\n");
+  out += section("RECORDS");
+  for (const record_words& r : records) out += record_section(r);
+  out += schedule_section(records);
+  out += section("FILES") + entry(italic("fleet.schema.json"),
+                                  "The same as a JSON Schema, for editors; installed beside the data tables.");
+  return out + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1), " + bold("coldgrease-pick") +
+         "(1)\n";
+}
+
 std::string manual_overview(std::span<const command> commands) {
   std::string out = head("coldgrease", about);
   out += section("SYNOPSIS") + bold("coldgrease") + " " + italic("command") + " [" + italic("options") + "]\n";
@@ -134,7 +197,8 @@ std::string manual_overview(std::span<const command> commands) {
          entry(bold("COLDGREASE_TABLES"), "A folder of data tables to read in place of those that came with it.");
   out += caution_section() + section("\"SEE ALSO\"");
   std::string pages;
-  for (const command& c : commands) pages += (pages.empty() ? "" : ",\n") + bold(page_name(c)) + "(1)";
+  for (const command& c : commands) pages += bold(page_name(c)) + "(1),\n";
+  pages += bold("coldgrease-fleet") + "(5)";
   return out + pages + "\n";
 }
 

@@ -4,6 +4,7 @@
 #include <span>
 #include <string>
 
+#include "coldgrease/plan/fleet.hpp"
 #include "command.hpp"
 
 namespace coldgrease::tools {
@@ -12,5 +13,7 @@ namespace coldgrease::tools {
 std::string manual_page(const command& c);
 /// coldgrease.1: what all commands share, and the list of them.
 std::string manual_overview(std::span<const command> commands);
+/// coldgrease-fleet.5: the records of a fleet file and their keys.
+std::string manual_of_fleet(std::span<const record_words> records);
 
 }  // namespace coldgrease::tools

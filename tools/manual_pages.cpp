@@ -1,4 +1,5 @@
-// Writes the manual pages when the command is built. Usage: coldgrease_manual FOLDER
+// Writes the manual pages and the schema of fleet files when the command is built. Usage: coldgrease_manual FOLDER,
+// which has folders man1 and man5
 #include <cstdio>
 #include <exception>
 
@@ -13,8 +14,11 @@ int main(int count, char** words) {
   }
   try {
     const std::string folder = std::string(words[1]) + "/";
-    for (const command& c : commands()) write_file(folder + "coldgrease-" + std::string(c.name) + ".1", manual_page(c));
-    write_file(folder + "coldgrease.1", manual_overview(commands()));
+    for (const command& c : commands())
+      write_file(folder + "man1/coldgrease-" + std::string(c.name) + ".1", manual_page(c));
+    write_file(folder + "man5/coldgrease-fleet.5", manual_of_fleet(coldgrease::fleet_records()));
+    write_file(folder + "fleet.schema.json", coldgrease::fleet_schema());
+    write_file(folder + "man1/coldgrease.1", manual_overview(commands()));
     return 0;
   } catch (const std::exception& e) {
     std::fprintf(stderr, "coldgrease_manual: %s\n", e.what());

@@ -276,8 +276,10 @@ std::string pattern_of(sign allowed) {
   // A length may be a fraction, "1 1/4 in"; what must be above 0 has another digit than 0 before its unit.
   const bool fractions = std::is_same_v<Quantity, length>;
   return fmt::format("^[ \\t]*{}{}([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?{}[ \\t]*({})[ \\t]*$",
-                     allowed == sign::positive ? "(?=[0-9.+ \\t/]*[1-9])" : "", may_be_negative ? "[+-]?" : "[+]?",
-                     fractions ? "([ \\t]*[0-9.]+/[0-9.]+|/[0-9.]+)?" : "", units);
+                     allowed != sign::positive ? ""
+                     : fractions               ? "(?=[0-9.+ \\t/]*[1-9])"
+                                               : "(?=[+]?[0-9.]*[1-9])",
+                     may_be_negative ? "[+-]?" : "[+]?", fractions ? "([ \\t]*[0-9.]+/[0-9.]+|/[0-9.]+)?" : "", units);
 }
 
 template <class Quantity>

@@ -80,7 +80,9 @@ struct bounded_pressure {
   }
   static json write(const flow_pressure_point& p) { return (p.at_most ? "<= " : "") + exact_text(p.needed); }
   static kind_words words() {
-    return {"pressure, or a bound of it", quantity_words_of<pressure>().units, {{"type", "string"}}};
+    const std::string pattern = "^(<=?[ ]*)?" + pattern_of<pressure>(sign::positive).substr(1);
+    return {
+        "pressure, or a bound of it", quantity_words_of<pressure>().units, {{"type", "string"}, {"pattern", pattern}}};
   }
 };
 

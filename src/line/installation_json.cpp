@@ -257,7 +257,8 @@ void check_installation(const json_node& node, installation_draft& i) {
     if (!own.in)
       record.refuse("neither \"in\" nor the installation's \"pump_output\" is given",
                     "the time a dose is delivered in");
-    if (std::ranges::count(i.lines, own.point, &line::point) > 1)
+    if (std::ranges::find(i.lines.begin(), i.lines.begin() + static_cast<std::ptrdiff_t>(l), own.point, &line::point) !=
+        i.lines.begin() + static_cast<std::ptrdiff_t>(l))
       record.need("point").refuse("two lines are called " + in_quotes(own.point), "distinct names");
   }
   node.at([&] { join_mains(i); });

@@ -116,7 +116,9 @@ std::vector<line> read_lines(const source& file, std::vector<input_file>& read_f
   read_from.push_back({file.name(), read.checksum});
   schedule_reader reader(read.bytes, file.name());
   std::vector<line> lines;
-  for (bool more = true; more;) noted.go_on_after([&] { more = reader.take_row(lines); });
+  bool clean = true;
+  for (bool more = true; more;) clean = noted.go_on_after([&] { more = reader.take_row(lines); }) && clean;
+  if (clean && lines.empty()) throw file_error(file.name(), "holds no lines", "rows below the header");
   return lines;
 }
 

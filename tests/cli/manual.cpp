@@ -92,7 +92,7 @@ std::string help_of(const std::vector<std::string>& arguments) {
 }
 
 std::string page_of(const std::string& name) {
-  return bytes_of_file(std::filesystem::path(COLDGREASE_MANUAL) / (name + ".1"));
+  return bytes_of_file(std::filesystem::path(COLDGREASE_MANUAL) / "man1" / (name + ".1"));
 }
 
 void check_same(const words& help, const words& page) {
@@ -136,7 +136,7 @@ TEST_CASE("law: every option of --help stands on the command's manual page in th
 
 TEST_CASE("law: the folder of manual pages holds one for each command and one for all") {
   std::set<std::string> files, expected{"coldgrease.1"};
-  for (const auto& entry : std::filesystem::directory_iterator(COLDGREASE_MANUAL))
+  for (const auto& entry : std::filesystem::directory_iterator(COLDGREASE_MANUAL "/man1"))
     files.insert(entry.path().filename().string());
   for (const auto& [page, does] : page_entries(page_of("coldgrease"), {"COMMANDS"}))
     expected.insert(page.substr(0, page.find('(')) + ".1");

@@ -16,26 +16,27 @@ faults_of() {
   cat "$scratch/warnings"
   [ -s "$scratch/shown" ] || echo "nothing is shown"
   [ "$(LC_ALL=C.UTF-8 wc -L <"$scratch/shown")" -le 80 ] || echo "a line is wider than 80 columns"
-  local section
-  for section in NAME SYNOPSIS DESCRIPTION OPTIONS 'EXIT STATUS' CAUTIONS 'SEE ALSO'; do
+  local section sections=(NAME SYNOPSIS DESCRIPTION OPTIONS 'EXIT STATUS' CAUTIONS 'SEE ALSO')
+  [[ $1 == *.5 ]] && sections=(NAME DESCRIPTION RECORDS SCHEDULES FILES CAUTIONS 'SEE ALSO')
+  for section in "${sections[@]}"; do
     grep -qx "$section" "$scratch/shown" || echo "no section $section"
   done
 }
 
 failures=0
 pages=0
-for page in "$folder"/*.1; do
+for page in "$folder"/man1/*.1 "$folder"/man5/*.5; do
   pages=$((pages + 1))
   faults=$(faults_of "$page")
   [ -z "$faults" ] && continue
   printf '%s:\n%s\n' "$(basename "$page")" "$faults"
   failures=$((failures + 1))
 done
-[ "$pages" -ge 15 ] || { echo "only $pages pages in $folder"; failures=$((failures + 1)); }
+[ "$pages" -ge 16 ] || { echo "only $pages pages in $folder"; failures=$((failures + 1)); }
 
 # The check itself must see what it looks for.
 plant() {
-  cp "$folder/coldgrease.1" "$scratch/planted.1"
+  cp "$folder/man1/coldgrease.1" "$scratch/planted.1"
   printf '%b\n' "$1" >>"$scratch/planted.1"
   [[ $(faults_of "$scratch/planted.1") == *"$2"* ]] || { echo "not seen: $2"; failures=$((failures + 1)); }
 }

@@ -68,8 +68,9 @@ TEST_CASE("law: the file of every key has every key that there is, and all but t
   const json read = json::parse(bytes_of(data + "every_key.json"));
   const json written = json::parse(write_fleet(read_fleet(data + "every_key.json")));
   const auto has = [](const json& tree, const std::string& wanted) {
-    for (const auto& [pointer, ignored] : tree.flatten().items()) {
-      if (("/" + pointer + "/").find("/" + wanted + "/") != std::string::npos) return true;
+    const json flat = tree.flatten();
+    for (const auto& [pointer, ignored] : flat.items()) {
+      if ((pointer + "/").find("/" + wanted + "/") != std::string::npos) return true;
     }
     return false;
   };
@@ -169,13 +170,12 @@ TEST_CASE("case: a leg may hold its weather in memory") {
       l.weather = {};
     }
   }
-  auto again = to_json(pick(f, stock_of(f)), f.installations, stock_of(f));
-  CHECK(again.substr(0, 200) == picked.substr(0, 200));
-  for (std::size_t r = 0; r < f.routes.size(); ++r) {
-    const auto a = nlohmann::json::parse(again)["routes"][r], b = nlohmann::json::parse(picked)["routes"][r];
-    CHECK(a["months"] == b["months"]);
-    CHECK(a["fills"] == b["fills"]);
+  auto read = nlohmann::json::parse(picked);
+  auto at_hand = nlohmann::json::parse(to_json(pick(f, stock_of(f)), f.installations, stock_of(f)));
+  for (auto* answer : {&read, &at_hand}) {
+    for (auto& r : answer->at("routes")) r.at("notes") = nullptr;  // they name the files
   }
+  CHECK(read == at_hand);
   CHECK(dossier_of(f, stock_of(f), {}, compatibility_charts()).inputs.size() == f.files.size());
   CHECK(refusal([&] { write_fleet(f); }).find("is in memory") != std::string::npos);
 }
