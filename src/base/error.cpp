@@ -103,7 +103,9 @@ std::string text_of(const place& where) {
 
 input_error::input_error(place where, std::string_view problem, std::string_view expected)
     : std::runtime_error(one_line(where, problem, expected)),
-      parts_(std::make_shared<const parts>(parts{std::move(where), std::string(problem), std::string(expected)})) {}
+      where_(std::move(where)),
+      problem_(problem),
+      expected_(expected) {}
 
 input_error::input_error(std::string_view field, std::string_view problem, std::string_view expected)
     : input_error(place{.field = std::string(field)}, problem, expected) {}

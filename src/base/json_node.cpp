@@ -199,9 +199,9 @@ json_document::json_document(const source& file, refusals noted) : file_(file), 
   try {
     value_ = std::make_unique<ordered_json>(ordered_json::parse(text, watch));
   } catch (const ordered_json::parse_error& e) {
-    const auto before = text.substr(0, std::min(text.size(), e.byte));
+    const auto before = text.substr(0, std::max<std::size_t>(e.byte, 1) - 1);  // the byte is counted from 1
     const auto line = static_cast<std::size_t>(std::ranges::count(before, '\n')) + 1;
-    const std::size_t column = before.size() - (before.rfind('\n') + 1);  // npos + 1 is 0
+    const std::size_t column = before.size() - (before.rfind('\n') + 1) + 1;  // npos + 1 is 0
     throw file_error(place{.file = name, .line = line},
                      text.empty() ? "is empty" : fmt::format("is no JSON (line {}, column {})", line, column),
                      "a JSON text in UTF-8");

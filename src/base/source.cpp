@@ -10,6 +10,7 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <memory>
 #include <span>
 #include <utility>
 
@@ -137,13 +138,13 @@ std::size_t most_bytes(file_kind kind) noexcept {
 
 source source::memory(std::string name, std::string bytes) {
   source s(std::move(name));
-  s.bytes_ = std::make_shared<const std::string>(std::move(bytes));
+  s.bytes_ = std::move(bytes);
   return s;
 }
 
-source source::from(std::shared_ptr<const opener> names, std::string name) {
+source source::from(const opener& names, std::string name) {
   source s(std::move(name));
-  s.opener_ = std::move(names);
+  s.opener_ = &names;
   return s;
 }
 
@@ -162,8 +163,10 @@ source source::named(std::string_view name, place by) const {
 }
 
 std::string source::identity() const {
-  return fmt::format("{}\n{}\n{} {}", name_, root_, static_cast<const void*>(bytes_.get()),
-                     static_cast<const void*>(opener_.get()));
+  uLong sum = 0;
+  if (bytes_) sum = ::crc32_z(::crc32_z(0, nullptr, 0), reinterpret_cast<const Bytef*>(bytes_->data()), bytes_->size());
+  return fmt::format("{}\n{}\n{} {} {}", name_, root_, static_cast<const void*>(opener_), bytes_ ? bytes_->size() : 0,
+                     sum);
 }
 
 source::text source::read(file_kind kind) const {

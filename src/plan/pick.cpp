@@ -42,10 +42,11 @@ class weather_shelf {
  private:
   static std::string key(const leg& l) {
     const weather_options& o = l.options;
-    return fmt::format("{} {}\n{}\n{}\n{}\n{}\n{}\n{} {} {} {} {}", l.design, static_cast<const void*>(l.series.get()),
-                       l.weather.identity(), o.station, o.unit, o.format, o.accepted_codes,
-                       o.utc_offset ? in_second(*o.utc_offset) : NAN, o.year_from.value_or(0), o.year_to.value_or(0),
-                       in_second(l.soak.lag), in_kelvins(l.soak.night_sky));
+    return fmt::format("{} {}\n{}\n{}\n{}\n{}\n{}\n{} {} {} {} {}", l.design,
+                       static_cast<const void*>(l.series ? &*l.series : nullptr), l.weather.identity(), o.station,
+                       o.unit, o.format, o.accepted_codes, o.utc_offset ? in_second(*o.utc_offset) : NAN,
+                       o.year_from.value_or(0), o.year_to.value_or(0), in_second(l.soak.lag),
+                       in_kelvins(l.soak.night_sky));
   }
   /// Every month at the published value of the year: no file says how the months differ.
   monthly_climate published(const leg& l) const {

@@ -69,10 +69,10 @@ TEST_CASE("published value: CRC-32 of the nine digits is cbf43926") {
 
 TEST_CASE("law: a file, memory and an opener give the same text and checksum, packed or not") {
   const scratch_folder folder("coldgrease_source_ways");
-  const auto names = std::make_shared<names_in_memory>();
+  names_in_memory names;
   for (const std::string& bytes : {std::string("a text\n"), packed("a text\n"), std::string()}) {
     const auto disk = source(folder.write("f", bytes)).read(file_kind::points);
-    names->files["f"] = bytes;
+    names.files["f"] = bytes;
     for (const source& other : {source::memory("f", bytes), source::from(names, "f")}) {
       const auto read = other.read(file_kind::points);
       CHECK(read.bytes == disk.bytes);
@@ -95,7 +95,8 @@ TEST_CASE("case: each kind of file has its budget, packed or not") {
   const scratch_folder folder("coldgrease_source_budget");
   const std::string path = folder.write("large", "");
   std::filesystem::resize_file(path, (std::uintmax_t{16} << 20U) + 1);
-  CHECK(refusal([&] { source(path).read(file_kind::json); }) == path + ": holds more than 16 MiB; expected a smaller file");
+  CHECK(refusal([&] { source(path).read(file_kind::json); }) ==
+        path + ": holds more than 16 MiB; expected a smaller file");
   CHECK(source(path).read(file_kind::weather).bytes.size() == (std::size_t{16} << 20U) + 1);
 }
 
@@ -137,8 +138,8 @@ TEST_CASE("case: below a root, every file that is named must lie in it, links re
 }
 
 TEST_CASE("case: names inside a file of an opener are the opener's, and no file on disk is read") {
-  const auto names = std::make_shared<names_in_memory>();
-  names->files = {{"a/fleet.json", "{}"}, {"a/g.json", "[]"}};
+  names_in_memory names;
+  names.files = {{"a/fleet.json", "{}"}, {"a/g.json", "[]"}};
   const source fleet = source::from(names, "a/fleet.json");
   CHECK(fleet.named("g.json", by).read(file_kind::json).bytes == "[]");
   CHECK(refusal([&] { fleet.named("/etc/passwd", by).read(file_kind::json); }) ==

@@ -99,7 +99,7 @@ TEST_CASE("case from users: a fleet with seven faults lists seven, in its nested
     "policy": {"confidence": 0.3}})";
   names.files["f/g.json"] = R"([{"name": "a", "nlgi": "9"}, {"name": "b", "nlgi": "1"}])";
   names.files["f/lines.csv"] = "point,length [m],bore [mm],dose [cm3],in [s]\nq,x,4,0.2,5\ns,3,4,0.2,5\n";
-  const auto problems = problems_of(source::from(std::make_shared<files_in_memory>(names), "f/fleet.json"));
+  const auto problems = problems_of(source::from(names, "f/fleet.json"));
   REQUIRE(problems.size() == 7);
   CHECK(problems[0].find("f/g.json: /0/nlgi: \"9\"") == 0);
   CHECK(problems[1].find("f/fleet.json: /installations/0/available: \"250\" has no unit") == 0);
@@ -143,17 +143,17 @@ TEST_CASE("case from users: files that a fleet names and that are missing are re
 }
 
 TEST_CASE("case from users: a program plans a fleet with every file in memory, and gets the same page") {
-  const auto names = std::make_shared<files_in_memory>();
+  files_in_memory names;
   for (const char* file : {"fleet.json", "greases.json", "trailer_lines.csv", "synthetic_1_points.csv",
                            "northern_plain.csv", "far_north.csv", "new_york.csv"})
-    names->files[demo + file] = bytes_of(demo + file);
+    names.files[demo + file] = bytes_of(demo + file);
   const fleet on_disk = read_fleet(demo + "fleet.json");
   const fleet in_memory = read_fleet(source::from(names, demo + "fleet.json"));
-  CHECK(names->opened >= 3);
+  CHECK(names.opened >= 3);
   const auto stock = stock_of(on_disk);
   const auto charts = compatibility_charts();
   const dossier d = dossier_of(on_disk, stock, {}, charts), m = dossier_of(in_memory, stock, {}, charts);
-  CHECK(names->opened >= 6);
+  CHECK(names.opened >= 6);
   CHECK(to_html(m, in_memory, stock, "test", unit_system::si) == to_html(d, on_disk, stock, "test", unit_system::si));
   CHECK(to_json(m, in_memory, stock) == to_json(d, on_disk, stock));
 }
@@ -164,9 +164,9 @@ TEST_CASE("case: a leg may hold its weather in memory") {
   for (route& r : f.routes) {
     for (leg& l : r.legs) {
       if (l.weather.empty()) continue;
-      auto series = read_weather(l.weather, l.options);
+      weather series = read_weather(l.weather, l.options);
       std::visit([](series_origin& s) { s.file.reset(); }, series);
-      l.series = std::make_shared<const weather>(std::move(series));
+      l.series = std::move(series);
       l.weather = {};
     }
   }

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstddef>
-#include <memory>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -32,17 +31,14 @@ class input_error : public std::runtime_error {
   input_error(std::string_view field, std::string_view problem, std::string_view expected = {});
   input_error(place where, std::string_view problem, std::string_view expected = {});
 
-  const place& where() const noexcept { return parts_->where; }
-  const std::string& problem() const noexcept { return parts_->problem; }
-  const std::string& expected() const noexcept { return parts_->expected; }
+  const place& where() const noexcept { return where_; }
+  const std::string& problem() const noexcept { return problem_; }
+  const std::string& expected() const noexcept { return expected_; }
 
  private:
-  struct parts {
-    place where;
-    std::string problem;
-    std::string expected;
-  };
-  std::shared_ptr<const parts> parts_;  // shared, so that copying an exception cannot throw
+  place where_;
+  std::string problem_;
+  std::string expected_;
 };
 
 /// The same, found in a file: a program maps it to exit 1, any other input_error to exit 2.

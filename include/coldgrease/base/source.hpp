@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <cstdint>
-#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -33,7 +32,7 @@ class opener {
   virtual std::optional<std::string> open(const std::string& name) const = 0;
 };
 
-/// A name and the way to its bytes. Cheap to copy; safe to share between threads if its opener is.
+/// A name and the way to its bytes. Safe to share between threads if its opener is.
 class source {
  public:
   source() = default;  // of no file: empty() is true
@@ -42,8 +41,9 @@ class source {
   source(const char* path) : name_(path) {}
   /// Bytes at hand; `name` stands for them in errors, and files named inside are looked for beside it, on disk.
   static source memory(std::string name, std::string bytes);
-  /// A name of an opener's, and all names inside are the opener's as well.
-  static source from(std::shared_ptr<const opener> names, std::string name);
+  /// A name of an opener's, and all names inside are the opener's as well. It must outlive what is read through it, a
+  /// fleet with its weather above all.
+  static source from(const opener& names, std::string name);
 
   /// The same, with a folder below which every file named inside must lie, links resolved.
   source below(std::string root) const;
@@ -63,14 +63,17 @@ class source {
   ///         be, and for packed data that is damaged or cut short; a file named in another is refused where it is named
   text read(file_kind kind) const;
 
-  /// Equal for two that give the same bytes: name, root, and what opens it.
+  /// A text that is equal for two sources of the same bytes: name, root, opener, and a checksum of bytes at hand.
   std::string identity() const;
-  friend bool operator==(const source& a, const source& b) { return a.identity() == b.identity(); }
+  /// The same name and root, opened by the same, wherever it is named.
+  friend bool operator==(const source& a, const source& b) {
+    return a.name_ == b.name_ && a.root_ == b.root_ && a.opener_ == b.opener_ && a.bytes_ == b.bytes_;
+  }
 
  private:
   std::string name_{};
-  std::shared_ptr<const std::string> bytes_{};
-  std::shared_ptr<const opener> opener_{};
+  std::optional<std::string> bytes_{};
+  const opener* opener_ = nullptr;
   std::string root_{};
   place named_by_{};  // its file is empty where a program or a person gave the name
 };

@@ -21,6 +21,7 @@ struct design_values {
   std::optional<temperature> heating_99{};           // 99 % are warmer
   std::optional<temperature> mean_annual_minimum{};  // of the years of record
   std::optional<temperature_step> deviation{};       // standard deviation of annual minima
+  friend bool operator==(const design_values&, const design_values&) = default;
 };
 
 /// Reads a table of design values. @throws file_error

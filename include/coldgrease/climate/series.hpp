@@ -19,18 +19,21 @@ struct daily_extremes {
   int day = 0;        // day_number
   double low = 0.0;   // minimum [C]
   double high = 0.0;  // maximum [C]
+  friend bool operator==(const daily_extremes&, const daily_extremes&) = default;
 };
 
 /// The temperature of one hour.
 struct hourly_value {
   int hour = 0;  // 24 day_number + hour of the day, 0 to 23; of a typical year from its 1 January
   double celsius = 0.0;
+  friend bool operator==(const hourly_value&, const hourly_value&) = default;
 };
 
 /// Rows that a reader left out, and why.
 struct dropped_rows {
   std::string reason{};
   int count = 0;
+  friend bool operator==(const dropped_rows&, const dropped_rows&) = default;
 };
 
 /// Where a series was measured, and what its reader has to say of it.
@@ -41,16 +44,19 @@ struct series_origin {
   std::vector<dropped_rows> dropped{};
   std::vector<std::string> notes{};
   std::optional<input_file> file{};  // it was read from
+  friend bool operator==(const series_origin&, const series_origin&) = default;
 };
 
 /// Daily minima and maxima of real years, by day, each day once; days may be missing.
 struct daily_series : series_origin {
   std::vector<daily_extremes> days{};
+  friend bool operator==(const daily_series&, const daily_series&) = default;
 };
 
 /// Hours of real years in local standard time, by hour, each hour once; hours may be missing.
 struct hourly_series : series_origin {
   std::vector<hourly_value> hours{};
+  friend bool operator==(const hourly_series&, const hourly_series&) = default;
 };
 
 /// One year put together from months of several: its hours tell shares of hours, but no minimum of a year, no n-year
@@ -59,6 +65,7 @@ struct typical_year : series_origin {
   std::vector<hourly_value> hours{};
   int days = 365;                            // 366 with a 29 February
   std::optional<design_values> published{};  // what the file's head quotes
+  friend bool operator==(const typical_year&, const typical_year&) = default;
 };
 
 /// Whatever a file may hold.

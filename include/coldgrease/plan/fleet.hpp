@@ -1,7 +1,6 @@
 // A fleet: greases at hand, grease systems, routes with their weather, and how careful the owner wants to be.
 #pragma once
 
-#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -47,7 +46,7 @@ struct leg {
   std::string station{};  // shown, and looked for in the file
   source weather{};       // of a file; empty where one of the next two stands for it
   std::string design{};   // station of tables/design_values.json, for a place without a weather file
-  std::shared_ptr<const coldgrease::weather> series{};  // at hand, for a program that has no file of it
+  std::optional<coldgrease::weather> series{};  // at hand, for a program that has no file of it
   weather_options options{};
   coldgrease::soak soak{};            // what grease makes of the air there: nothing, unless entered
   std::optional<length> elevation{};  // of the station
