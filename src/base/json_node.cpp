@@ -54,9 +54,9 @@ bool json_node::is_text() const { return value_->is_string(); }
 
 void json_node::only(std::span<const std::string_view> keys) const {
   if (!is_object()) refuse("is no object", "{...}");
-  for (const auto& [key, ignored] : value_->items()) {
-    if (std::ranges::find(keys, key) != keys.end()) continue;
-    go_on_after([&] { refuse("unknown key " + in_quotes(key), fmt::format("{}", fmt::join(keys, ", "))); });
+  for (const auto& member : value_->items()) {
+    if (std::ranges::find(keys, member.key()) != keys.end()) continue;
+    go_on_after([&] { refuse("unknown key " + in_quotes(member.key()), fmt::format("{}", fmt::join(keys, ", "))); });
   }
 }
 

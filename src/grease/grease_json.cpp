@@ -52,8 +52,8 @@ struct solids_kind {
   using type = std::vector<solid>;
   static type read(const json_node& node) {
     type solids;
-    for (const auto& [kind, amount] : node.members())
-      node.go_on_after([&] { solids.push_back({kind, amount.share()}); });
+    for (const auto& member : node.members())
+      node.go_on_after([&] { solids.push_back({member.first, member.second.share()}); });
     return solids;
   }
   static json write(const type& solids) {
