@@ -31,8 +31,8 @@ TEST_CASE("case: at() gives a refusal its place in a file and keeps the field be
 
 TEST_CASE("case: control characters and bytes that are no UTF-8 are shown as escapes") {
   CHECK(in_quotes("a\nb\x1b[2J\x7f") == R"("a\nb\x1b[2J\x7f")");
-  CHECK(in_quotes("\xc3\xa9t\xe9") == "\"\xc3\xa9t\\xe9\"");             // Latin-1 after UTF-8
-  CHECK(in_quotes("\xc2\x9b\x41") == R"("\xc2\x9bA")");                    // a C1 control in UTF-8
+  CHECK(in_quotes("\xc3\xa9t\xe9") == "\"\xc3\xa9t\\xe9\"");                                   // Latin-1 after UTF-8
+  CHECK(in_quotes("\xc2\x9b\x41") == R"("\xc2\x9bA")");                                        // a C1 control in UTF-8
   CHECK(in_quotes("\xed\xa0\x80\xc0\xaf\xf4\x90\x80\x80").find('\xed') == std::string::npos);  // surrogate, overlong
   const file_error e("a\nb.json", "has\r\nlines", "one\tline");
   CHECK(std::string(e.what()) == R"(a\nb.json: has\r\nlines; expected one\tline)");

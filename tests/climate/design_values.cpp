@@ -50,6 +50,7 @@ TEST_CASE("case: rows that are refused") {
   CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + R"("-21 C"})"))), file_error);
   CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + "-15}"))), file_error);
   CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + R"("-15 C", "x": 1})"))), file_error);
-  CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + R"("-15 C"}, {)" + good + R"("-15 C"})"))), file_error);
+  CHECK_THROWS_AS(read_design_values(source::memory("t", table("{" + good + R"("-15 C"}, {)" + good + R"("-15 C"})"))),
+                  file_error);
   CHECK_THROWS_AS(read_design_values(source::memory("t", table(R"({"station": "A", "edition": "e"})"))), file_error);
 }

@@ -127,11 +127,12 @@ TEST_CASE("case: normals are no weather: asking them for quantiles is refused wi
   CHECK(near(n.dates[0].limit.in_celsius(), -8.8889, 0.0, 1e-4));
   CHECK(!n.dates[1].first);
   CHECK(n.dates[1].month == 5);
-  const freeze_normals flagged =
-      read_normals(source::memory("n.csv", std::string(normals_header) + "USW00014735,\"ALBANY, NY\", 18.7,05/11,M,11/28\n"));
+  const freeze_normals flagged = read_normals(
+      source::memory("n.csv", std::string(normals_header) + "USW00014735,\"ALBANY, NY\", 18.7,05/11,M,11/28\n"));
   CHECK(flagged.dates.size() == 1);
   CHECK(flagged.dropped.at(0).count == 1);
-  CHECK_THROWS_AS(read_normals(source::memory("n.csv", std::string(normals_header) + "A,a,1,-9999,S,-8888\n")), file_error);
+  CHECK_THROWS_AS(read_normals(source::memory("n.csv", std::string(normals_header) + "A,a,1,-9999,S,-8888\n")),
+                  file_error);
 }
 
 TEST_CASE("law: dates of a last freeze fall with the share of years, dates of a first freeze rise") {

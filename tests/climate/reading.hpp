@@ -31,7 +31,8 @@ struct file_of {
   std::string_view name;
 
   Series read(std::string_view text, const coldgrease::weather_options& options = {}) const {
-    return std::get<Series>(coldgrease::read_weather(coldgrease::source::memory(std::string(name), std::string(text)), options));
+    return std::get<Series>(
+        coldgrease::read_weather(coldgrease::source::memory(std::string(name), std::string(text)), options));
   }
   std::string refusal(std::string_view text, const coldgrease::weather_options& options = {}) const {
     try {

@@ -156,7 +156,8 @@ TEST_CASE("law: a table that contradicts itself is refused, with the place") {
 TEST_CASE("law: a review with votes for one word only agrees, with votes for two it does not") {
   const auto word = [&](std::string_view says_two) {
     const auto table = read_compatibility(source::memory(
-        "t", table_with(R"({"pair": ["b", "a"], "says": {"one": "borderline", "two": )" + std::string(says_two) + "}}")));
+        "t",
+        table_with(R"({"pair": ["b", "a"], "says": {"one": "borderline", "two": )" + std::string(says_two) + "}}")));
     return compatibility("x", "b", table);
   };
   CHECK(word(R"({"borderline": 7})").word == mix_word::borderline);

@@ -207,8 +207,8 @@ TEST_CASE("law: evidence is completed by its designation once, and a given datum
 }
 
 TEST_CASE("case: a record may give its class by a designation alone") {
-  const auto greases =
-      read_greases(source::memory("g.json", R"([{"name": "g", "designation": {"value": "KP2K-30", "source": "sheet"}}])"));
+  const auto greases = read_greases(
+      source::memory("g.json", R"([{"name": "g", "designation": {"value": "KP2K-30", "source": "sheet"}}])"));
   CHECK(greases.front().nlgi == "2");
   CHECK(greases.front().designation == "KP2K-30");
   REQUIRE(greases.front().sources.size() == 2);

@@ -46,7 +46,8 @@ TEST_CASE("points: the same reading in other units, columns and forms (case)") {
 
 TEST_CASE("points: rows keep their order, repeated rows stay (case)") {
   const auto points =
-      read_points(source::memory("p.csv", "temperature [C],rate [1/s],stress [Pa]\n-20,10,1\n20,1,2\n-20,10,1\n"), rate_kind::nominal);
+      read_points(source::memory("p.csv", "temperature [C],rate [1/s],stress [Pa]\n-20,10,1\n20,1,2\n-20,10,1\n"),
+                  rate_kind::nominal);
   REQUIRE(points.size() == 3);
   CHECK(points[1].at.in_celsius() == 20.0);
   CHECK(in_pascal(points[2].stress) == 1.0);

@@ -152,8 +152,9 @@ TEST_CASE("case: what a reader left out and assumed stands with the first route 
     if (d.month == 3 && d.day == 6) return fmt::format("{} {:02}:00,\n", text_of(d), h);  // a day of blanks
     return fmt::format("{} {:02}:00,{}\n", text_of(d), h, t * 1.8 + 32.0);
   });
-  fleet f = read_fleet(source::memory(
-      demo + "test.json", fleet_text(fmt::format(R"({{"station": "Depot", "weather": "{}"}})", hours.path().string()))));
+  fleet f = read_fleet(
+      source::memory(demo + "test.json",
+                     fleet_text(fmt::format(R"({{"station": "Depot", "weather": "{}"}})", hours.path().string()))));
   f.routes.push_back(f.routes[0]);
   f.routes[0].legs[0].options.today = f.routes[1].legs[0].options.today = date{2001, 12, 1};
   const auto routes = pick(f, stock_of(f)).routes;
