@@ -123,11 +123,9 @@ namespace {
 
 std::string key_entry(const key_words& k) {
   std::string said(k.meaning);
-  said.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(said.front())));
-  said += ".";
-  if (!k.unit.empty()) said += " In " + k.unit + ".";
-  if (k.needed) said += " Must be given.";
-  if (!k.fallback.empty()) said += " Where it is missing: " + std::string(k.fallback) + ".";
+  if (!k.unit.empty()) said += "; in " + k.unit;
+  if (k.needed) said += "; must be given";
+  if (!k.fallback.empty()) said += "; without it " + std::string(k.fallback);
   return entry(bold(k.key) + " (" + roff(k.kind) + ")", said);
 }
 
@@ -153,11 +151,16 @@ std::string schedule_section(std::span<const record_words> records) {
     }
   }
   return section("SCHEDULES") +
-         roff(
-             "A lines_file is a table (CSV) with a row for each segment and these columns, in any order: " + columns +
-             ". A column of quantities has their unit in brackets behind its name, \"length [m]\", and its cells have "
-             "none. Rows of one point follow each other from the pump to the point; what belongs to the line may stand "
-             "in one of them only. Fields may stand in quotes, and a quote within them doubled (RFC 4180).") +
+         roff("A lines_file is a table (CSV) with a row for each segment and these columns, in any order: " + columns +
+              ". Point, length, dose, and bore or tube are needed. A column of quantities has their unit in brackets "
+              "behind "
+              "its name, \"length [m]\", and its cells have none; tube and bearing have the units in their cells, \"6 "
+              "mm x "
+              "1 mm\". A line of the file that begins with # is a comment above the names of the columns, and below "
+              "them "
+              "if it has fewer than four cells. Rows of one point follow each other from the pump to the point; what "
+              "belongs to the line may stand "
+              "in one of them only. Fields may stand in quotes, and a quote within them doubled (RFC 4180).") +
          "\n";
 }
 
@@ -167,7 +170,8 @@ std::string manual_of_fleet(std::span<const record_words> records) {
   std::string out = head("coldgrease-fleet", "the file that describes a fleet", "5");
   out += section("DESCRIPTION");
   out += paragraphs(
-      "A fleet file is JSON (UTF-8) of at most 16 MiB: one object, the record \"fleet\" below. A quantity is a text "
+      "A fleet file is JSON (UTF-8) of at most 16 MiB, packed by gzip or not: one object, the record \"fleet\" below. "
+      "A quantity is a text "
       "with\n"
       "its unit, \"4 mm\" or \"-12 C\"; a share is a percentage, \"3 %\". Any datum of a grease may be an object of\n"
       "\"value\" and \"source\". Keys that are not listed here, and keys that stand twice, are refused; null is as "

@@ -24,11 +24,13 @@ void gzip_reader::take(std::span<char> block, std::string& out) {
   std::array<Bytef, 1 << 16> unpacked;
   stream_.next_in = reinterpret_cast<Bytef*>(block.data());
   stream_.avail_in = static_cast<uInt>(block.size());
-  while (stream_.avail_in > 0 && !padding_) {
+  while (stream_.avail_in > 0) {
     if (between_members_) {
-      // Zeros fill the last block of a tape; anything else begins another member.
-      if (*stream_.next_in == 0) {
-        padding_ = true;
+      // Zeros fill the last block of a tape; anything else begins another member, but not behind zeros.
+      padding_ = padding_ || *stream_.next_in == 0;
+      if (padding_) {
+        if (std::any_of(stream_.next_in, stream_.next_in + stream_.avail_in, [](Bytef b) { return b != 0; }))
+          throw file_error(file_, "is packed by gzip, and other bytes follow it", "a whole gzip file");
         break;
       }
       inflateReset(&stream_);

@@ -379,7 +379,9 @@ json schema_of_record(const record_table<Record>& table) {
   }
   for (const key_group& g : table.groups) {
     json each = json::array(), none = json::array();
-    for (const std::string_view k : g.keys()) each.push_back({{"required", {k}}});
+    // A key of null is as good as missing.
+    for (const std::string_view k : g.keys())
+      each.push_back({{"required", {k}}, {"properties", {{std::string(k), {{"not", {{"type", "null"}}}}}}}});
     switch (g.rule) {
       case group_rule::exactly_one: all.push_back({{"oneOf", each}}); break;
       case group_rule::at_least_one: all.push_back({{"anyOf", each}}); break;

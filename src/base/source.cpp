@@ -91,15 +91,35 @@ std::size_t expected_size(std::FILE* file, const std::filesystem::path& path, fi
   return expected;
 }
 
+/// Whether a path, without dots and links, lies in a folder or below it.
+bool lies_below(const std::filesystem::path& whole, const std::filesystem::path& folder) {
+  const auto [part, ignored] = std::mismatch(folder.begin(), folder.end(), whole.begin(), whole.end());
+  return part == folder.end() || (part->empty() && std::next(part) == folder.end());  // a folder may end in a slash
+}
+
+[[noreturn]] void refuse_outside(const std::string& name, const std::string& root) {
+  throw file_error(name, "lies outside of " + in_quotes(root), "a file below that folder");
+}
+
 /// The file itself, links resolved. @throws file_error if it lies outside of the root
 std::filesystem::path resolved(const std::string& name, const std::string& root) {
   if (root.empty()) return name;
-  const std::filesystem::path whole = std::filesystem::weakly_canonical(name);
-  const std::filesystem::path folder = std::filesystem::weakly_canonical(root);
-  const auto [part, ignored] = std::mismatch(folder.begin(), folder.end(), whole.begin(), whole.end());
-  if (part != folder.end() && !(part->empty() && std::next(part) == folder.end()))
-    throw file_error(name, "lies outside of " + in_quotes(root), "a file below that folder");
+  std::error_code unknown;
+  const auto whole_of = [&](const std::string& path) {
+    if (unknown) return std::filesystem::path();
+    const auto absolute = std::filesystem::absolute(path, unknown);
+    return unknown ? std::filesystem::path() : std::filesystem::weakly_canonical(absolute, unknown);
+  };
+  const std::filesystem::path folder = whole_of(root), whole = whole_of(name);
+  if (unknown) throw file_error(name, unknown.message(), "a file that can be read");
+  if (!lies_below(whole, folder)) refuse_outside(name, root);
   return whole;
+}
+
+/// The same of a name that an opener opens: no links, but dots.
+void check_opened(const std::string& name, const std::string& root) {
+  const auto plain = [](const std::string& path) { return std::filesystem::path(path).lexically_normal(); };
+  if (!root.empty() && !lies_below(plain(name), plain(root))) refuse_outside(name, root);
 }
 
 source::text read_disk(const std::string& name, const std::string& root, file_kind kind) {
@@ -137,7 +157,7 @@ std::size_t most_bytes(file_kind kind) noexcept {
 }
 
 source source::memory(std::string name, std::string bytes) {
-  source s(std::move(name));
+  source s(name.empty() ? std::string("bytes in memory") : std::move(name));  // an error names something
   s.bytes_ = std::move(bytes);
   return s;
 }
@@ -150,7 +170,7 @@ source source::from(const opener& names, std::string name) {
 
 source source::below(std::string root) const {
   source s = *this;
-  s.root_ = std::move(root);
+  s.root_ = root.empty() ? std::string(".") : std::move(root);
   return s;
 }
 
@@ -172,7 +192,9 @@ std::string source::identity() const {
 source::text source::read(file_kind kind) const {
   try {
     if (bytes_) return read_memory(name_, *bytes_, kind);
-    if (!opener_) return read_disk(name_, named_by_.file.empty() ? std::string() : root_, kind);
+    const std::string root = named_by_.file.empty() ? std::string() : root_;
+    if (!opener_) return read_disk(name_, root, kind);
+    check_opened(name_, root);
     if (auto bytes = opener_->open(name_)) return read_memory(name_, *std::move(bytes), kind);
     throw file_error(name_, "there is no such file", "a name that can be opened");
   } catch (const file_error& refused) {

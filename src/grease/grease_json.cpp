@@ -20,7 +20,7 @@ struct penetration_range {
 struct any_index {
   static constexpr double least = -1e6, most = 1e6;
   static constexpr bool above = false;
-  static constexpr std::string_view expected = "a viscosity index";
+  static constexpr std::string_view expected = "-1e6 to 1e6";
 };
 struct price_range {
   static constexpr double least = 0.0, most = 1e9;
@@ -176,7 +176,7 @@ const record_table<evidence>& grease_table() {
       key<r>{.name = "source",
              .needed = false,
              .fallback = {},
-             .meaning = "of every datum of the record that names none itself",
+             .meaning = "source of every datum of the record that names none itself",
              .words = &text_kind::words,
              .read = [](const json_node&, evidence&) {},
              .read_cell = nullptr,
@@ -207,11 +207,12 @@ const record_table<evidence>& grease_table() {
       field<r, &r::mobility, text_kind>("mobility", "such as \"12 g/min at -18 C\"; kept, not used"),
       field<r, &r::thickener, text_kind>("thickener", "such as lithium complex"),
       field<r, &r::kv40, viscosity>("kv40", "viscosity of the base oil at 40 C",
-                                    "150 mm2/s where no viscosity is known"),
+                                    "and without another viscosity, 150 mm2/s is assumed"),
       field<r, &r::kv100, viscosity>("kv100", "viscosity of the base oil at 100 C"),
       field<r, &r::kv, viscosity_point_kind>("kv", "viscosity at another temperature: 700 SUS at 100 F"),
       field<r, &r::vi, number_kind<any_index>>("vi", "viscosity index", "one usual of the type of oil"),
-      field<r, &r::pour, degrees>("pour", "pour point of the base oil", "where the oil reaches 100 Pa s"),
+      field<r, &r::pour, degrees>("pour", "pour point of the base oil",
+                                  "the cold bound is where the oil reaches 100 Pa s"),
       field<r, &r::oil, word_kind<oil_type>>("oil_type", "of the base oil", "mineral"),
       field<r, &r::density, quantity_kind<coldgrease::density>>("density", "of the grease at 15 C", "900 kg/m3"),
       field<r, &r::solids, solids_kind>("solids", "solid lubricants and their shares", "none"),
@@ -234,7 +235,7 @@ json grease_schema() {
     choices.push_back({{"type", "object"},
                        {"additionalProperties", false},
                        {"required", {"value"}},
-                       {"properties", {{"value", choices[0]}, {"source", {{"type", "string"}}}}}});
+                       {"properties", {{"value", choices[0]}, {"source", {{"type", {"string", "null"}}}}}}});
   }
   return schema;
 }
@@ -242,6 +243,7 @@ json grease_schema() {
 evidence read_grease(const json_node& record) {
   evidence e;
   std::string common;
+  if (!record.is_object()) record.refuse("is no object", "{...}");
   record.go_on_after([&] {
     if (const auto source = record.find("source")) common = source->text();
   });

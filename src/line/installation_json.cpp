@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "grease/grease_json.hpp"
 #include "line/schedule.hpp"
@@ -44,7 +45,7 @@ struct tube_key {
   }
   static void read_cell(std::string_view cell, segment& into) { set_tube(into, cell, {}); }
   static json write(const segment& s) {
-    if (!s.bore_from_tube) return {};
+    if (!s.bore_from_tube || !s.wall) return {};
     // The sum may be off by the last bit; what reads back to the same bore is written.
     const double outside = in_metre(s.bore) + 2.0 * in_metre(*s.wall);
     std::string text;
@@ -109,7 +110,7 @@ const record_table<segment>& segment_table() {
              .words = &quantity_kind<length>::words,
              .read = [](const json_node& node, r& into) { into.bore = quantity_kind<length>::read(node); },
              .read_cell = [](std::string_view cell, r& into) { into.bore = quantity_kind<length>::read(cell); },
-             .write = [](const r& s) { return s.bore_from_tube ? json() : json(exact_text(s.bore)); }},
+             .write = [](const r& s) { return s.bore_from_tube && s.wall ? json() : json(exact_text(s.bore)); }},
       key<r>{.name = "tube",
              .needed = false,
              .fallback = {},
@@ -235,33 +236,49 @@ void check_windows(const json_node& line_node, const line& l) {
   }
 }
 
+void check_scheduled(const installation_draft& i) {
+  for (const line& l : i.lines) {
+    if (!l.dose || !l.in)
+      throw file_error(i.schedule.front().path, in_quotes(l.point) + " has no dose or no time for it",
+                       "dose, and in or pump_output");
+  }
+}
+
+void check_lines(const json_node& list, const installation_draft& i) {
+  const std::vector<json_node> nodes = list.items();
+  std::set<std::string_view> points;
+  for (std::size_t l = 0; l < nodes.size(); ++l) {
+    const line& own = i.lines[l];
+    list.go_on_after([&] { check_windows(nodes[l], own); });
+    list.go_on_after([&] {
+      if (!own.in)
+        nodes[l].refuse("neither \"in\" nor the installation's \"pump_output\" is given",
+                        "the time a dose is delivered in");
+    });
+    list.go_on_after([&] {
+      if (!points.insert(own.point).second)
+        nodes[l].need("point").refuse("two lines are called " + in_quotes(own.point), "distinct names");
+    });
+  }
+}
+
 /// What only several keys together can have wrong.
 void check_installation(const json_node& node, installation_draft& i) {
-  if (i.divider_loss && i.type != system_type::progressive)
-    node.need("divider_loss").refuse("belongs to a progressive system", "no dividers in another");
-  if (i.reset && i.type != system_type::single_line)
-    node.need("reset").refuse("belongs to a single-line system", "no meters in another");
-  const auto lines = node.find("lines");
-  for (std::size_t l = 0; l < i.lines.size(); ++l) {
-    line& own = i.lines[l];
+  node.go_on_after([&] {
+    if (i.divider_loss && i.type != system_type::progressive)
+      node.need("divider_loss").refuse("belongs to a progressive system", "no dividers in another");
+  });
+  node.go_on_after([&] {
+    if (i.reset && i.type != system_type::single_line)
+      node.need("reset").refuse("belongs to a single-line system", "no meters in another");
+  });
+  for (line& l : i.lines) {
     // Time of a dose from the pump's output where the line gives none.
-    if (own.dose && !own.in && i.pump_output) own.in = second(in_m3(*own.dose) / in_m3_per_s(*i.pump_output));
-    if (!lines) {
-      if (!own.dose || !own.in)
-        throw file_error(i.schedule.front().path, in_quotes(own.point) + " has no dose or no time for it",
-                         "dose, and in or pump_output");
-      continue;
-    }
-    const json_node record = lines->items()[l];
-    check_windows(record, own);
-    if (!own.in)
-      record.refuse("neither \"in\" nor the installation's \"pump_output\" is given",
-                    "the time a dose is delivered in");
-    if (std::ranges::find(i.lines.begin(), i.lines.begin() + static_cast<std::ptrdiff_t>(l), own.point, &line::point) !=
-        i.lines.begin() + static_cast<std::ptrdiff_t>(l))
-      record.need("point").refuse("two lines are called " + in_quotes(own.point), "distinct names");
+    if (l.dose && !l.in && i.pump_output) l.in = second(in_m3(*l.dose) / in_m3_per_s(*i.pump_output));
   }
-  node.at([&] { join_mains(i); });
+  const auto lines = node.find("lines");
+  const bool clean = node.go_on_after([&] { lines ? check_lines(*lines, i) : check_scheduled(i); });
+  if (clean) node.at([&] { join_mains(i); });
 }
 
 }  // namespace
@@ -272,6 +289,11 @@ installation_draft read_installation(const json_node& node) {
   return i;
 }
 
-json write_installation(const installation& i) { return write_record({i, {}}, installation_table()); }
+json write_installation(const installation& i) {
+  for (const line& l : i.lines) {
+    if (l.flow) throw input_error("flow", "has no key in a file", "a dose and the time it is delivered in");
+  }
+  return write_record({i, {}}, installation_table());
+}
 
 }  // namespace coldgrease::inline v0::detail

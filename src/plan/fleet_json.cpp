@@ -44,7 +44,7 @@ struct cost_range {
 struct trip_hours_range {
   static constexpr double least = 0.0, most = 1e6;
   static constexpr bool above = true;
-  static constexpr std::string_view expected = "above 0";
+  static constexpr std::string_view expected = "above 0 and at most 1e6";
 };
 
 struct weather_format_text {
@@ -63,6 +63,10 @@ struct station_key {
 struct weather_key {
   static void read(const json_node& node, leg& into) { into.weather = node.file(); }
   static json write(const leg& l) {
+    const weather_options& o = l.options;
+    if (o.station != l.station || o.year_from || o.year_to || o.accepted_codes != weather_options{}.accepted_codes)
+      throw input_error("weather", "is read by options that have no key in a file",
+                        "station, format, unit, utc_offset");
     if (l.series) throw input_error("weather", "is in memory", "a file of it, for a fleet file to name");
     return l.weather.empty() ? json() : json(l.weather.name());
   }
@@ -122,7 +126,7 @@ const record_table<leg>& leg_table() {
              .write = &weather_key::write},
       field<r, &r::design, design_kind>("design", "a station of published design values, in place of a weather file"),
       option_key<&weather_options::format, checked_text<weather_format_text>>(
-          "format", "dly, csv, epw, ghcnh, by-year or normals", "told from the content"),
+          "format", "one of dly, csv, epw, ghcnh, by-year, normals", "told from the content"),
       option_key<&weather_options::unit, text_kind>("unit", "of a CSV: C, F, K or 0.1 C", "that of the column's name"),
       option_key<&weather_options::utc_offset, quantity_kind<duration, sign::any>>(
           "utc_offset", "local time less UTC, of times in UTC", "the longitude by 15 degrees an hour"),
@@ -131,7 +135,7 @@ const record_table<leg>& leg_table() {
           "night_sky", "that a clear night cools parts below the air", "0 K"),
       field<r, &r::elevation, height>("elevation", "of the station"),
       field<r, &r::highest, height>("highest", "point of the road; 6.5 K colder a kilometre above the station"),
-      field<r, &r::hours, number_kind<trip_hours_range>>("hours", "of a trip on this leg")};
+      field<r, &r::hours, number_kind<trip_hours_range>>("hours", "hours that a trip spends on this leg")};
   static constexpr std::array groups{key_group{group_rule::exactly_one, {"weather", "design"}},
                                      key_group{group_rule::all_or_none, {"elevation", "highest"}}};
   static constexpr record_table<r> table{"leg", "a part of a route, with its weather", keys, groups};
@@ -196,9 +200,9 @@ const record_table<pool_draft>& pool_table() {
 
 const record_table<heat_limit>& heat_limit_table() {
   using r = heat_limit;
-  static constexpr std::array keys{
-      needed<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "softest class"),
-      needed<r, &r::above, quantity_kind<temperature, sign::any>>("above", "in months whose hottest hours are above")};
+  static constexpr std::array keys{needed<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "softest class"),
+                                   needed<r, &r::above, quantity_kind<temperature, sign::any>>(
+                                       "above", "applies in months whose hottest hours are above this")};
   static constexpr record_table<r> table{"heat_limit", "the owner's own limit for summer", keys};
   return table;
 }
@@ -243,6 +247,7 @@ void distinct(const std::vector<Record>& records, const std::string& name, const
 void resolve_installations(const json_node& record, const fleet& f, route_draft& r) {
   const auto nodes = record.need("installations").items();
   for (std::size_t i = 0; i < r.systems.size(); ++i) {
+    if (r.systems[i].empty()) continue;  // refused already
     const auto found = std::ranges::find(f.installations, r.systems[i], &installation::name);
     if (found == f.installations.end())
       nodes[i].refuse("no installation is called " + in_quotes(r.systems[i]), "a name from \"installations\"");
@@ -330,7 +335,8 @@ struct fleet_keys {
     for (const json_node& item : node.items()) {
       item.go_on_after([&] {
         route_draft r;
-        if (read_record(item, route_table(), r)) resolve_installations(item, f, r);
+        const bool clean = read_record(item, route_table(), r);
+        if (clean && !f.installations.empty()) item.go_on_after([&] { resolve_installations(item, f, r); });
         add_route(item, f, std::move(r));
       });
     }
@@ -350,7 +356,7 @@ struct fleet_keys {
     for (const json_node& item : node.items()) {
       item.go_on_after([&] {
         pool_draft p;
-        if (!read_record(item, pool_table(), p)) return;
+        if (!read_record(item, pool_table(), p) || f.installations.empty()) return;
         resolve_installations(item, f, p);
         add_pool(item, f, std::move(p));
       });
@@ -437,7 +443,13 @@ fleet_reading proofread_fleet(const source& file) {
   return out;
 }
 
-std::string write_fleet(const fleet& f) { return write_record(f, fleet_table()).dump(2) + "\n"; }
+std::string write_fleet(const fleet& f) {
+  try {
+    return write_record(f, fleet_table()).dump(2) + "\n";
+  } catch (const json::exception&) {
+    throw input_error("fleet", "holds a text that is no UTF-8", "UTF-8");
+  }
+}
 
 std::vector<record_words> fleet_records() {
   std::vector<record_words> out;

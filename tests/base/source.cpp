@@ -137,6 +137,34 @@ TEST_CASE("case: below a root, every file that is named must lie in it, links re
   }
 }
 
+TEST_CASE("case: a root holds without a name, for an opener, and for names that no folder can have") {
+  const scratch_folder folder("coldgrease_source_root_kinds");
+  folder.write("secret", "s");
+  const auto refused = [&](const source& fleet, const std::string& name) {
+    return refusal([&] { fleet.named(name, {.file = fleet.name(), .pointer = "/greases"}).read(file_kind::json); });
+  };
+  const std::string root = folder / "in";
+  CHECK(refused(source::memory("", "{}").below(root), folder / "secret").find("lies outside of") != std::string::npos);
+  CHECK(refused(source(root + "/fleet.json").below(""), folder / "secret").find("lies outside of") !=
+        std::string::npos);
+  names_in_memory names;
+  names.files = {{"in/../secret", "s"}, {"in/g.json", "{}"}};
+  const source fleet = source::from(names, "in/fleet.json").below("in");
+  CHECK(fleet.named("g.json", by).read(file_kind::json).bytes == "{}");
+  CHECK(refused(fleet, "../secret").find("lies outside of") != std::string::npos);
+  CHECK(refused(source(root + "/fleet.json").below(root), std::string(300, 'a')).find("File name too long") !=
+        std::string::npos);
+  CHECK(refused(source(root + "/fleet.json").below(root), "none.json").find("No such file") != std::string::npos);
+}
+
+TEST_CASE("case: bytes behind a packed text and its zeros are refused, not dropped") {
+  const std::string text = packed("one\n");
+  CHECK(source::memory("f", text + std::string(3, '\0')).read(file_kind::json).bytes == "one\n");
+  CHECK(source::memory("f", text + packed("two\n")).read(file_kind::json).bytes == "one\ntwo\n");
+  CHECK(refusal([&] { source::memory("f", text + '\0' + packed("two\n")).read(file_kind::json); }) ==
+        "f: is packed by gzip, and other bytes follow it; expected a whole gzip file");
+}
+
 TEST_CASE("case: names inside a file of an opener are the opener's, and no file on disk is read") {
   names_in_memory names;
   names.files = {{"a/fleet.json", "{}"}, {"a/g.json", "[]"}};

@@ -97,6 +97,14 @@ def main(schema_path, tests, *fleets):
                     beyond += 1
                     if not any(reason in said for reason in BEYOND) and "/" in said:
                         failures.append(f"{c.name} is taken by the schema, though: {said}")
+    # A key of null is as good as missing.
+    whole = json.loads(pathlib.Path(f"{tests}/plan/every_key.json").read_text())
+    whole["routes"][1]["legs"][0].update({"design": None, "elevation": None})
+    whole["installations"][0]["lines"][1]["segments"][0].update({"tube": None, "wall": None})
+    whole["installations"][0]["lines_file"] = None
+    whole["greases"][0]["penetration"]["source"] = None
+    if fault(whole):
+        failures.append(f"keys of null are refused: {fault(whole)}")
     # The check itself must see what it looks for.
     if fault({"greases": []}) is None or fault({}) is None:
         failures.append("a fleet of nothing is taken")

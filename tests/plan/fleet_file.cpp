@@ -179,3 +179,32 @@ TEST_CASE("case: a leg may hold its weather in memory") {
   CHECK(dossier_of(f, stock_of(f), {}, compatibility_charts()).inputs.size() == f.files.size());
   CHECK(refusal([&] { write_fleet(f); }).find("is in memory") != std::string::npos);
 }
+
+TEST_CASE("case: what has no key in a fleet file is refused by the writer, not left out") {
+  const fleet f = read_fleet(demo + "fleet.json");
+  const auto refused = [&](auto change) {
+    fleet changed = f;
+    change(changed);
+    return refusal([&] { write_fleet(changed); });
+  };
+  CHECK(refused([](fleet& c) { c.installations[0].lines[0].flow = cm3_per_min(1); }).find("flow: has no key") == 0);
+  CHECK(refused([](fleet& c) { c.routes[0].legs[0].options.year_from = 2000; }).find("no key") != std::string::npos);
+  CHECK(refused([](fleet& c) { c.about = "\xe9"; }).find("no UTF-8") != std::string::npos);
+}
+
+TEST_CASE("case: proofreading lists each line's fault, and no fault that only follows from another") {
+  const std::string text = R"({"greases": [1, {"name": "g", "nlgi": "1"}],
+    "installations": [{"name": "i", "available": "250 bar", "reset": "5 bar", "lines": [
+      {"point": "p", "segments": [{"length": "6 m", "bore": "4 mm"}], "dose": "0.2 cm3"},
+      {"point": "p", "segments": [{"length": "6 m", "bore": "4 mm"}], "dose": "0.2 cm3"}]}],
+    "routes": [{"name": "r", "legs": [{"weather": "w.csv"}], "installations": ["i", "none"]}],
+    "pools": [{"name": "q", "visits": ["r"], "installations": ["i"]}]})";
+  const auto problems = problems_of(source::memory("f.json", text));
+  REQUIRE(problems.size() == 6);
+  CHECK(problems[0] == "f.json: /greases/0: is no object; expected {...}");
+  CHECK(problems[1].find("f.json: /installations/0/reset: belongs to a single-line system") == 0);
+  CHECK(problems[2].find("f.json: /installations/0/lines/0: neither \"in\"") == 0);
+  CHECK(problems[3].find("f.json: /installations/0/lines/1: neither \"in\"") == 0);
+  CHECK(problems[4].find("f.json: /installations/0/lines/1/point: two lines are called \"p\"") == 0);
+  CHECK(problems[5].find("f.json: /routes/0/installations/1: no installation is called \"none\"") == 0);
+}

@@ -77,7 +77,8 @@ struct fleet {
 /// @throws file_error naming the JSON pointer: the first refusal in the order of reading
 fleet read_fleet(const source& file);
 
-/// The same with every refusal: of the fleet file and of the greases and schedules that it names. Weather is not read.
+/// The same with every refusal: of the fleet file and of the greases and schedules that it names. What several keys of
+/// a record must agree on is checked where each of them is well. Weather is not read.
 struct fleet_reading {
   std::optional<coldgrease::fleet> fleet{};  // nothing if something was refused
   std::vector<file_error> problems{};        // in the order of reading
@@ -85,7 +86,8 @@ struct fleet_reading {
 fleet_reading proofread_fleet(const source& file);
 
 /// A fleet as the text of a fleet file that reads back equal: greases and lines in place, pools and separate fills as
-/// routes of their own, file names as they are here. @throws input_error for a leg whose weather is in memory only
+/// routes of their own, file names as they are here, so for a file in the folder that they start from.
+/// @throws input_error for what has no key in a file: weather in memory, the flow of a line, years of a weather file
 std::string write_fleet(const fleet& f);
 
 /// What the keys of a fleet file mean, a record after the other, the fleet first.
