@@ -80,28 +80,17 @@ struct design_kind : text_kind {
   }
 };
 
-/// A field of the options that a weather file is read by.
-template <auto Member, class Kind>
-constexpr key<leg> option_key(std::string_view name, std::string_view meaning, std::string_view fallback) {
+/// A field of a part of the leg: of the options its weather is read by, or of what grease makes of the air.
+template <auto Part, auto Member, class Kind>
+constexpr key<leg> part_key(std::string_view name, std::string_view meaning, std::string_view fallback) {
   return {.name = name,
           .needed = false,
           .fallback = fallback,
           .meaning = meaning,
           .words = &Kind::words,
-          .read = [](const json_node& node, leg& into) { into.options.*Member = Kind::read(node); },
-          .read_cell = [](std::string_view cell, leg& into) { into.options.*Member = Kind::read(cell); },
-          .write = [](const leg& l) { return written_field<Member, Kind>(l.options); }};
-}
-template <auto Member, class Kind>
-constexpr key<leg> soak_key(std::string_view name, std::string_view meaning, std::string_view fallback) {
-  return {.name = name,
-          .needed = false,
-          .fallback = fallback,
-          .meaning = meaning,
-          .words = &Kind::words,
-          .read = [](const json_node& node, leg& into) { into.soak.*Member = Kind::read(node); },
-          .read_cell = [](std::string_view cell, leg& into) { into.soak.*Member = Kind::read(cell); },
-          .write = [](const leg& l) { return written_field<Member, Kind>(l.soak); }};
+          .read = [](const json_node& node, leg& into) { into.*Part.*Member = Kind::read(node); },
+          .read_cell = [](std::string_view cell, leg& into) { into.*Part.*Member = Kind::read(cell); },
+          .write = [](const leg& l) { return written_field<Member, Kind>(l.*Part); }};
 }
 
 const record_table<leg>& leg_table() {
@@ -125,13 +114,15 @@ const record_table<leg>& leg_table() {
              .read_cell = nullptr,
              .write = &weather_key::write},
       field<r, &r::design, design_kind>("design", "a station of published design values, in place of a weather file"),
-      option_key<&weather_options::format, checked_text<weather_format_text>>(
+      part_key<&leg::options, &weather_options::format, checked_text<weather_format_text>>(
           "format", "one of dly, csv, epw, ghcnh, by-year, normals", "told from the content"),
-      option_key<&weather_options::unit, text_kind>("unit", "of a CSV: C, F, K or 0.1 C", "that of the column's name"),
-      option_key<&weather_options::utc_offset, quantity_kind<duration, sign::any>>(
+      part_key<&leg::options, &weather_options::unit, text_kind>("unit", "of a CSV: C, F, K or 0.1 C",
+                                                                 "that of the column's name"),
+      part_key<&leg::options, &weather_options::utc_offset, quantity_kind<duration, sign::any>>(
           "utc_offset", "local time less UTC, of times in UTC", "the longitude by 15 degrees an hour"),
-      soak_key<&soak::lag, quantity_kind<duration, sign::not_negative>>("lag", "of the grease behind the air", "0 h"),
-      soak_key<&soak::night_sky, quantity_kind<temperature_step, sign::not_negative>>(
+      part_key<&leg::soak, &soak::lag, quantity_kind<duration, sign::not_negative>>(
+          "lag", "of the grease behind the air", "0 h"),
+      part_key<&leg::soak, &soak::night_sky, quantity_kind<temperature_step, sign::not_negative>>(
           "night_sky", "that a clear night cools parts below the air", "0 K"),
       field<r, &r::elevation, height>("elevation", "of the station"),
       field<r, &r::highest, height>("highest", "point of the road; 6.5 K colder a kilometre above the station"),
