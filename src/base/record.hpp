@@ -191,7 +191,11 @@ struct list_kind {
     const kind_words one = Kind::words();
     json schema = {{"type", "array"}, {"items", one.schema}};
     if (Rule == list_rule::not_empty) schema["minItems"] = 1;
-    if (Rule == list_rule::one_alone) schema = {{"anyOf", {one.schema, schema}}};
+    if (Rule == list_rule::one_alone) {
+      json alternatives = {one.schema, std::move(schema)};
+      schema = json::object();  // clang 14 leaks what a nested list of initializers holds
+      schema["anyOf"] = std::move(alternatives);
+    }
     return {(Rule == list_rule::one_alone ? "one or a list of: " : "list of: ") + one.kind, one.unit, schema};
   }
 };

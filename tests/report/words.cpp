@@ -30,10 +30,10 @@ void for_each(enumerations<Enums...>, Look look) {
 
 TEST_CASE("words: law: what a value is called reads back to it") {
   for_each(all, []<worded Enum>() {
-    for (const auto& [value, text] : words_of<Enum>::table) {
-      CAPTURE(text);
-      CHECK(name_of(value) == text);
-      CHECK(parse_word<Enum>(text, "word") == value);
+    for (const auto& word : words_of<Enum>::table) {
+      CAPTURE(word.text);
+      CHECK(name_of(word.value) == word.text);
+      CHECK(parse_word<Enum>(word.text, "word") == word.value);
     }
   });
 }
