@@ -1,5 +1,8 @@
 #include "coldgrease/line/line.hpp"
 
+#include <algorithm>
+#include <array>
+
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/report/json.hpp"
 #include "grease_options.hpp"
@@ -35,19 +38,27 @@ std::vector<segment> segments_of(const arguments& given) {
   return segments;
 }
 
+std::optional<duration> rest_of(const arguments& given) {
+  const auto rest = given.find("--rest");
+  return rest ? std::optional(parse_rest(*rest, "--rest")) : std::nullopt;
+}
+
 std::string whole_installation(const arguments& given) {
+  constexpr std::array own{"--installation", "--grease", "--at", "--confidence", "--rest"};
   for (const arguments::mention& m : given.mentions) {
-    if (m.option != "--installation" && m.option != "--grease" && m.option != "--at" && m.option != "--confidence")
-      throw input_error(m.option, "stands beside a fleet file", "--installation, --grease, --at and --confidence");
+    if (std::ranges::find(own, m.option) == own.end())
+      throw input_error(m.option, "stands beside a fleet file",
+                        "--installation, --grease, --at, --rest and --confidence");
   }
   const auto at = parse<temperature>(given.need("--at"), "--at");
   const auto asked = given.confidence();
   const fleet f = read_fleet(*given.positional);
   const double confidence = asked.value_or(f.policy.confidence);
-  const installation& i = named(f.installations, given.need("--installation"), "--installation");
+  installation i = named(f.installations, given.need("--installation"), "--installation");
+  if (const auto rest = rest_of(given)) i.rest = rest;
   const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
   const installation_answer answer = check(i, g, at, confidence);
-  return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, confidence, given.units);
+  return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, given.units);
 }
 
 std::string run(const arguments& given) {
@@ -56,6 +67,7 @@ std::string run(const arguments& given) {
   line l;
   l.segments = segments_of(given);
   l.outlet = given.quantity<pressure>("--outlet", sign::not_negative);
+  l.outlet_at = given.quantity<temperature>("--outlet-at");
   l.flow = given.quantity<volume_flow>("--flow", sign::positive);
   l.dose = given.quantity<volume>("--dose", sign::positive);
   l.in = given.quantity<duration>("--in", sign::positive);
@@ -66,8 +78,7 @@ std::string run(const arguments& given) {
   c.at = parse<temperature>(given.need("--at"), "--at");
   c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
   c.confidence = given.confidence().value_or(usual_confidence);
-  if (const auto rest = given.find("--rest"))
-    c.rest = *rest == "none" ? second(0) : parse<duration>(*rest, "--rest", sign::not_negative);
+  c.rest = rest_of(given).value_or(overnight());
   c.interval = given.quantity<duration>("--interval", sign::positive);
   c.hours_per_day = given.number("--hours-per-day");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
@@ -82,7 +93,7 @@ std::string run(const arguments& given) {
 
   const grease g = grease_from(given, *c.at);
   const line_answer answer = check(l, g, c);
-  return given.json ? to_json(answer) + "\n" : to_text(answer, l, g, c.confidence, given.units);
+  return given.json ? to_json(answer) + "\n" : to_text(answer, l, g, given.units);
 }
 
 }  // namespace
@@ -98,6 +109,7 @@ command line_command() {
                    {"--bore", "its inner diameter: 4 mm", true},
                    {"--tube", "or outside diameter x wall: \"6 mm x 1 mm\"", true},
                    {"--outlet", "pressure the point asks for: 15 bar"},
+                   {"--outlet-at", "temperature it was found at: it rises in the cold"},
                    {"--available", "pressure at the pump: 250 bar (needed)"},
                    {"--flow", "flow while the pump delivers: 1 cm3/min"},
                    {"--dose", "or a dose: 0.2 cm3"},

@@ -110,36 +110,45 @@ oil_answer describe(const oil_data& known, std::span<const temperature> at, dens
   return answer;
 }
 
-index_range usual_index(oil_type type) {
+std::optional<index_range> usual_index(oil_type type) {
   switch (type) {
-    case oil_type::naphthenic: return {30.0, 30.0, 30.0};
-    case oil_type::pao: return {130.0, 140.0, 150.0};
-    case oil_type::ester: return {140.0, 150.0, 160.0};
-    default: return {};
+    case oil_type::mineral: return index_range{};
+    case oil_type::naphthenic: return index_range{20.0, 30.0, 60.0};
+    case oil_type::pao: return index_range{125.0, 137.5, 150.0};
+    case oil_type::ester: return index_range{90.0, 125.0, 160.0};
+    case oil_type::vegetable: return index_range{150.0, 185.0, 220.0};
+    case oil_type::pag:
+    case oil_type::silicone: break;
   }
+  return std::nullopt;
+}
+
+double assumed_index(oil_type type) {
+  if (const auto index = usual_index(type)) return index->middle;
+  throw input_error("viscosity", fmt::format("one viscosity of a {} oil, whose index may be anything", name_of(type)),
+                    "two of kv40, kv100, kv, vi");
 }
 
 std::string index_note(oil_data one, oil_type type) {
-  const index_range index = usual_index(type);
-  if (index.low == index.high)
-    return fmt::format("a viscosity index of {:g} is assumed for a {} oil", index.middle, name_of(type));
+  const auto index = usual_index(type);
+  if (!index) return {};
   constexpr temperature cold = celsius(-30.0);
   const auto at_end = [&](double vi) {
     one.vi = vi;
     return in_mm2_per_s(line_through(one)->at(cold));
   };
-  const auto [thin, thick] = std::minmax({at_end(index.low), at_end(index.high)});
+  const auto [thin, thick] = std::minmax({at_end(index->low), at_end(index->high)});
   return fmt::format(
-      "a viscosity index of {:g} to {:g} is usual for a {} oil (from memory): {:.3g} to {:.3g} mm2/s at {}; "
-      "{:g} is assumed",
-      index.low, index.high, name_of(type), thin, thick, both_scales(cold), index.middle);
+      "a viscosity index of {:g} to {:g} is usual for a {} oil (from memory): {:.3g} to {:.3g} mm2/s at {}; {:g} is "
+      "taken as the middle",
+      index->low, index->high, name_of(type), thin, thick, both_scales(cold), index->middle);
 }
 
 oil_answer describe(const oil_data& known, oil_type type, std::span<const temperature> at) {
   oil_data completed = known;
   const int viscosities = int(known.kv40.has_value()) + int(known.kv100.has_value()) + int(known.kv.has_value());
   const bool alone = viscosities == 1 && !known.vi;
-  if (alone) completed.vi = usual_index(type).middle;
+  if (alone) completed.vi = assumed_index(type);
   oil_answer answer = describe(completed, at);
   if (alone) answer.notes.insert(answer.notes.begin(), index_note(known, type));
   return answer;

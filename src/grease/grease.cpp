@@ -104,36 +104,27 @@ consistency consistency_of(const evidence& known) {
   return c;
 }
 
-constexpr double assumed_kv40 = 150.0;  // [mm2/s], where no viscosity is given
+/// The middle of an oil of which no viscosity is known, and its stiffer end of nine in ten [mm2/s]. JUDGEMENT: the oils
+/// of greases that such systems pump run from 46 to 460 mm2/s.
+constexpr double unknown_kv40 = 150.0, unknown_kv40_most = 460.0;
 
-/// The oil's line, its bound and what was assumed about it.
+/// The oil's line, the stiffer end of what it may be, and what was assumed about it.
 struct oil_model {
-  std::optional<viscosity_line> line;
-  bool viscosity_assumed = false;
-  bool index_assumed = false;
+  std::optional<viscosity_line> line;     // nothing where none can be assumed
+  std::optional<viscosity_line> stiffer;  // nothing where the oil is known
+  oil_knowledge knowledge = oil_knowledge::known;
   std::string words;
   std::vector<std::string> notes;
 };
 
 bool says_anything_of_the_oil(const evidence& e) { return e.kv40 || e.kv100 || e.kv || e.vi; }
 
-oil_model oil_of(const evidence& known) {
-  oil_data data{known.kv40, known.kv100, known.kv, known.vi};
-  const oil_type type = known.oil.value_or(oil_type::mineral);
-  oil_model oil;
-  const int viscosities = int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value());
-  if (viscosities == 0) {
-    data.kv40 = mm2_per_s(assumed_kv40);
-    oil.viscosity_assumed = true;
-    oil.notes.push_back(
-        fmt::format("no viscosity of the base oil is given: a KV40 of {:g} mm2/s is assumed", assumed_kv40));
-  }
-  if (viscosities <= 1 && !data.vi) {
-    data.vi = usual_index(type).middle;
-    oil.index_assumed = true;
-    oil.notes.push_back(index_note(data, type));
-  }
-  if (!known.oil && !known.pour) oil.notes.push_back("the type of the base oil is not given: mineral is assumed");
+int viscosities_of(const oil_data& data) {
+  return int(data.kv40.has_value()) + int(data.kv100.has_value()) + int(data.kv.has_value());
+}
+
+/// An oil of which two data are known.
+void take_known_oil(const oil_data& data, oil_model& oil) {
   oil.line = line_through(data);
   if (data.kv40 && data.kv100 && data.vi) {
     if (const auto vi = viscosity_index(*data.kv40, *data.kv100); vi && std::abs(*vi - *data.vi) > 5.0)
@@ -142,18 +133,74 @@ oil_model oil_of(const evidence& known) {
   }
   oil.words = fmt::format("oil KV40 {:.4g}, KV100 {:.3g} mm2/s", in_mm2_per_s(oil.line->at(celsius(40.0))),
                           in_mm2_per_s(oil.line->at(celsius(100.0))));
+}
+
+/// One viscosity, or none, and what is usual for the rest.
+void take_doubtful_oil(oil_data data, oil_type type, oil_model& oil) {
+  const auto index = usual_index(type);
+  const bool none = viscosities_of(data) == 0;
+  oil.knowledge = none ? oil_knowledge::unknown : oil_knowledge::index_unknown;
+  oil.words = std::string(name_of(oil.knowledge));
+  if (!index && !data.vi) {
+    oil.notes.push_back(fmt::format("{}, and the index of a {} oil may be anything: nothing is said of it",
+                                    name_of(oil.knowledge), name_of(type)));
+    return;
+  }
+  oil_data stiffer = data;
+  if (none) {
+    if (!data.vi) data.vi = stiffer.vi = index->middle;
+    data.kv40 = mm2_per_s(unknown_kv40);
+    stiffer.kv40 = mm2_per_s(unknown_kv40_most);
+    oil.notes.push_back(fmt::format(
+        "oil not known: the middle is KV40 {:g} mm2/s of index {:g}; KV40 {:g} mm2/s, its stiffer end, is in "
+        "the spread and in the cold bound (judgement)",
+        unknown_kv40, *data.vi, unknown_kv40_most));
+  } else {
+    oil.notes.push_back(index_note(data, type) + ", the rest is in the spread");
+    oil.words = fmt::format("{} ({} alone)", oil.words, data.kv40 ? "KV40" : data.kv100 ? "KV100" : "one viscosity");
+    data.vi = index->middle;
+    stiffer.vi = index->low;
+  }
+  oil.line = line_through(data);
+  oil.stiffer = line_through(stiffer);
+}
+
+oil_model oil_of(const evidence& known) {
+  const oil_data data{known.kv40, known.kv100, known.kv, known.vi};
+  oil_model oil;
+  const int viscosities = viscosities_of(data);
+  if (viscosities + int(data.vi.has_value()) >= 2 && viscosities > 0) {
+    take_known_oil(data, oil);
+  } else {
+    take_doubtful_oil(data, known.oil.value_or(oil_type::mineral), oil);
+  }
+  if (!known.oil && !known.pour) oil.notes.push_back("the type of the base oil is not given: mineral is assumed");
   return oil;
 }
 
-/// Puts the oil into the model: line, density, cold bound.
-void add_oil(detail::grease_model& model, const evidence& known, const oil_model& oil,
-             std::vector<std::string>& notes) {
-  constexpr double glass = 100.0;  // [Pa s]: an oil thicker than this at its pour point is not stopped by wax
-  constexpr double wax_margin = 3.0, extrapolation = 5.0;  // [K]
+void set_oil(detail::grease_model& model, const evidence& known, const viscosity_line& line) {
   model.has_oil = true;
-  model.oil = oil.line->coefficients();
+  model.oil = line.coefficients();
   if (known.density) model.density15 = in_kg_per_m3(*known.density);
   model.eta25 = model.eta(25.0);
+  model.eta_deep = model.eta(model.deep_from_c);
+}
+
+/// Where an oil reaches 100 Pa s [C].
+double glass_c(const detail::grease_model& model) {
+  constexpr double glass = 100.0;  // [Pa s]
+  // eta carries the density, so its 100 Pa s is found by corrections of the kinematic value.
+  double t = -40.0;
+  for (int step = 0; step < 20; ++step)
+    t = kelvin(model.oil.kelvin_where(glass * 1e6 / detail::density_at(model.density15, t))).in_celsius();
+  return t;
+}
+
+/// The cold bound of an oil: by its pour point, else where it reaches 100 Pa s, at the stiffer end of what it may be.
+void set_bound(detail::grease_model& model, const detail::grease_model* stiffer, const evidence& known,
+               std::vector<std::string>& notes) {
+  constexpr double glass = 100.0;  // [Pa s]: an oil thicker than this at its pour point is not stopped by wax
+  constexpr double wax_margin = 3.0, extrapolation = 5.0;  // [K]
   if (known.pour) {
     const double pour = known.pour->in_celsius();
     model.waxy = !wax_free(known.oil.value_or(oil_type::mineral)) && model.eta(pour) < glass;
@@ -162,15 +209,12 @@ void add_oil(detail::grease_model& model, const evidence& known, const oil_model
     if (model.waxy)
       notes.push_back(fmt::format("wax stops this oil: its bound is the pour point + 3 K, {}",
                                   both_scales(celsius(model.bound_c))));
-  } else {
-    // eta carries the density, so its 100 Pa s is found by two corrections of the kinematic value.
-    double t = -40.0;
-    for (int step = 0; step < 20; ++step)
-      t = kelvin(model.oil.kelvin_where(glass * 1e6 / detail::density_at(model.density15, t))).in_celsius();
-    model.bound_c = t;
-    notes.push_back(fmt::format("no pour point is given: the bound is where the oil reaches 100 Pa s, {}",
-                                both_scales(celsius(t))));
+    return;
   }
+  model.bound_c = glass_c(stiffer ? *stiffer : model);
+  notes.push_back(fmt::format("no pour point is given: the bound is where the oil{} reaches 100 Pa s, {}",
+                              stiffer ? ", at the stiffer end of what it may be," : "",
+                              both_scales(celsius(model.bound_c))));
 }
 
 void fix_reference(detail::grease_model& model) {
@@ -179,6 +223,14 @@ void fix_reference(detail::grease_model& model) {
   model.wax_from_c = std::fmin(model.bound_c, model.reference_c);
   model.reference_eta = model.eta(model.reference_c);
   model.reference_factor = model.yield_factor(model.reference_c, model.reference_eta);
+}
+
+/// The steeper law of the deep cold begins below the coldest measurement, so that it never makes softer what was
+/// measured.
+void keep_slope_down_to(detail::grease_model& model, double t_c) {
+  if (!model.has_oil) return;
+  model.deep_from_c = std::fmin(model.deep_from_c, t_c);
+  model.eta_deep = model.eta(model.deep_from_c);
 }
 
 void append(std::vector<std::string>& to, const std::vector<std::string>& more) {
@@ -239,6 +291,17 @@ void take_exponent(std::optional<double> found, double least, double most, std::
                     what, *found, exponent));
 }
 
+/// How well a fit knows the yield stress that meters must overcome to recharge.
+void take_yield(const fitted_curve& c, detail::grease_model& model, std::vector<std::string>& notes) {
+  const auto& error = c.standard_errors.yield;
+  model.shows_yield = error && *error < c.curve.yield;
+  if (model.shows_yield) {
+    model.yield_error = in_pascal(*error) / in_pascal(c.curve.yield);
+  } else {
+    notes.push_back("the points leave the yield stress open: no recharge of meters can be shown by it");
+  }
+}
+
 /// The coldest curve of a fit that is free of wax stands, the others set its slopes against the oil's viscosity.
 void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector<std::string>& notes) {
   std::vector<std::pair<double, double>> yields, linears;
@@ -247,7 +310,7 @@ void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector
     lowest = std::fmin(lowest, in_per_second(c.rate_min));
     const double t_c = c.temperature.in_celsius();
     // Above 25 C and in wax the yield stress follows other laws.
-    if (t_c > 25.0 || (model.waxy && t_c < model.bound_c)) continue;
+    if (!model.has_oil || t_c > 25.0 || (model.waxy && t_c < model.bound_c)) continue;
     const double ln_eta = std::log(model.eta(t_c));
     if (in_pascal(c.curve.yield) > 0.0) yields.emplace_back(ln_eta, std::log(in_pascal(c.curve.yield)));
     if (in_pascal_second(c.curve.linear) > 0.0)
@@ -262,6 +325,8 @@ void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector
   model.f0 = detail::measured_factor;
   model.t0_c = model.reference_c - 10.0;
   model.lowest_rate = lowest;
+  keep_slope_down_to(model, fitted.curves.front().temperature.in_celsius());
+  take_yield(coldest, model, notes);
   take_exponent(exponent_of(yields), 0.1, 1.0, "yield stress", model.yield_exponent, notes);
   take_exponent(exponent_of(linears), 0.3, 1.5, "linear term", model.linear_exponent, notes);
   if (std::ranges::find(fitted.fitted, "index") == fitted.fitted.end())
@@ -292,6 +357,7 @@ bool take_flow_pressures(const evidence& known, detail::grease_model& model, std
   }
   const double hot = std::max(0.0, warm_c - 25.0) / detail::hot_halving * std::numbers::ln2;
   const double drop = std::log(in_pascal(cold->needed) / in_pascal(warm->needed)) - hot;
+  keep_slope_down_to(model, cold_c);
   take_exponent(drop / std::log(model.eta(cold_c) / model.eta(std::min(warm_c, 25.0))), 0.1, 1.0, "flow pressure",
                 model.yield_exponent, notes);
   model.slope = 0.5 * detail::slope_spread;
@@ -303,6 +369,7 @@ std::optional<measured_point> take_cold_point(const std::vector<measured_point>&
                                               std::vector<std::string>& notes) {
   if (points.empty()) return std::nullopt;
   const measured_point& p = *std::ranges::min_element(points, {}, &measured_point::at);
+  keep_slope_down_to(model, p.at.in_celsius());
   const detail::curve f = model.at(p.at.in_celsius());
   const double rate = in_per_second(p.rate);
   const double expected = p.kind == rate_kind::nominal ? detail::wall_at_nominal(f, rate).stress : f.stress(rate);
@@ -326,8 +393,7 @@ std::string point_words(const measured_point& p) {
 /// What the maker of a data sheet should be asked next.
 std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind kind,
                       const detail::grease_model& model) {
-  if (oil.viscosity_assumed)
-    return fmt::format("the viscosity of the base oil at 40 and 100 C: {:g} mm2/s at 40 C is assumed", assumed_kv40);
+  if (oil.knowledge == oil_knowledge::unknown) return "the viscosity of the base oil at 40 and 100 C: it is not known";
   switch (kind) {
     case evidence_kind::none: return {};
     case evidence_kind::measured: {
@@ -341,7 +407,8 @@ std::string wanted_of(const evidence& known, const oil_model& oil, evidence_kind
     case evidence_kind::cold_point: return "a second rate at the same temperature: it would give the curve its shape";
     default: break;
   }
-  if (oil.index_assumed) return "the second viscosity of the oil, KV40 or KV100: its index is assumed";
+  if (oil.knowledge == oil_knowledge::index_unknown)
+    return "the second viscosity of the oil, KV40 or KV100: its index is not known";
   constexpr temperature cold = celsius(-20.0);
   return fmt::format(
       "apparent viscosity (ASTM D1092) at the coldest temperature and 1 to 15 1/s: the 90 % factor at {} "
@@ -361,62 +428,108 @@ void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {
 
 }  // namespace
 
+namespace {
+
+/// What makes a model of a description: the same for every oil that it may have.
+struct readings {
+  const evidence& known;
+  consistency described;
+  std::vector<measured_point> reached;
+  std::size_t fit_points = 0;
+  std::optional<fit_answer> fitted;
+};
+
+/// What a model stands on.
+struct standing {
+  evidence_kind kind = evidence_kind::none;
+  std::string words;
+};
+
+standing stand_on_fit(const readings& r, detail::grease_model& model, std::vector<std::string>& notes) {
+  take_fit(*r.fitted, model, notes);
+  if (r.fit_points < r.reached.size())
+    notes.push_back(
+        fmt::format("points alone at their temperature, left out of the fit: {}", r.reached.size() - r.fit_points));
+  if (r.described.kind != evidence_kind::none) model.f0_most = row_at(r.described.stiff).f25;
+  fix_reference(model);
+  return {evidence_kind::measured,
+          fmt::format("a flow curve fitted to {} points, the coldest at {}", r.fitted->points.size(),
+                      both_scales(r.fitted->curves.front().temperature))};
+}
+
+/// The curve of the class, and what single readings make of it.
+standing stand_on_class(const readings& r, detail::grease_model& model, std::vector<std::string>& notes) {
+  const consistency& c = r.described;
+  standing on{c.kind, c.words};
+  if (!model.has_oil) on.kind = evidence_kind::none;
+  const class_row row = row_at(c.stiff);
+  model.reference = {row.ty25, row.ty25 / std::sqrt(detail::knee_rate), 0.5, row.a * model.eta(25.0)};
+  model.f0 = c.kind == evidence_kind::penetration ? row.f25_worked : row.f25;
+  model.f0_most = row.f25;
+  if (on.kind == evidence_kind::none) return on;
+  if (take_flow_pressures(r.known, model, notes)) {
+    on.kind = evidence_kind::flow_pressures;
+    on.words += ", its slope from two flow pressures";
+  }
+  fix_reference(model);
+  if (const auto point = take_cold_point(r.reached, model, notes)) {
+    on.kind = evidence_kind::cold_point;
+    on.words = fmt::format("one point, {}; its shape from {}", point_words(*point), on.words);
+  }
+  return on;
+}
+
+standing stand_on(const readings& r, detail::grease_model& model, std::vector<std::string>& notes) {
+  return r.fitted ? stand_on_fit(r, model, notes) : stand_on_class(r, model, notes);
+}
+
+/// The points that a flow curve can be fitted to, fitted; nothing where a mere yield stress fits them best, which is no
+/// curve that flows at a rate.
+std::optional<fit_answer> fit_of(const std::vector<measured_point>& points) {
+  if (points.empty()) return std::nullopt;
+  fit_answer fitted = fit(points);
+  if (std::ranges::any_of(fitted.curves, [](const fitted_curve& f) { return detail::kernel(f.curve).yields_only(); }))
+    return std::nullopt;
+  return fitted;
+}
+
+}  // namespace
+
 grease estimate(const evidence& given) {
   designated_evidence designated = with_designation(given);
   const evidence& known = designated.known;
-  const consistency c = consistency_of(known);
   const oil_model oil = oil_of(known);
   grease g;
-  add_oil(g.model_, known, oil, g.notes_);
-  const auto reached = within_reach(known.points, g.model_, g.notes_);
-  const auto points = fittable(reached);
-  auto fitted = points.empty() ? std::nullopt : std::optional(fit(points));
-  // Points that a mere yield stress fits best are no curve that flows at a rate.
-  if (fitted &&
-      std::ranges::any_of(fitted->curves, [](const fitted_curve& f) { return detail::kernel(f.curve).yields_only(); }))
-    fitted.reset();
-  const bool classed = known.penetration || !known.nlgi.empty();
-  if (!classed && !fitted)
+  detail::grease_model& model = g.model_;
+  model.alpha = detail::pressure_coefficient(known.oil.value_or(oil_type::mineral));
+  if (oil.line) set_oil(model, known, *oil.line);
+  g.stiffer_oil_ = model;
+  g.oil_in_doubt_ = oil.stiffer.has_value();
+  if (oil.stiffer) set_oil(g.stiffer_oil_, known, *oil.stiffer);
+  if (oil.line) set_bound(model, g.stiffer_oil(), known, g.notes_);
+  g.take_bound_for_stiffer_oil();
+
+  readings r{known, consistency_of(known), within_reach(known.points, model, g.notes_), 0, {}};
+  const auto points = fittable(r.reached);
+  r.fit_points = points.size();
+  r.fitted = fit_of(points);
+  if (!r.fitted && !known.penetration && known.nlgi.empty())
     throw input_error(known.name.empty() ? "grease" : known.name, "neither an NLGI class nor a penetration is given",
                       "nlgi, penetration, or points of a flow curve");
-  g.known_ = known;
-  g.nlgi_ = c.nlgi;
-  g.stiff_ = c.stiff;
-  g.soft_ = c.soft;
-  g.kind_ = c.kind;
-  append(g.notes_, c.notes);
+  append(g.notes_, r.described.notes);
   append(g.notes_, designated.notes);
   append(g.notes_, oil.notes);
-  std::string words = c.words;
-  if (fitted) {
-    g.kind_ = evidence_kind::measured;
-    take_fit(*fitted, g.model_, g.notes_);
-    words = fmt::format("a flow curve fitted to {} points, the coldest at {}", fitted->points.size(),
-                        both_scales(fitted->curves.front().temperature));
-    if (points.size() < reached.size())
-      g.notes_.push_back(
-          fmt::format("points alone at their temperature, left out of the fit: {}", reached.size() - points.size()));
-    if (c.kind != evidence_kind::none) g.model_.f0_most = row_at(c.stiff).f25;
-  } else {
-    const class_row row = row_at(c.stiff);
-    g.model_.reference = {row.ty25, row.ty25 / std::sqrt(detail::knee_rate), 0.5, row.a * g.model_.eta(25.0)};
-    g.model_.f0 = c.kind == evidence_kind::penetration ? row.f25_worked : row.f25;
-    g.model_.f0_most = row.f25;
-    if (c.kind != evidence_kind::none && take_flow_pressures(known, g.model_, g.notes_)) {
-      g.kind_ = evidence_kind::flow_pressures;
-      words += ", its slope from two flow pressures";
-    }
-    fix_reference(g.model_);
-    if (c.kind != evidence_kind::none) {
-      if (const auto point = take_cold_point(reached, g.model_, g.notes_)) {
-        g.kind_ = evidence_kind::cold_point;
-        words = fmt::format("one point, {}; its shape from {}", point_words(*point), words);
-      }
-    }
-  }
-  fix_reference(g.model_);
-  g.stands_on_ = words + "; " + oil.words;
-  g.wanted_ = wanted_of(known, oil, g.kind_, g.model_);
+  const standing on = stand_on(r, model, g.notes_);
+  std::vector<std::string> said_already;
+  if (g.oil_in_doubt_) stand_on(r, g.stiffer_oil_, said_already);
+  g.known_ = known;
+  g.nlgi_ = r.described.nlgi;
+  g.stiff_ = r.described.stiff;
+  g.soft_ = r.described.soft;
+  g.kind_ = on.kind;
+  g.oil_ = oil.knowledge;
+  g.stands_on_ = on.words + "; " + oil.words;
+  g.wanted_ = wanted_of(known, oil, g.kind_, model);
   say_what_is_kept(known, g.notes_);
   return g;
 }
@@ -431,24 +544,44 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
   g.soft_ = c.soft;
   g.kind_ = evidence_kind::measured;
   g.stands_on_ = "parameters measured at " + both_scales(at);
-  g.model_.reference = detail::kernel(curve);
-  g.model_.reference_c = at.in_celsius();
-  g.model_.f0 = detail::measured_factor;
-  g.model_.t0_c = at.in_celsius() - 10.0;
   g.notes_ = c.notes;
-  if (c.kind != evidence_kind::none) g.model_.f0_most = row_at(c.stiff).f25;
+  detail::grease_model& model = g.model_;
+  model.reference = detail::kernel(curve);
+  model.reference_c = at.in_celsius();
+  model.f0 = detail::measured_factor;
+  model.t0_c = at.in_celsius() - 10.0;
+  model.alpha = detail::pressure_coefficient(known.oil.value_or(oil_type::mineral));
+  model.shows_yield = in_pascal(curve.yield) > 0.0;
+  if (c.kind != evidence_kind::none) model.f0_most = row_at(c.stiff).f25;
+  g.stiffer_oil_ = model;
   if (says_anything_of_the_oil(known)) {
     const oil_model oil = oil_of(known);
+    g.oil_ = oil.knowledge;
     g.stands_on_ += "; " + oil.words;
     append(g.notes_, oil.notes);
-    add_oil(g.model_, known, oil, g.notes_);
+    if (oil.line) set_oil(model, known, *oil.line);
+    g.oil_in_doubt_ = oil.stiffer.has_value();
+    if (oil.stiffer) set_oil(g.stiffer_oil_, known, *oil.stiffer);
+    if (oil.line) set_bound(model, g.stiffer_oil(), known, g.notes_);
   } else {
     g.notes_.push_back(known.pour ? "no viscosity of the oil: a pour point alone says nothing of other temperatures"
                                   : "no oil data: nothing is said of other temperatures");
   }
-  fix_reference(g.model_);
+  g.take_bound_for_stiffer_oil();
+  for (detail::grease_model* m : {&model, &g.stiffer_oil_}) {
+    keep_slope_down_to(*m, at.in_celsius());
+    fix_reference(*m);
+  }
   g.wanted_ = "a point at the coldest temperature of the route";
   return g;
+}
+
+double grease::sigma(temperature t, shear_rate rate) const {
+  const double t_c = t.in_celsius(), nominal = in_per_second(rate);
+  const double own = model_.sigma(t_c);
+  if (!oil_in_doubt_ || !model_.knows(t_c)) return own;
+  const auto stress = [&](const detail::grease_model& m) { return detail::wall_at_nominal(m.at(t_c), nominal).stress; };
+  return std::hypot(own, detail::oil_doubt(stress(stiffer_oil_), stress(model_)));
 }
 
 curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates, rate_kind kind) {
@@ -465,7 +598,9 @@ curve_answer describe(const grease& g, temperature at, std::span<const shear_rat
     answer.notes.push_back("nothing is known of this grease at " + both_scales(at));
     return answer;
   }
-  answer.spread_90 = std::exp(detail::z90 * g.sigma(at));
+  double widest = rates.empty() ? g.sigma(at) : 0.0;
+  for (const shear_rate& rate : rates) widest = std::max(widest, g.sigma(at, rate));
+  answer.spread_90 = std::exp(detail::z90 * widest);
   for (const shear_rate& rate : rates) {
     const pressure tau =
         kind == rate_kind::nominal ? stress(*answer.curve, nominal_rate{rate}) : stress(*answer.curve, true_rate{rate});

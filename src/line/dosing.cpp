@@ -42,7 +42,7 @@ std::optional<level_signs> level_in_a_week(const installation& i, std::size_t li
   return signs;
 }
 
-std::optional<duration> shortest_pause(const installation& i, const grease& g, temperature at) {
+std::optional<duration> shortest_pause(const installation& i, const grease& g, temperature at, double confidence) {
   double longest = 0.0, sum = 0.0, vent = 0.0;
   for (const line& l : i.lines) {
     if (!l.dose) return std::nullopt;
@@ -50,8 +50,8 @@ std::optional<duration> shortest_pause(const installation& i, const grease& g, t
     longest = std::max(longest, delivery);
     sum += delivery;
     if (i.type != system_type::single_line) continue;
-    const auto own = vent_time(l, g, conditions_of(i, at, usual_confidence));
-    if (!own) return std::nullopt;
+    const auto own = vent_time(l, g, conditions_of(i, at, confidence));
+    if (!own || !recharges(l, g, conditions_of(i, at, confidence))) return std::nullopt;
     vent = std::max(vent, in_second(*own));
   }
   return second(i.type == system_type::progressive ? sum : longest + vent);

@@ -128,9 +128,10 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
   const std::size_t concerned = answer.feel_first.front();
   const auto cold_line = std::ranges::find(in_cold.points, concerned, &point_answer::line);
   answer.coldest_line = cold_line->check.coldest;
-  // Too cold to be shown is too cold to be counted on; without a reset pressure nothing is known either way.
-  const bool reset_missing = !cold_line->check.chance && cold_line->check.needed;
-  if (!reset_missing) found.passes = cold_line->check.verdict == verdict::flows;
+  // Too cold to be shown is too cold to be counted on; where the recharge is open nothing is known either way.
+  const missing_datum missing = cold_line->check.missing;
+  if (missing == missing_datum::none || missing == missing_datum::grease)
+    found.passes = cold_line->check.verdict == verdict::flows;
   answer.level = level_in_a_week(i, concerned);
 
   const line_answer now = check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence));

@@ -33,13 +33,18 @@ inlet_answer feeding(const inlet& i, const grease& g, temperature at, double con
   if (g.kind() == evidence_kind::none) return answer;
   const detail::grease_model& model = g.kernel();
   const double t_c = answer.temperature.in_celsius();
+  const auto doubt = [&](double t) {
+    const auto* stiffer = g.stiffer_oil();
+    return stiffer ? std::abs(shortfall(i, *stiffer, t) - shortfall(i, model, t)) / detail::z90 : 0.0;
+  };
   if (model.knows(t_c)) {
-    answer.chance = 0.5 * std::erfc(shortfall(i, model, t_c) / (model.sigma(t_c) * std::numbers::sqrt2));
+    answer.chance = detail::chance_of(-shortfall(i, model, t_c), model.sigma(t_c), doubt(t_c));
     answer.below_oil_bound = model.has_oil && t_c < model.bound_c;
+    answer.verdict = judge(answer.chance, confidence, answer.below_oil_bound);
   }
   if (!model.has_oil) return answer;
   const double z = normal_quantile(confidence);
-  const auto excess = [&](double t) { return shortfall(i, model, t) + z * model.sigma(t); };
+  const auto excess = [&](double t) { return shortfall(i, model, t) + z * std::hypot(model.sigma(t), doubt(t)); };
   if (const auto t = detail::coldest_root(excess, model.bound_c, detail::warmest_search_c))
     answer.coldest = celsius(*t);
   return answer;

@@ -15,7 +15,47 @@
 
 namespace coldgrease::inline v0 {
 
+inlet feed_of(const installation& i) {
+  if (i.feed) return *i.feed;
+  return {.kind = i.type == system_type::single_line ? feed_kind::gravity : feed_kind::stirred,
+          .height = {},
+          .heated_to = {}};
+}
+
+namespace {
+
+/// The meters of a single line fill from one pump: all of them together take the time of its output.
+void wait_for_pump(installation& i) {
+  if (i.type != system_type::single_line || !i.pump_output) return;
+  double all = 0.0;
+  for (const line& l : i.lines) all += l.dose ? in_m3(*l.dose) : 0.0;
+  const duration cycle = second(all / in_m3_per_s(*i.pump_output));
+  for (line& l : i.lines) {
+    if (l.dose && !l.flow) l.in = std::max(l.in.value_or(cycle), cycle);
+  }
+}
+
+/// One pump feeds the outlets of a progressive system, one after the other.
+void refuse_two_flows(const installation& i) {
+  if (i.type != system_type::progressive || i.lines.empty()) return;
+  constexpr double rounding = 0.02;  // doses and times are written with two digits
+  const line& first = i.lines.front();
+  const double flow = in_m3_per_s(flow_of(first));
+  for (const line& l : i.lines) {
+    const double own = in_m3_per_s(flow_of(l));
+    if (std::abs(own - flow) <= rounding * flow) continue;
+    throw input_error(l.point,
+                      fmt::format("takes {:.3g} cm3/min, {} takes {:.3g} cm3/min of the same pump", own * 6e7,
+                                  in_quotes(first.point), flow * 6e7),
+                      "one flow for all lines of a progressive system: give pump_output, and leave out in");
+  }
+}
+
+}  // namespace
+
 void join_mains(installation& i) {
+  wait_for_pump(i);
+  refuse_two_flows(i);
   struct main_tube {
     const segment* first = nullptr;
     double flow = 0.0;    // [m3/s]
@@ -156,10 +196,35 @@ std::vector<std::string> warnings_of(const installation& i) {
   return warnings;
 }
 
+std::vector<std::string> assumptions_of(const installation& i) {
+  std::vector<std::string> notes;
+  if (!i.feed)
+    notes.push_back(
+        fmt::format("how grease comes to the pump is not given: {} is assumed ({})", name_of(feed_of(i).kind),
+                    i.type == system_type::single_line ? "the least favourable" : "common practice, no source"));
+  if (!i.rest) notes.push_back("the rest before a start is not given: parked overnight is assumed");
+  std::size_t outlets = 0, materials = 0, walls = 0;
+  for (const line& l : i.lines) {
+    outlets += !l.outlet;
+    materials += std::ranges::any_of(l.segments, [](const segment& s) { return !s.material; });
+    walls += std::ranges::any_of(l.segments, [](const segment& s) { return !s.wall; });
+  }
+  if (outlets > 0)
+    notes.push_back(fmt::format("points of unknown pressure: {}; {} is assumed (common practice, no source)", outlets,
+                                both_units(assumed_outlet())));
+  if (materials > 0)
+    notes.push_back(
+        fmt::format("lines with tubes of unknown material: {}; polyamide is assumed, which swells most", materials));
+  if (walls > 0)
+    notes.push_back(fmt::format("lines with tubes of unknown wall: {}; what they swallow is not said", walls));
+  return notes;
+}
+
 conditions conditions_of(const installation& i, temperature at, double confidence) {
   return {.at = at,
           .available = available_pressure(i),
           .confidence = confidence,
+          .rest = i.rest.value_or(overnight()),
           .interval = i.interval,
           .hours_per_day = i.hours_per_day,
           .system = i.type,

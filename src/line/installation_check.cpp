@@ -29,9 +29,9 @@ void warn(const installation& i, const grease& g, const installation_answer& a, 
       break;
     case cap_breach::none: break;
   }
-  if (a.feed && a.feed->coldest && a.feed->temperature < *a.feed->coldest)
+  if (a.feed.coldest && a.feed.temperature < *a.feed.coldest)
     warnings.push_back(fmt::format("the pump is not fed this cold: {} feeds this grease down to {} (judgement)",
-                                   name_of(i.feed->kind), both_scales(*a.feed->coldest)));
+                                   name_of(a.feed_by.kind), both_scales(*a.feed.coldest)));
   if (i.interval && a.shortest_pause && *i.interval < *a.shortest_pause)
     warnings.push_back(fmt::format("a cycle every {:.0f} min is shorter than the {:.1f} min that one takes",
                                    in_second(*i.interval) / 60.0, in_second(*a.shortest_pause) / 60.0));
@@ -51,7 +51,64 @@ void move_common(std::vector<point_answer>& points, Texts line_answer::*texts, s
     std::erase_if(p.check.*texts, [&](const std::string& t) { return std::ranges::find(common, t) != common.end(); });
 }
 
+/// What each way to feed the pump would give.
+std::vector<feed_choice> choices(const installation& i, const grease& g, temperature at, double confidence) {
+  std::vector<feed_choice> all;
+  for (const auto& word : words_of<feed_kind>::table) {
+    inlet by = feed_of(i);
+    by.kind = word.value;
+    const inlet_answer fed = feeding(by, g, at, confidence);
+    all.push_back({word.value, fed.chance, fed.verdict});
+  }
+  return all;
+}
+
 }  // namespace
+
+installation_outcome outcome_of(const installation& i, const grease& g, temperature at, double confidence) {
+  installation_outcome worst{.chance = 1.0, .verdict = verdict::flows};
+  std::optional<double> of_worst;
+  bool first = true;
+  // True if this part of the installation decides so far.
+  const auto take = [&](std::optional<double> chance, verdict v, bool below) {
+    worst.below_oil_bound = worst.below_oil_bound || below;
+    worst.chance = worst.chance && chance ? std::optional(std::min(*worst.chance, *chance)) : std::nullopt;
+    // A part below its oil's bound may have the better chance and the worse verdict: the verdict goes first.
+    if (!first && (v != worst.verdict ? v < worst.verdict : !(chance < of_worst))) return false;
+    first = false;
+    of_worst = chance;
+    worst.verdict = v;
+    return true;
+  };
+  const conditions c = conditions_of(i, at, confidence);
+  for (std::size_t l = 0; l < i.lines.size(); ++l) {
+    const outcome o = outcome_of(i.lines[l], g, c);
+    if (!take(o.chance, o.verdict, o.below_oil_bound)) continue;
+    worst.line = l;
+    worst.available = o.available;
+    worst.stays = o.stays;
+    worst.missing = o.missing;
+  }
+  const inlet_answer fed = feeding(feed_of(i), g, at, confidence);
+  if (take(fed.chance, fed.verdict, fed.below_oil_bound)) {
+    worst.line.reset();
+    worst.stays.reset();
+    worst.missing = fed.chance ? missing_datum::none : missing_datum::grease;
+  }
+  return worst;
+}
+
+std::optional<temperature> coldest_passing(const installation& i, const grease& g, double confidence) {
+  const inlet feed = feed_of(i);
+  std::optional<temperature> warmest = coldest_air(feed, feeding(feed, g, celsius(0), confidence));
+  const conditions c = conditions_of(i, celsius(0), confidence);
+  for (const line& l : i.lines) {
+    const auto own = coldest_passing(l, g, c);
+    if (!own || !warmest) return std::nullopt;
+    warmest = std::max(*warmest, *own);
+  }
+  return warmest;
+}
 
 installation_answer check(const installation& given, const grease& g, temperature at, double confidence) {
   installation i = given;
@@ -59,6 +116,7 @@ installation_answer check(const installation& given, const grease& g, temperatur
   if (i.lines.empty()) throw input_error(i.name, "has no lines", "one or more");
   installation_answer a;
   a.temperature = at;
+  a.confidence = confidence;
   a.available = available_pressure(i);
   const conditions c = conditions_of(i, at, confidence);
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
@@ -82,19 +140,26 @@ installation_answer check(const installation& given, const grease& g, temperatur
     };
     return part(x.check) > part(y.check);
   });
-  a.verdict = a.points.front().check.verdict;
-  if (i.feed) {
-    a.feed = feeding(*i.feed, g, at, confidence);
-    a.verdict = std::max(a.verdict, judge(a.feed->chance, confidence, a.feed->below_oil_bound));
+  a.outcome = outcome_of(i, g, at, confidence);
+  // Among lines of one chance the one that decides is the worst.
+  if (a.outcome.line && a.outcome.chance) {
+    const auto deciding = std::ranges::find(a.points, *a.outcome.line, &point_answer::line);
+    std::rotate(a.points.begin(), deciding, deciding + 1);
   }
+  a.needed = a.points.front().check.needed;
+  a.coldest = coldest_passing(i, g, confidence);
+  a.feed_by = feed_of(i);
+  a.feed = feeding(a.feed_by, g, at, confidence);
+  if (!i.feed) a.feed_choices = choices(i, g, at, confidence);
   a.cycles_a_day = cycles_a_day(i);
   a.daily = daily_volume(i);
   a.reservoir = reservoir_time(i);
   if (i.reservoir) a.reservoir_mass = kilogram(in_m3(*i.reservoir) * g.kernel().density15);
   a.level = level_in_a_week(i, a.points.front().line);
-  a.shortest_pause = shortest_pause(i, g, at);
+  a.shortest_pause = shortest_pause(i, g, at, confidence);
   warn(i, g, a, a.warnings);
   move_common(a.points, &line_answer::warnings, a.warnings);
+  a.notes = assumptions_of(i);
   move_common(a.points, &line_answer::notes, a.notes);
   return a;
 }

@@ -130,7 +130,7 @@ const record_table<segment>& segment_table() {
              .read = [](const json_node& node, r& into) { into.wall = quantity_kind<length>::read(node); },
              .read_cell = [](std::string_view cell, r& into) { into.wall = quantity_kind<length>::read(cell); },
              .write = [](const r& s) { return s.wall && !s.bore_from_tube ? json(exact_text(*s.wall)) : json(); }},
-      field<r, &r::material, word_kind<tube_material>>("material", "of the tube, for the swelling", "not known")};
+      field<r, &r::material, word_kind<tube_material>>("material", "of the tube, for the swelling", "polyamide")};
   static constexpr std::array groups{key_group{group_rule::exactly_one, {"bore", "tube"}},
                                      key_group{group_rule::at_most_one, {"wall", "tube"}}};
   static constexpr record_table<r> table{"segment", "a length of tube of one bore, from pump to point", keys, groups};
@@ -182,6 +182,8 @@ const record_table<line>& line_table() {
       needed<r, &r::segments, segments>("segments", "from pump to point"),
       field<r, &r::outlet, quantity_kind<pressure, sign::not_negative>>("outlet", "pressure that the point asks for",
                                                                         "15 bar"),
+      field<r, &r::outlet_at, quantity_kind<temperature, sign::any>>(
+          "outlet_at", "where outlet was found: it rises in the cold as the yield stress does", "it holds in any cold"),
       needed<r, &r::dose, quantity_kind<volume>>("dose", "a cycle"),
       field<r, &r::in, quantity_kind<duration>>("in", "time that the dose is delivered in", "dose over pump_output"),
       field<r, &r::stages, whole_kind<0, 100>>("stages", "dividers between pump and point, progressive", "1"),
@@ -206,7 +208,9 @@ const record_table<installation_draft>& installation_table() {
       field<r, &r::divider_loss, quantity_kind<pressure, sign::not_negative>>(
           "divider_loss", "of each stage of a progressive system", "0 bar"),
       field<r, &r::reset, pressure_kind>("reset", "at or below which the meters of a single-line system recharge"),
-      field<r, &r::feed, feed_value>("feed", "how grease comes to the pump", "not judged"),
+      field<r, &r::feed, feed_value>("feed", "how grease comes to the pump",
+                                     "stirred; gravity for a single-line system"),
+      field<r, &r::rest, rest_kind>("rest", "before a start; none: it always runs", "12 h, parked overnight"),
       field<r, &r::reservoir, quantity_kind<volume>>("reservoir", "what it holds"),
       field<r, &r::interval, interval_kind>("interval", "between cycles"),
       field<r, &r::hours_per_day, number_kind<hours_range>>("hours_per_day", "in service", "10"),

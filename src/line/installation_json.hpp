@@ -11,6 +11,23 @@ struct installation_draft : installation {
   std::vector<input_file> schedule{};  // the file its lines were read from, if one was
 };
 
+/// "12 h", or "none" for what always runs.
+struct rest_kind {
+  using type = duration;
+  static type read(const json_node& node) {
+    const std::string text = node.text();
+    return node.at([&] { return read(text); });
+  }
+  static type read(std::string_view text) { return parse_rest(text, {}); }
+  static json write(type rest) { return in_second(rest) > 0.0 ? json(exact_text(rest)) : json("none"); }
+  static kind_words words() {
+    kind_words w = quantity_kind<duration>::words();
+    w.kind += ", or none";
+    w.schema = {{"anyOf", json::array({json({{"const", "none"}}), w.schema})}};
+    return w;
+  }
+};
+
 const record_table<installation_draft>& installation_table();
 const record_table<line>& line_table();
 const record_table<segment>& segment_table();

@@ -47,31 +47,96 @@ double coldest_offset(const line_kernel& l) {
 
 }  // namespace
 
-std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, double z) {
-  if (!g.has_oil || !(l.allowed > 0.0)) return std::nullopt;
-  const double bound = g.bound_c - std::fmin(coldest_offset(l), 0.0);
+namespace {
+
+/// Spread of ln(stress) at the coldest segment and the slowest rate.
+double spread_of(const line_kernel& l, const grease_model& g, double t_c, double flow) {
+  double slowest = std::numeric_limits<double>::infinity();
+  for (const tube& s : l.tubes) slowest = std::fmin(slowest, nominal_rate_of(flow * s.flow_ratio, s.bore));
+  return g.sigma(t_c + coldest_offset(l), slowest);
+}
+
+}  // namespace
+
+demand flow_demand(const line_kernel& l, const grease_kernel& g, double t_c, double flow) {
+  const double outlet = l.outlet_in(g.middle, t_c);
+  const auto lost_by = [&](const grease_model& m) {
+    return loss(l, m, t_c, l.start, flow, thickening(m, l.available, outlet));
+  };
+  const line_loss lost = lost_by(g.middle);
+  const double starting = lost.pressure > 0.0 ? start_spread * lost.of_yield / lost.pressure : 0.0;
+  return {.asked = lost.pressure,
+          .allowed = l.available - l.dividers - outlet,
+          .spread = std::hypot(spread_of(l, g.middle, t_c, flow), starting),
+          .doubt = g.stiffer ? oil_doubt(lost_by(*g.stiffer).pressure, lost.pressure) : 0.0};
+}
+
+demand vent_demand(const line_kernel& l, const grease_kernel& g, double t_c) {
+  const double stays = residual(l, g.middle, t_c);
+  return {.asked = stays,
+          .allowed = l.reset,
+          .spread = std::hypot(spread_of(l, g.middle, t_c, l.flow), g.middle.yield_error),
+          .doubt = g.stiffer ? oil_doubt(residual(l, *g.stiffer, t_c), stays) : 0.0};
+}
+
+double chance_of(const line_kernel& l, const grease_kernel& g, double t_c) {
+  return std::fmin(flow_demand(l, g, t_c, l.flow).chance(), vent_demand(l, g, t_c).chance());
+}
+
+std::optional<double> own_loss(const line_kernel& l, const grease_model& g, double t_c, double start) {
+  constexpr double most = 1e8;     // [Pa]
+  constexpr double close = 1e-12;  // relative
+  const double outlet = l.outlet_in(g, t_c), fixed = outlet + l.dividers;
+  const auto lost_at = [&](double needed) {
+    return loss(l, g, t_c, start, l.flow, thickening(g, needed, outlet)).pressure;
+  };
+  // fixed + loss(needed) - needed is convex and falls to its first root: secants from below never pass it.
+  double below = fixed, miss_below = lost_at(below);  // what is lacking
+  if (!(fixed + miss_below <= most)) return std::nullopt;
+  double needed = fixed + miss_below;
+  for (int step = 0; step < 60; ++step) {
+    const double miss = fixed + lost_at(needed) - needed;
+    if (!(std::abs(miss) > close * needed)) return needed - fixed;
+    const double slope = (miss - miss_below) / (needed - below);
+    if (!(slope < 0.0)) return std::nullopt;
+    below = std::exchange(needed, needed - miss / slope);
+    miss_below = miss;
+    if (!(needed <= most)) return std::nullopt;
+  }
+  return needed - fixed;
+}
+
+std::optional<double> coldest_c(const line_kernel& l, const grease_kernel& g, double z) {
+  if (!g.middle.has_oil) return std::nullopt;
+  const double bound = g.middle.bound_c - std::fmin(coldest_offset(l), 0.0);
   const auto excess = [&](double t_c) {
-    const double flows = std::log(loss(l, g, t_c, l.start, l.flow) / l.allowed);
-    const double vents = std::log(residual(l, g, t_c) / l.reset);  // -inf where nothing must vent
-    return std::fmax(flows, vents) + z * sigma_of(l, g, t_c);
+    return std::fmax(flow_demand(l, g, t_c, l.flow).excess(z), vent_demand(l, g, t_c).excess(z));
   };
   return coldest_root(excess, bound, warmest_search_c);
 }
 
-std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
-  const auto factor =
-      first_below([&](double x) { return std::log(loss(scaled(l, x), g, t_c, l.start, l.flow) / allowed); });
+std::optional<double> smallest_bore(const line_kernel& l, const grease_kernel& g, double t_c, double z) {
+  const auto factor = first_below([&](double x) { return flow_demand(scaled(l, x), g, t_c, l.flow).excess(z); });
   if (!factor) return std::nullopt;
   return narrowest(l) * *factor;
 }
 
-double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed) {
-  if (loss(l, g, t_c, l.start, 0.0) >= allowed) return 0.0;
-  const auto factor = first_below([&](double x) { return std::log(loss(l, g, t_c, l.start, l.flow / x) / allowed); });
+double largest_flow(const line_kernel& l, const grease_kernel& g, double t_c, double z) {
+  const auto factor = first_below([&](double x) { return flow_demand(l, g, t_c, l.flow / x).excess(z); });
   return factor ? l.flow / *factor : 0.0;
 }
 
-double supplier_factor(double z) { return std::exp(z * std::log(measured_factor) / z90); }
+std::optional<double> largest_outlet(const line_kernel& l, const grease_kernel& g, double t_c, double z) {
+  const auto excess = [&](double outlet) {
+    line_kernel at = l;
+    at.outlet = outlet;
+    at.outlet_at_c.reset();
+    return flow_demand(at, g, t_c, l.flow).excess(z);
+  };
+  const double most = l.available - l.dividers;
+  if (!(most > 0.0) || excess(0.0) > 0.0) return std::nullopt;
+  return root_between(excess, 0.0, most);
+}
 
 std::vector<std::string> rating_warnings(const line& l, pressure available) {
   std::vector<std::string> warnings;
@@ -95,13 +160,8 @@ double narrowest(const line_kernel& l) {
   return bore;
 }
 
-double chance_of(const line_kernel& l, const grease_model& g, double t_c, double lost) {
-  const double sigma = sigma_of(l, g, t_c);
-  return std::fmin(chance(l.allowed, lost, sigma), chance(l.reset, residual(l, g, t_c), sigma));
-}
-
 std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c) {
-  double left = l.allowed, reach = 0.0;
+  double left = l.available - l.dividers - l.outlet_in(g, t_c), reach = 0.0;
   for (const tube& s : l.tubes) {
     const double gradient = 4.0 * l.start * g.at(t_c + s.offset_k).ty / s.bore;
     const bool last = &s == &l.tubes.back();
@@ -128,10 +188,20 @@ line_kernel kernel(const line& l, const conditions& c) {
     if (s.rating) available = std::fmin(available, in_pascal(*s.rating));
   }
   k.flow = in_m3_per_s(flow_of(l));
-  k.allowed = available - in_pascal(l.outlet.value_or(assumed_outlet()) + in_dividers(l, c));
+  k.available = available;
+  k.dividers = in_pascal(in_dividers(l, c));
+  k.outlet = in_pascal(l.outlet.value_or(assumed_outlet()));
+  if (l.outlet_at) k.outlet_at_c = l.outlet_at->in_celsius();
   if (single && c.reset) k.reset = in_pascal(*c.reset);
   k.start = start_factor(c.rest);
   return k;
+}
+
+missing_datum missing_for(const conditions& c, const grease& g) {
+  if (g.kind() == evidence_kind::none) return missing_datum::grease;
+  if (c.system != system_type::single_line) return missing_datum::none;
+  if (!c.reset) return missing_datum::reset;
+  return g.kernel().shows_yield ? missing_datum::none : missing_datum::yield;
 }
 
 bool knows(const line_kernel& l, const grease& g, double t_c) {
@@ -139,12 +209,6 @@ bool knows(const line_kernel& l, const grease& g, double t_c) {
     if (!g.knows(celsius(t_c + s.offset_k))) return false;
   }
   return true;
-}
-
-double sigma_of(const line_kernel& l, const grease_model& g, double t_c) {
-  double slowest = std::numeric_limits<double>::infinity();
-  for (const tube& s : l.tubes) slowest = std::fmin(slowest, nominal_rate_of(l.flow * s.flow_ratio, s.bore));
-  return g.sigma(t_c + coldest_offset(l), slowest);
 }
 
 bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
@@ -156,9 +220,8 @@ bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
 double normal_quantile(double confidence) { return boost::math::quantile(boost::math::normal{}, confidence); }
 
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c) {
-  const bool reset_missing = c.system == system_type::single_line && !c.reset;
-  if (g.kind() == evidence_kind::none || reset_missing) return std::nullopt;
-  const auto t = detail::coldest_c(detail::kernel(l, c), g.kernel(), normal_quantile(c.confidence));
+  if (detail::missing_for(c, g) != missing_datum::none) return std::nullopt;
+  const auto t = detail::coldest_c(detail::kernel(l, c), detail::kernel(g), normal_quantile(c.confidence));
   return t ? std::optional(celsius(*t)) : std::nullopt;
 }
 

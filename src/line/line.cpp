@@ -30,6 +30,10 @@ bool is_common_outside_diameter(length bore) {
   return std::ranges::any_of(sizes, [&](double d) { return std::abs(in_metre(bore) - d) < 1e-9; });
 }
 
+duration parse_rest(std::string_view text, std::string_view where) {
+  return text == "none" ? second(0) : parse<duration>(text, where, sign::not_negative);
+}
+
 double start_factor(duration rest) {
   const double hours = in_hour(rest);
   if (!(hours > 0.0)) return 1.0;
@@ -94,6 +98,9 @@ void validate(const line& l) {
   }
   if (l.outlet && !(in_pascal(*l.outlet) >= 0.0 && std::isfinite(in_pascal(*l.outlet))))
     throw input_error(field(l, "outlet"), fmt::format("{} Pa", in_pascal(*l.outlet)), "0 Pa or above");
+  if (l.outlet_at && !(l.outlet_at->in_kelvin() >= 0.0 && std::isfinite(l.outlet_at->in_kelvin())))
+    throw input_error(field(l, "outlet_at"), fmt::format("{} C", l.outlet_at->in_celsius()),
+                      "a temperature above absolute zero");
   if (l.stages < 0) throw input_error(field(l, "stages"), fmt::format("{}", l.stages), "0 or more dividers");
   if (l.dose) above_zero(in_m3(*l.dose), field(l, "dose"), "m3");
   if (l.in) above_zero(in_second(*l.in), field(l, "in"), "s");
@@ -129,33 +136,24 @@ verdict judge(std::optional<double> chance, double confidence, bool below_bound)
 
 namespace {
 
-/// The segment that carries the largest wall stress, and its share of the loss.
+/// The segment that carries the largest wall stress; without a model the narrowest.
 struct governing {
   std::size_t index = 0;
   double stress = 0.0;
-  double share = 1.0;
 };
 
-governing governing_segment(const detail::line_kernel& k, const detail::grease_model* g, double t_c) {
+governing governing_segment(const detail::line_kernel& k, const detail::grease_model* g, double t_c, double thick) {
   governing found;
-  double total = 0.0;
-  double own = 0.0;
   for (std::size_t i = 0; i < k.tubes.size(); ++i) {
     const detail::tube& s = k.tubes[i];
-    // Without a model the share is that of a pure yield stress, L/D.
-    const double stress =
-        g ? detail::wall_at_nominal(g->at(t_c + s.offset_k), detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore))
-                .stress
-          : 1.0;
-    const double lost = 4.0 * s.length / s.bore * stress;
-    total += lost;
-    if (i == 0 || (g ? stress > found.stress : s.bore < k.tubes[found.index].bore)) {
-      found.index = i;
-      found.stress = stress;
-      own = lost;
+    double stress = 1.0;
+    if (g) {
+      detail::curve f = g->at(t_c + s.offset_k);
+      f.c *= thick;
+      stress = detail::wall_at_nominal(f, detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore)).stress;
     }
+    if (i == 0 || (g ? stress > found.stress : s.bore < k.tubes[found.index].bore)) found = {i, stress};
   }
-  found.share = total > 0.0 ? own / total : 1.0;
   return found;
 }
 
@@ -168,13 +166,16 @@ void warn(const line& l, const conditions& c, const line_answer& answer, std::ve
     warnings.push_back("what a divider stage takes is not given: it is left out, and the line needs more than shown");
   if (c.system == system_type::single_line && !c.reset)
     warnings.push_back("not shown: reset pressure missing: nobody can say whether the meters recharge");
+  if (answer.missing == missing_datum::yield)
+    warnings.push_back(
+        "not shown: the points leave the yield stress open, so nobody can say whether the meters recharge");
   if (answer.outlet + answer.divider_loss >= answer.available)
     warnings.push_back("the point asks for as much pressure as there is: nothing is left for the line");
 }
 
 /// Says how the answer would change if a bore that is a common outside diameter were one.
 void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const detail::grease_model* g, double t_c,
-                              pressure fixed, std::vector<std::string>& warnings) {
+                              std::vector<std::string>& warnings) {
   detail::line_kernel other = k;
   const segment* suspect = nullptr;
   for (std::size_t i = 0; i < l.segments.size(); ++i) {
@@ -189,17 +190,29 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
       "{:.4g} mm",
       size * 1e3, size * 1e3, (size - bore) * 500.0, bore * 1e3);
   if (g) {
-    const double lost = detail::loss(other, *g, t_c, k.start, k.flow);
-    text += fmt::format(" and the line needs {}", both_units(fixed + pascal(lost)));
+    const auto lost = detail::own_loss(other, *g, t_c, k.start);
+    text += lost ? fmt::format(" and the line needs {}", both_units(pascal(k.dividers + k.outlet_in(*g, t_c) + *lost)))
+                 : " and the line needs more than 1000 bar";
   }
   warnings.push_back(std::move(text));
 }
 
 /// What is assumed or missing.
-void note(const line& l, const conditions& c, const line_answer& answer, std::vector<std::string>& notes) {
+void note(const line& l, const grease& g, const conditions& c, const line_answer& answer,
+          std::vector<std::string>& notes) {
+  constexpr temperature first_wax = celsius(-9.0);  // paraffinic oils of The Tribology Handbook table 2.5 pour there
   if (!l.outlet)
     notes.push_back(fmt::format("the pressure at the point is not given: {} is assumed (common practice, no source)",
-                                both_units(answer.outlet)));
+                                both_units(assumed_outlet())));
+  if (l.outlet_at && !g.knows(*l.outlet_at))
+    notes.push_back("nothing is known of this grease where the outlet pressure was found: it is taken as it stands");
+  if (!g.known().pour && g.known().oil.value_or(oil_type::mineral) == oil_type::mineral && *c.at < first_wax)
+    notes.push_back("no pour point is given, and mineral oils pour at -9 to -30 C: wax may stop this one here");
+  if (answer.missing == missing_datum::grease) {
+    notes.push_back("not shown: " + std::string(name_of(missing_datum::grease)));
+    if (!answer.ask_supplier)
+      notes.push_back("no figure for a tender: nothing is known of this class and oil here that it could stand on");
+  }
   if (c.interval && !answer.residence)
     notes.push_back(fmt::format("how long grease stays in the line is not said: {} missing",
                                 l.dose ? "the hours a day are" : "the dose is"));
@@ -238,23 +251,171 @@ void require_finite(const line_answer& a, const line& l) {
 
 outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   const detail::line_kernel k = detail::kernel(l, c);
-  const detail::grease_model& model = g.kernel();
   const double t_c = c.at->in_celsius();
-  const pressure fixed = l.outlet.value_or(assumed_outlet()) + detail::in_dividers(l, c);
-  outcome o{.available = pascal(k.allowed) + fixed};
-  if (!detail::knows(k, g, t_c)) return o;
-  const double lost = detail::loss(k, model, t_c, k.start, k.flow);
-  require_finite(lost, l);
-  o.needed = fixed + pascal(lost);
-  o.below_oil_bound = detail::below_bound(k, model, t_c);
-  o.reset_missing = c.system == system_type::single_line && !c.reset;
-  if (o.reset_missing) return o;
-  o.chance = detail::chance_of(k, model, t_c, lost);
-  const double sigma = detail::sigma_of(k, model, t_c);
-  if (*o.chance < detail::chance(k.allowed, lost, sigma)) o.stays = pascal(detail::residual(k, model, t_c));
+  outcome o{.available = pascal(k.available), .missing = detail::missing_for(c, g)};
+  if (!detail::knows(k, g, t_c)) o.missing = missing_datum::grease;
+  if (o.missing == missing_datum::grease) return o;
+  o.below_oil_bound = detail::below_bound(k, g.kernel(), t_c);
+  if (o.missing != missing_datum::none) return o;
+  const detail::demand flow = detail::flow_demand(k, detail::kernel(g), t_c, k.flow);
+  const detail::demand vent = detail::vent_demand(k, detail::kernel(g), t_c);
+  require_finite(flow.asked, l);
+  const double flows = flow.chance(), vents = vent.chance();
+  o.chance = std::fmin(flows, vents);
+  if (vents < flows) o.stays = pascal(vent.asked);
   o.verdict = judge(o.chance, c.confidence, o.below_oil_bound);
   return o;
 }
+
+bool recharges(const line& l, const grease& g, const conditions& c) {
+  const detail::line_kernel k = detail::kernel(l, c);
+  const double t_c = c.at->in_celsius();
+  return detail::missing_for(c, g) == missing_datum::none && detail::knows(k, g, t_c) &&
+         detail::vent_demand(k, detail::kernel(g), t_c).chance() >= c.confidence;
+}
+
+std::optional<pressure> needed_pressure(const line& l, const grease& g, const conditions& c) {
+  const detail::line_kernel k = detail::kernel(l, c);
+  const double t_c = c.at->in_celsius();
+  if (!detail::knows(k, g, t_c)) return std::nullopt;
+  const auto lost = detail::own_loss(k, g.kernel(), t_c, k.start);
+  return lost ? std::optional(pascal(k.dividers + k.outlet_in(g.kernel(), t_c) + *lost)) : std::nullopt;
+}
+
+namespace {
+
+/// What a tender may state: a point that a supplier measures stands on the class and the oil alone.
+evidence described(const grease& g) {
+  evidence e = g.known();
+  e.points.clear();
+  e.flow_pressures.clear();
+  return e;
+}
+
+/// The grease of a description, or of nothing but g's own curve where no class is known, once a supplier has measured
+/// it at one temperature and rate and found the curve right.
+struct offered_grease {
+  detail::grease_model middle;
+  std::optional<detail::grease_model> stiffer;
+};
+std::optional<offered_grease> offered(const detail::line_kernel& k, double t_c, const grease& g, temperature at,
+                                      shear_rate rate) {
+  offered_grease o;
+  if (g.stiff_penetration() > 0.0) {
+    evidence e = described(g);
+    const grease by_class = estimate(e);
+    if (!detail::knows(k, by_class, t_c)) return std::nullopt;
+    e.points = {{at, rate, stress(*by_class.at(at), nominal_rate{rate}), rate_kind::nominal}};
+    const grease measured_once = estimate(e);
+    o.middle = measured_once.kernel();
+    if (const auto* stiffer = measured_once.stiffer_oil()) o.stiffer = *stiffer;
+  } else {
+    if (!detail::knows(k, g, t_c)) return std::nullopt;
+    o.middle = g.kernel();
+    o.middle.f0 = detail::measured_factor;
+    o.middle.t0_c = at.in_celsius() - 10.0;
+    o.middle.lowest_rate = in_per_second(rate);
+    o.middle.slope = detail::slope_spread;
+  }
+  // The label must not vouch for an offer: its level counts as unknown, which never narrows the spread.
+  constexpr double unlimited = 1e9;
+  o.middle.f0_most = unlimited;
+  if (o.stiffer) o.stiffer->f0_most = unlimited;
+  return o;
+}
+
+/// The largest apparent viscosity which, entered as the one datum of the grease, passes the line after its rest: all
+/// that is lost is proportional to it.
+std::optional<supplier_question> question_of(const detail::line_kernel& k, const grease& g, double t_c, double z,
+                                             const detail::tube& tight) {
+  const temperature at = celsius(t_c + tight.offset_k);
+  const shear_rate rate = per_second(detail::nominal_rate_of(k.flow * tight.flow_ratio, tight.bore));
+  const auto offer = offered(k, t_c, g, at, rate);
+  if (!offer) return std::nullopt;
+  const detail::grease_kernel model{offer->middle, offer->stiffer ? &*offer->stiffer : nullptr};
+  const double excess =
+      std::fmax(detail::flow_demand(k, model, t_c, k.flow).excess(z), detail::vent_demand(k, model, t_c).excess(z));
+  double stress =
+      std::exp(-excess) * detail::wall_at_nominal(offer->middle.at(at.in_celsius()), in_per_second(rate)).stress;
+  // One rate does not tell how much of the stress is yield: were it all, the meters must recharge still.
+  double venting = 0.0;  // [-], residual over yield stress
+  for (const detail::tube& s : k.tubes) venting += s.vents ? 4.0 * s.length / s.bore : 0.0;
+  const detail::demand vent = detail::vent_demand(k, model, t_c);
+  if (venting > 0.0) stress = std::fmin(stress, k.reset / venting * std::exp(-z * std::hypot(vent.spread, vent.doubt)));
+  constexpr double rounding = 1e-12;  // the value put back must pass
+  return supplier_question{at, rate, pascal_second(stress / in_per_second(rate) * (1.0 - rounding))};
+}
+
+/// What the answer would be if the outlet pressure had been found in the warm.
+std::optional<outlet_found_warm> outlet_doubt_of(const line& l, const detail::line_kernel& k, const grease& g,
+                                                 double t_c, double confidence, bool below_bound) {
+  outlet_found_warm warm;
+  if (l.outlet_at || t_c >= warm.at.in_celsius() || !g.knows(warm.at)) return std::nullopt;
+  detail::line_kernel found_warm = k;
+  found_warm.outlet_at_c = warm.at.in_celsius();
+  warm.outlet = pascal(found_warm.outlet_in(g.kernel(), t_c));
+  warm.chance = detail::chance_of(found_warm, detail::kernel(g), t_c);
+  warm.verdict = judge(warm.chance, confidence, below_bound);
+  return warm;
+}
+
+/// Limits at the temperature of the answer.
+void add_limits(const detail::line_kernel& k, const grease& g, double t_c, double z, line_answer& answer) {
+  const detail::grease_kernel model = detail::kernel(g);
+  // Loss and residual are both proportional to length; what must vent bounds bore and flow as well.
+  const double flow = detail::flow_demand(k, model, t_c, k.flow).excess(z);
+  const double vent = detail::vent_demand(k, model, t_c).excess(z);
+  double total = 0.0;
+  for (const detail::tube& s : k.tubes) total += s.length;
+  answer.longest = metre(total * std::exp(-std::fmax(flow, vent)));
+  if (const auto bore = detail::smallest_bore(k, model, t_c, z))
+    answer.smallest_bore = metre(std::fmax(*bore, detail::narrowest(k) * std::exp(vent)));
+  answer.largest_flow = m3_per_s(vent <= 0.0 ? detail::largest_flow(k, model, t_c, z) : 0.0);
+  if (vent <= 0.0) {
+    if (const auto outlet = detail::largest_outlet(k, model, t_c, z)) answer.largest_outlet = pascal(*outlet);
+  }
+}
+
+/// What is lost in the line at this temperature, and what the chance is.
+void add_flow(const line& l, const detail::line_kernel& k, const grease& g, const conditions& c, double z,
+              line_answer& answer) {
+  const detail::grease_model& model = g.kernel();
+  const double t_c = c.at->in_celsius();
+  const detail::demand flow = detail::flow_demand(k, detail::kernel(g), t_c, k.flow);
+  const double sigma = std::hypot(flow.spread, flow.doubt);
+  require_finite(flow.asked, l);
+  answer.spread_90 = std::exp(detail::z90 * sigma);
+  const auto starting = detail::own_loss(k, model, t_c, k.start), running = detail::own_loss(k, model, t_c, 1.0);
+  if (starting && running) {
+    const double thick =
+        detail::thickening(model, k.dividers + in_pascal(answer.outlet) + *running, in_pascal(answer.outlet));
+    answer.wall_stress = pascal(governing_segment(k, &model, t_c, thick).stress);
+    answer.flow_loss = pascal(*running);
+    answer.start_loss = pascal(*starting);
+    answer.needed = answer.outlet + answer.divider_loss + *answer.start_loss;
+  }
+  const detail::demand vent = detail::vent_demand(k, detail::kernel(g), t_c);
+  if (c.system == system_type::single_line && answer.missing != missing_datum::yield)
+    answer.residual = pascal(vent.asked * std::exp(z * std::hypot(vent.spread, vent.doubt)));
+  const bool cold = detail::below_bound(k, model, t_c);
+  if (cold)
+    answer.warnings.push_back("colder than the oil's bound, " + both_scales(*answer.oil_bound) + ": at best doubtful");
+  const bool something_left = flow.allowed > 0.0;
+  if (answer.missing == missing_datum::none) {
+    answer.chance = detail::chance_of(k, detail::kernel(g), t_c);
+    answer.verdict = judge(answer.chance, c.confidence, cold);
+    answer.outlet_doubt = outlet_doubt_of(l, k, g, t_c, c.confidence, cold);
+    if (something_left) add_limits(k, g, t_c, z, answer);
+  }
+  if (something_left) {
+    answer.dose_share = std::fmin(1.0, detail::largest_flow(k, detail::kernel(g), t_c, 0.0) / k.flow);
+    answer.front_reach = detail::front_reach(k, model, t_c);
+  }
+  answer.swallowed = swallowed_of(l, g, *c.at);
+  if (answer.swallowed) answer.delay = second(in_m3(*answer.swallowed) / k.flow);
+}
+
+}  // namespace
 
 line_answer check(const line& l, const grease& g, const conditions& c) {
   validate(l);
@@ -264,77 +425,34 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   const double t_c = c.at->in_celsius();
   const double z = normal_quantile(c.confidence);
   const bool known = detail::knows(k, g, t_c);
-  const bool reset_missing = c.system == system_type::single_line && !c.reset;
 
   line_answer answer;
   answer.temperature = *c.at;
-  answer.outlet = l.outlet.value_or(assumed_outlet());
+  answer.confidence = c.confidence;
+  answer.missing = known ? detail::missing_for(c, g) : missing_datum::grease;
+  answer.outlet = pascal(known ? k.outlet_in(model, t_c) : k.outlet);
   answer.divider_loss = detail::in_dividers(l, c);
-  answer.available = pascal(k.allowed) + answer.outlet + answer.divider_loss;
+  answer.available = pascal(k.available);
   answer.reset = c.reset;
-  const governing worst = governing_segment(k, known ? &model : nullptr, t_c);
-  const detail::tube& tight = k.tubes[worst.index];
+  const detail::tube& tight =
+      k.tubes[governing_segment(k, known ? &model : nullptr, t_c,
+                                detail::thickening(model, k.available, in_pascal(answer.outlet)))
+                  .index];
   answer.nominal_rate = per_second(detail::nominal_rate_of(k.flow * tight.flow_ratio, tight.bore));
   warn(l, c, answer, answer.warnings);
-  warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.outlet + answer.divider_loss, answer.warnings);
+  warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.warnings);
 
   answer.line_volume = volume_of(l);
   answer.residence = residence_of(l, c.interval, c.hours_per_day);
-  if (k.allowed > 0.0) {
-    double stress = k.allowed / detail::supplier_factor(z) * worst.share * tight.bore / (4.0 * tight.length);
-    // A yield stress is never above the stress at a rate: bounding this lets the meters of a single line recharge too.
-    double venting = 0.0;  // [-], residual over yield stress
-    for (const detail::tube& s : k.tubes) venting += s.vents ? 4.0 * s.length / s.bore : 0.0;
-    if (venting > 0.0) stress = std::fmin(stress, k.reset / detail::supplier_factor(z) / venting);
-    answer.ask_supplier = supplier_question{celsius(t_c + tight.offset_k), answer.nominal_rate,
-                                            pascal_second(stress / in_per_second(answer.nominal_rate))};
-  }
+  if (k.available > k.dividers + in_pascal(answer.outlet) && answer.missing != missing_datum::reset)
+    answer.ask_supplier = question_of(k, g, t_c, z, tight);
   answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();
   answer.notes = g.notes();
-  note(l, c, answer, answer.notes);
-
-  if (!known) {
-    answer.notes.push_back("not shown: nothing is known of this grease at this temperature");
-  } else {
-    const double running = detail::loss(k, model, t_c, 1.0, k.flow);
-    const double starting = detail::loss(k, model, t_c, k.start, k.flow);
-    const double sigma = detail::sigma_of(k, model, t_c);
-    const double residual = detail::residual(k, model, t_c) * std::exp(z * sigma);
-    answer.spread_90 = std::exp(detail::z90 * sigma);
-    answer.wall_stress = pascal(worst.stress);
-    answer.flow_loss = pascal(running);
-    answer.start_loss = pascal(starting);
-    answer.needed = answer.outlet + answer.divider_loss + *answer.start_loss;
-    if (c.system == system_type::single_line) answer.residual = pascal(residual);
-    const bool cold = detail::below_bound(k, model, t_c);
-    if (cold)
-      answer.warnings.push_back("colder than the oil's bound, " + both_scales(*answer.oil_bound) +
-                                ": at best doubtful");
-    if (!reset_missing) {
-      answer.chance = detail::chance_of(k, model, t_c, starting);
-      answer.verdict = judge(answer.chance, c.confidence, cold);
-    }
-    if (k.allowed > 0.0 && !reset_missing) {
-      const double allowed = k.allowed * std::exp(-z * sigma);
-      // What must vent bounds length and bore as well: residual is proportional to length over bore.
-      const double vent = residual > 0.0 ? k.reset / residual : std::numeric_limits<double>::infinity();
-      double total = 0.0;
-      for (const detail::tube& s : k.tubes) total += s.length;
-      answer.longest = metre(total * std::fmin(allowed / starting, vent));
-      if (const auto bore = detail::smallest_bore(k, model, t_c, allowed))
-        answer.smallest_bore = metre(std::fmax(*bore, detail::narrowest(k) / vent));
-      answer.largest_flow = m3_per_s(vent >= 1.0 ? detail::largest_flow(k, model, t_c, allowed) : 0.0);
-    }
-    if (k.allowed > 0.0) {
-      answer.dose_share = std::fmin(1.0, detail::largest_flow(k, model, t_c, k.allowed) / k.flow);
-      answer.front_reach = detail::front_reach(k, model, t_c);
-    }
-    answer.swallowed = swallowed_of(l, g, *c.at);
-    if (answer.swallowed) answer.delay = second(in_m3(*answer.swallowed) / k.flow);
-  }
-  if (g.kind() != evidence_kind::none && !reset_missing) {
-    if (const auto t = detail::coldest_c(k, model, z)) answer.coldest = celsius(*t);
-    if (const auto t = detail::coldest_c(k, model, 0.0)) answer.coldest_likely = celsius(*t);
+  note(l, g, c, answer, answer.notes);
+  if (known) add_flow(l, k, g, c, z, answer);
+  if (detail::missing_for(c, g) == missing_datum::none) {
+    if (const auto t = detail::coldest_c(k, detail::kernel(g), z)) answer.coldest = celsius(*t);
+    if (const auto t = detail::coldest_c(k, detail::kernel(g), 0.0)) answer.coldest_likely = celsius(*t);
   }
   require_finite(answer, l);
   return answer;

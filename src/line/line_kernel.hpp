@@ -15,18 +15,36 @@ line_kernel kernel(const line& l, const conditions& c);
 /// A sentence for each rating of a line's parts that is below the pressure at the pump.
 std::vector<std::string> rating_warnings(const line& l, pressure available);
 
+/// What keeps an answer from being shown at any temperature.
+missing_datum missing_for(const conditions& c, const grease& g);
 /// True if the grease is known at the temperature of every segment.
 bool knows(const line_kernel& l, const grease& g, double t_c);
-/// Spread at the coldest segment and the slowest rate: the largest of the line.
-double sigma_of(const line_kernel& l, const grease_model& g, double t_c);
 /// True if some segment is colder than the oil's bound.
 bool below_bound(const line_kernel& l, const grease_model& g, double t_c);
 
 /// What the dividers on the way take.
 pressure in_dividers(const line& l, const conditions& c);
-/// Chance that the line flows and, in a single-line system, that its meters recharge: the worse of the two. `lost` is
-/// the loss at the start.
-double chance_of(const line_kernel& l, const grease_model& g, double t_c, double lost);
+
+/// A grease as its model, and the one on the stiffer end of its oil where that is in doubt.
+struct grease_kernel {
+  const grease_model& middle;
+  const grease_model* stiffer = nullptr;
+};
+inline grease_kernel kernel(const grease& g) { return {g.kernel(), g.stiffer_oil()}; }
+
+/// The pressure lost to start a flow, at the mean pressure where the verdict turns: that of available and outlet. Its
+/// spread is that of the coldest segment and the slowest rate, the largest of the line, and that of the start.
+demand flow_demand(const line_kernel& l, const grease_kernel& g, double t_c, double flow);
+/// What stays in the supply after relief, at ambient pressure, against what resets the meters; nothing asked where
+/// nothing must vent. A fitted yield stress brings its own error.
+demand vent_demand(const line_kernel& l, const grease_kernel& g, double t_c);
+/// The worse of the two.
+double chance_of(const line_kernel& l, const grease_kernel& g, double t_c);
+
+/// The pressure lost at the pump pressure that it asks for itself: the fixed point of needed = dividers + outlet +
+/// loss(needed) [Pa]; nothing where that is above 1000 bar.
+std::optional<double> own_loss(const line_kernel& l, const grease_model& g, double t_c, double start);
+
 double narrowest(const line_kernel& l);
 /// How far `allowed` drives a front through the tubes, the last of them going on for ever; nothing without a yield
 /// stress.
@@ -47,12 +65,12 @@ std::optional<double> coldest_root(Function excess, double bound, double warmest
 }
 
 /// Coldest air temperature that passes at the normal quantile z; never below the bound [C].
-std::optional<double> coldest_c(const line_kernel& l, const grease_model& g, double z);
-/// Smallest bore among the segments once all are scaled so that the loss is `allowed` [m].
-std::optional<double> smallest_bore(const line_kernel& l, const grease_model& g, double t_c, double allowed);
-/// Flow at which the loss is `allowed`; 0 where start-up alone takes more [m^3/s].
-double largest_flow(const line_kernel& l, const grease_model& g, double t_c, double allowed);
-/// What a measured grease must stay below at the quantile z: exp(z ln(measured_factor)/z90).
-double supplier_factor(double z);
+std::optional<double> coldest_c(const line_kernel& l, const grease_kernel& g, double z);
+/// Smallest bore among the segments once all are scaled so that the line passes at the quantile z [m].
+std::optional<double> smallest_bore(const line_kernel& l, const grease_kernel& g, double t_c, double z);
+/// Largest flow that passes at the quantile z; 0 where start-up alone takes more [m^3/s].
+double largest_flow(const line_kernel& l, const grease_kernel& g, double t_c, double z);
+/// Largest outlet pressure at which the line passes at the quantile z [Pa].
+std::optional<double> largest_outlet(const line_kernel& l, const grease_kernel& g, double t_c, double z);
 
 }  // namespace coldgrease::inline v0::detail

@@ -12,12 +12,13 @@ std::optional<volume> swallowed_of(const line& l, const grease& g, temperature a
   double flowing = in_pascal(l.outlet.value_or(assumed_outlet())), resting = flowing;
   for (auto s = l.segments.rbegin(); s != l.segments.rend(); ++s) {
     const auto t = at + s->offset;
-    if (!s->wall || !s->material || !g.knows(t)) return std::nullopt;
+    if (!s->wall || !g.knows(t)) return std::nullopt;
     const detail::curve f = g.kernel().at(t.in_celsius());
     const double run = in_metre(s->length), bore = in_metre(s->bore);
     const double lost = detail::loss(f, run, bore, flow * s->flow_ratio), held = 4.0 * run / bore * f.ty;
     const double mean_flowing = flowing + 0.5 * lost, mean_resting = resting + 0.5 * held;
-    const double wall = detail::wall_modulus(*s->material, t.in_celsius(), bore, in_metre(*s->wall));
+    const double wall =
+        detail::wall_modulus(s->material.value_or(assumed_material), t.in_celsius(), bore, in_metre(*s->wall));
     sum += in_m3(volume_of(*s)) * (detail::volume_under(mean_resting) - detail::volume_under(mean_flowing) +
                                    (mean_flowing - mean_resting) / wall);
     flowing += lost;
@@ -39,12 +40,12 @@ std::optional<duration> vent_time(const line& l, const grease& g, const conditio
     const detail::tube& s = k.tubes[i];
     const segment& own = l.segments[i];
     if (!s.vents) continue;
+    if (!own.wall) return std::nullopt;
     const double rate = detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore);
     const double eta = detail::wall_at_nominal(g.kernel().at(t_c + s.offset_k), rate).stress / rate;
-    const double wall = own.wall && own.material
-                            ? 1.0 / detail::wall_modulus(*own.material, t_c + s.offset_k, s.bore, in_metre(*own.wall))
-                            : 0.0;
-    root += s.length / s.bore * std::sqrt(32.0 * eta * (soft + wall));
+    const double wall =
+        detail::wall_modulus(own.material.value_or(assumed_material), t_c + s.offset_k, s.bore, in_metre(*own.wall));
+    root += s.length / s.bore * std::sqrt(32.0 * eta * (soft + 1.0 / wall));
   }
   return second(root * root);
 }

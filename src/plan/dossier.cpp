@@ -106,7 +106,7 @@ line_sheet line_sheet_of(const fleet& f, std::span<const grease> stock, const pu
   sheet.limits = chart_of(i, g, p.at, confidence, scale_to(warm, end, 2.5));
   for (const temperature t : scale_to(warm, cold, 10.0)) {
     const fault_answer expected = find_fault({.at = t, .coldest = std::min(t, p.at)}, i, g, confidence);
-    sheet.card.push_back({t, expected.gauge, check(i, g, t, confidence).verdict});
+    sheet.card.push_back({t, expected.gauge, check(i, g, t, confidence).outcome.verdict});
   }
   sheet.when_dry = find_fault({.dry = dry_points::one, .at = p.at, .coldest = p.at}, i, g, confidence);
   return sheet;
@@ -233,8 +233,7 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
     if (!unfed.empty())
       flags.push_back({i.name, fmt::format("{} at {} cannot be shown to reach {}", stock[s.grease].name(),
                                            both_scales(s.at), points_in_words(unfed, i.lines.size()))});
-    if (s.check.feed &&
-        judge(s.check.feed->chance, f.policy.confidence, s.check.feed->below_oil_bound) != verdict::flows)
+    if (s.check.feed.verdict != verdict::flows)
       flags.push_back({i.name, fmt::format("the pump cannot be shown to be fed with {} at {}", stock[s.grease].name(),
                                            both_scales(s.at))});
     for (const point_answer& p : s.check.points) {

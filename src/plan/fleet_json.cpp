@@ -156,6 +156,7 @@ struct route_draft : route {
 };
 struct pool_draft : route_draft {
   std::vector<std::string> visits{};
+  std::optional<duration> rest{};
 };
 
 using names = list_kind<name_kind, list_rule::not_empty>;
@@ -182,7 +183,8 @@ const record_table<pool_draft>& pool_table() {
       field<r, &r::region, text_kind>("region", "for which the grease is bought"),
       needed<r, &r::visits, names>("visits", "routes that its vehicles go on, by name"),
       needed<r, &r::systems, names>("installations", "on the vehicles of the pool, by name"),
-      field<r, &r::vehicles, whole_kind<0, 1000000>>("vehicles", "of the pool", "1")};
+      field<r, &r::vehicles, whole_kind<0, 1000000>>("vehicles", "of the pool", "1"),
+      field<r, &r::rest, rest_kind>("rest", "before a start: units that stand for days", "that of the installations")};
   static constexpr record_table<r> table{"pool", "units that roam: the coldest leg of all their routes governs", keys};
   return table;
 }
@@ -264,6 +266,17 @@ void add_route(const json_node& node, fleet& f, route_draft r) {
   }
 }
 
+/// The same system on units that stand longer: an installation of its own.
+std::size_t with_rest(fleet& f, std::size_t i, duration rest, const std::string& pool, const json_node& node) {
+  installation own = f.installations[i];
+  own.rest = rest;
+  own.name += ", " + pool;
+  const std::string name = own.name;
+  f.installations.push_back(std::move(own));
+  distinct(f.installations, name, node);
+  return f.installations.size() - 1;
+}
+
 /// Units that roam: one route over the legs of all they visit, so that the coldest governs.
 void add_pool(const json_node& node, fleet& f, pool_draft p) {
   const auto visits = node.need("visits").items();
@@ -274,6 +287,9 @@ void add_pool(const json_node& node, fleet& f, pool_draft p) {
         f.routes, [&](const route& known) { return known.name == name || known.name.starts_with(name + ": "); });
     if (found == f.routes.end()) visits[v].refuse("no route is called " + in_quotes(name), "a name from \"routes\"");
     p.legs.insert(p.legs.end(), found->legs.begin(), found->legs.end());
+  }
+  if (p.rest) {
+    for (std::size_t& i : p.installations) i = with_rest(f, i, *p.rest, p.name, node);
   }
   add_route(node, f, std::move(p));
 }

@@ -78,19 +78,7 @@ const std::vector<grease_limit>& route_job::limits_of(std::size_t i) {
 }
 
 grease_limit route_job::limit(const installation& i, const grease& g) const {
-  grease_limit found;
-  const conditions c = conditions_of(i, celsius(0), policy_.confidence);
-  bool all = true;
-  for (const line& l : i.lines) {
-    const auto t = coldest_passing(l, g, c);
-    all = all && t;
-    if (t && (!found.coldest || *t > *found.coldest)) found.coldest = t;
-  }
-  if (!all) found.coldest.reset();
-  if (i.feed && found.coldest) {
-    const auto fed = coldest_air(*i.feed, feeding(*i.feed, g, celsius(0), policy_.confidence));
-    found.coldest = fed ? std::optional(std::max(*found.coldest, *fed)) : std::nullopt;
-  }
+  grease_limit found{.coldest = coldest_passing(i, g, policy_.confidence)};
   switch (breach_of_caps(i, g)) {
     case cap_breach::stiffer: found.excluded = exclusion::stiffer_than_allowed; break;
     case cap_breach::class_unknown: found.excluded = exclusion::class_unknown; break;
@@ -101,51 +89,40 @@ grease_limit route_job::limit(const installation& i, const grease& g) const {
 }
 
 grease_month route_job::judge_grease(std::size_t g, temperature at, temperature hot, const route_pick& r) {
-  grease_month worst{.grease = g};
+  grease_month worst{.grease = g, .verdict = verdict::flows};
   bool first = true;
   bool limited = true;
-  std::optional<double> smallest = 1.0;
-  const auto take = [&](std::optional<double> chance, verdict v) {
-    smallest = smallest && chance ? std::optional(std::min(*smallest, *chance)) : std::nullopt;
-    // A line below its oil's bound may have the better chance and the worse verdict: the verdict goes first.
-    const bool worse = first || (v != worst.verdict ? v > worst.verdict : chance < worst.chance);
-    first = false;
-    if (!worse) return false;
-    worst.chance = chance;
-    worst.verdict = v;
-    return true;
-  };
+  std::optional<double> smallest = 1.0, of_worst;
   for (const std::size_t i : r.installations) {
     const installation& system = installations_[i];
     const grease_limit& known = limits_of(i)[g];
     if (worst.excluded == exclusion::none) worst.excluded = known.excluded;
     limited = limited && known.coldest;
     if (known.coldest && (!worst.coldest || *known.coldest > *worst.coldest)) worst.coldest = known.coldest;
-    const conditions c = conditions_of(system, at, policy_.confidence);
-    for (std::size_t l = 0; l < system.lines.size(); ++l) {
-      if (worst.excluded == exclusion::none) {
-        const auto broken = breaches(system.lines[l].rules, stock_[g], at, hot);
-        if (!broken.empty()) {
-          worst.excluded = exclusion::point_rule;
-          worst.excluded_by = {i, l};
-          worst.broken_rule = broken.front();
-        }
-      }
-      const outcome o = outcome_of(system.lines[l], stock_[g], c);
-      worst.below_oil_bound = worst.below_oil_bound || o.below_oil_bound;
-      worst.reset_missing = worst.reset_missing || o.reset_missing;
-      if (!take(o.chance, o.verdict)) continue;
-      worst.needed = o.needed;
-      worst.stays = o.stays;
-      worst.available = o.available;
-      worst.worst = {i, l};
-      worst.unfed.reset();
+    for (std::size_t l = 0; l < system.lines.size() && worst.excluded == exclusion::none; ++l) {
+      const auto broken = breaches(system.lines[l].rules, stock_[g], at, hot);
+      if (broken.empty()) continue;
+      worst.excluded = exclusion::point_rule;
+      worst.excluded_by = {i, l};
+      worst.broken_rule = broken.front();
     }
-    if (!system.feed) continue;
-    const inlet_answer fed = feeding(*system.feed, stock_[g], at, policy_.confidence);
-    worst.below_oil_bound = worst.below_oil_bound || fed.below_oil_bound;
-    if (take(fed.chance, judge(fed.chance, policy_.confidence, fed.below_oil_bound))) worst.unfed = i;
+    const installation_outcome o = outcome_of(system, stock_[g], at, policy_.confidence);
+    worst.below_oil_bound = worst.below_oil_bound || o.below_oil_bound;
+    smallest = smallest && o.chance ? std::optional(std::min(*smallest, *o.chance)) : std::nullopt;
+    if (!first && (o.verdict != worst.verdict ? o.verdict < worst.verdict : !(o.chance < of_worst))) continue;
+    first = false;
+    of_worst = o.chance;
+    worst.verdict = o.verdict;
+    worst.missing = o.missing;
+    worst.stays = o.stays;
+    worst.unfed = o.line ? std::nullopt : std::optional(i);
+    if (!o.line) continue;
+    worst.available = o.available;
+    worst.worst = {i, *o.line};
   }
+  if (!worst.unfed)
+    worst.needed = needed_pressure(installations_[worst.worst.installation].lines[worst.worst.line], stock_[g],
+                                   conditions_of(installations_[worst.worst.installation], at, policy_.confidence));
   worst.chance = smallest;
   if (!limited) worst.coldest.reset();
   return worst;

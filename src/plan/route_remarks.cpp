@@ -78,10 +78,8 @@ void route_job::add_gaps_of_record(route_pick& r, std::span<const leg_climate> l
 
 void route_job::add_assumptions(route_pick& r) const {
   for (const std::size_t i : r.installations) {
-    const auto assumed = std::ranges::count_if(installations_[i].lines, [](const line& l) { return !l.outlet; });
-    if (assumed > 0)
-      r.notes.push_back(fmt::format("{}: points of unknown pressure: {}; {} is assumed (common practice, no source)",
-                                    installations_[i].name, assumed, both_units(assumed_outlet())));
+    for (const std::string& text : assumptions_of(installations_[i]))
+      r.notes.push_back(installations_[i].name + ": " + text);
   }
   std::vector<std::size_t> shown;
   for (const month_pick& m : r.months) {
@@ -116,7 +114,13 @@ void route_job::add_remedies(route_pick& r) const {
     r.notes.push_back("no grease of the stock is of a class that these systems pump");
     return;
   }
-  if (near.reset_missing) {
+  if (near.missing == missing_datum::yield) {
+    r.notes.push_back(
+        "the points of the nearest grease leave its yield stress open: points at lower rates would show whether meters "
+        "recharge");
+    return;
+  }
+  if (near.missing == missing_datum::reset) {
     r.notes.push_back("enter the reset pressure of the meters: without it no grease can be shown to pass");
     return;
   }
@@ -129,7 +133,6 @@ void route_job::add_remedies(route_pick& r) const {
   }
   // Where the oil gives out no line helps: one demand on the grease stands for all lines, the hardest of them.
   const bool colder_oil = near.below_oil_bound || !near.chance;
-  const double z = normal_quantile(policy_.confidence);
   for (const std::size_t i : r.installations) {
     const installation& system = installations_[i];
     const conditions c = conditions_of(system, stuck->design, policy_.confidence);
@@ -151,10 +154,7 @@ void route_job::add_remedies(route_pick& r) const {
       if (colder_oil) continue;
       fix.bore = a.smallest_bore;
       fix.length = a.longest;
-      const double outlet =
-          in_pascal(a.available - a.divider_loss) - in_pascal(*a.start_loss) * std::pow(*a.spread_90, z / detail::z90);
-      const bool vents = !a.residual || !a.reset || *a.residual <= *a.reset;
-      if (outlet > 0.0 && vents) fix.outlet = pascal(outlet);
+      fix.outlet = a.largest_outlet;
     }
   }
   if (colder_oil && !r.would_help.empty()) r.would_help = {*std::ranges::min_element(r.would_help, harder)};

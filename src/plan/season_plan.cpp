@@ -11,7 +11,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/climate/statistics.hpp"
 #include "coldgrease/line/dosing.hpp"
-#include "coldgrease/line/limits.hpp"
+#include "coldgrease/line/installation_check.hpp"
 #include "plan/plan_job.hpp"
 #include "plan/route_job.hpp"
 #include "plan/sequence.hpp"
@@ -338,18 +338,11 @@ class planner {
     const auto coldest_with = [&](const grease& model, double confidence, auto&& change) -> std::optional<temperature> {
       std::optional<temperature> worst;
       for (const std::size_t i : p.pick.installations) {
-        const installation& system = work_.installations()[i];
-        const conditions c = conditions_of(system, m.design, confidence);
-        for (line l : system.lines) {
-          change(l);
-          const auto t = coldest_passing(l, model, c);
-          if (!t) return std::nullopt;
-          if (!worst || *t > *worst) worst = t;
-        }
-        if (!system.feed) continue;
-        const auto fed = coldest_air(*system.feed, feeding(*system.feed, model, m.design, confidence));
-        if (!fed) return std::nullopt;
-        worst = std::max(*worst, *fed);
+        installation system = work_.installations()[i];
+        for (line& l : system.lines) change(l);
+        const auto t = coldest_passing(system, model, confidence);
+        if (!t) return std::nullopt;
+        worst = worst ? std::max(*worst, *t) : *t;
       }
       return worst;
     };
@@ -365,6 +358,13 @@ class planner {
         coldest_with(stock_[g], higher, as_it_is));
     add(fmt::format("{} more at every point", both_units(bar(10))),
         coldest_with(stock_[g], confidence, [](line& l) { l.outlet = l.outlet.value_or(assumed_outlet()) + bar(10); }));
+    const auto warm = outlet_found_warm{}.at;
+    if (std::ranges::any_of(p.pick.installations, [&](std::size_t i) {
+          return std::ranges::any_of(work_.installations()[i].lines, [](const line& l) { return !l.outlet_at; });
+        }))
+      add("pressures at the points found at " + both_scales(warm), coldest_with(stock_[g], confidence, [&](line& l) {
+            if (!l.outlet_at) l.outlet_at = warm;
+          }));
     add("every bore 5 % smaller", coldest_with(stock_[g], confidence, [](line& l) {
           for (segment& s : l.segments) s.bore *= 0.95;
         }));

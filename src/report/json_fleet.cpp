@@ -66,11 +66,19 @@ json level_json(const level_signs& s) {
                  {"height_m", maybe(s.height, in_metre)}});
 }
 
+json missing_json(missing_datum m) { return m == missing_datum::none ? json(nullptr) : json(name_of(m)); }
+
 json line_json(const line_answer& a) {
   const auto question = [](const supplier_question& q) {
     return object({{"temperature_C", deg_c(q.temperature)},
                    {"rate_1_s", in_per_second(q.rate)},
                    {"apparent_max_Pa_s", in_pascal_second(q.apparent_max)}});
+  };
+  const auto warm = [](const outlet_found_warm& w) {
+    return object({{"temperature_C", deg_c(w.at)},
+                   {"outlet_Pa", in_pascal(w.outlet)},
+                   {"chance", w.chance},
+                   {"verdict", name_of(w.verdict)}});
   };
   return object({{"temperature_C", deg_c(a.temperature)},
                  {"nominal_rate_1_s", in_per_second(a.nominal_rate)},
@@ -86,12 +94,16 @@ json line_json(const line_answer& a) {
                  {"spread_90", maybe(a.spread_90, plain)},
                  {"chance", maybe(a.chance, plain)},
                  {"verdict", name_of(a.verdict)},
+                 {"missing", missing_json(a.missing)},
+                 {"confidence", a.confidence},
                  {"coldest_C", maybe(a.coldest, deg_c)},
                  {"coldest_likely_C", maybe(a.coldest_likely, deg_c)},
                  {"oil_bound_C", maybe(a.oil_bound, deg_c)},
                  {"longest_m", maybe(a.longest, in_metre)},
                  {"smallest_bore_m", maybe(a.smallest_bore, in_metre)},
                  {"largest_flow_m3_s", maybe(a.largest_flow, in_m3_per_s)},
+                 {"largest_outlet_Pa", maybe(a.largest_outlet, in_pascal)},
+                 {"outlet_found_warm", maybe(a.outlet_doubt, warm)},
                  {"dose_share", maybe(a.dose_share, plain)},
                  {"front_reach_m", maybe(a.front_reach, in_metre)},
                  {"swallowed_m3", maybe(a.swallowed, in_m3)},
@@ -116,12 +128,17 @@ std::string to_json(const installation_answer& a, const installation& i, const g
     j["breaches"] = p.breaches;
     return j;
   };
-  const auto feed_json = [&](const inlet_answer& f) {
-    return object({{"kind", name_of(i.feed->kind)},
-                   {"temperature_C", deg_c(f.temperature)},
-                   {"chance", maybe(f.chance, plain)},
-                   {"coldest_C", maybe(f.coldest, deg_c)}});
+  const auto choice_json = [](const feed_choice& c) {
+    return object({{"kind", name_of(c.kind)}, {"chance", maybe(c.chance, plain)}, {"verdict", name_of(c.verdict)}});
   };
+  const installation_outcome& whole = a.outcome;
+  const json feed = object({{"kind", name_of(a.feed_by.kind)},
+                            {"assumed", !i.feed},
+                            {"temperature_C", deg_c(a.feed.temperature)},
+                            {"chance", maybe(a.feed.chance, plain)},
+                            {"verdict", name_of(a.feed.verdict)},
+                            {"coldest_C", maybe(a.feed.coldest, deg_c)},
+                            {"choices", list(a.feed_choices, choice_json)}});
   return line_of(object({{"installation", i.name},
                          {"type", name_of(i.type)},
                          {"grease", g.name()},
@@ -130,8 +147,16 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                          {"wanted", g.wanted()},
                          {"temperature_C", deg_c(a.temperature)},
                          {"available_Pa", in_pascal(a.available)},
-                         {"verdict", name_of(a.verdict)},
-                         {"feed", maybe(a.feed, feed_json)},
+                         {"confidence", a.confidence},
+                         {"chance", maybe(whole.chance, plain)},
+                         {"verdict", name_of(whole.verdict)},
+                         {"missing", missing_json(whole.missing)},
+                         {"decides", whole.line ? "line" : "inlet"},
+                         {"governing_line", whole.line ? json(i.lines[*whole.line].point) : json(nullptr)},
+                         {"needed_Pa", maybe(a.needed, in_pascal)},
+                         {"coldest_C", maybe(a.coldest, deg_c)},
+                         {"oil", name_of(g.oil())},
+                         {"feed", feed},
                          {"cycles_a_day", maybe(a.cycles_a_day, plain)},
                          {"daily_volume_m3", maybe(a.daily, in_m3)},
                          {"reservoir_days", maybe(a.reservoir, in_days)},

@@ -21,7 +21,7 @@ struct page {
   unit_system units;
   markup& out;
 
-  const std::string& grease_name(std::size_t g) const { return stock[g].name(); }
+  std::string grease_name(std::size_t g) const { return name_with_oil(stock[g]); }
   const installation& system(std::size_t i) const { return f.installations[i]; }
 
   /// A quantity in both systems, the page's own first: "85 bar (1233 psi)".

@@ -101,6 +101,7 @@ void write_route(page& p, std::size_t index) {
 void write_decision(page& p) {
   p.begin_section("decision", "Decision", false);
   write_flags(p);
+  if (const std::string oils = oils_in_doubt(p.stock); !oils.empty()) p.paragraph("Warning: " + oils + ".");
   write_decision_table(p);
   p.paragraph(fmt::format("A grease passes a month if at least {:.0f} of 100 greases of its description reach every "
                           "point; it is judged until the last of it is used up. {} Margin: how much colder than the "

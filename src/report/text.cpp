@@ -122,16 +122,23 @@ std::string to_text(const fit_answer& a) {
 
 namespace {
 
-std::string verdict_words(const line_answer& a, double confidence) {
+std::string verdict_words(const line_answer& a) {
   if (a.verdict != verdict::not_shown)
     return fmt::format("{}: chance {}, {:.2f} asked for", name_of(a.verdict), detail::chance_words(*a.chance),
-                       confidence);
-  return a.needed ? "not shown: reset pressure missing" : "not shown: nothing is known of this grease here";
+                       a.confidence);
+  return fmt::format("not shown: {}", name_of(a.missing));
+}
+
+/// What the outlet would do in the cold if it was found in the warm.
+std::string outlet_doubt_words(const line_answer& a, unit_system units) {
+  const outlet_found_warm& w = *a.outlet_doubt;
+  return fmt::format("if its {} were found at {} it would be {} here: chance {}, {}", words(a.outlet, units),
+                     both_scales(w.at), words(w.outlet, units), detail::chance_words(w.chance), name_of(w.verdict));
 }
 
 }  // namespace
 
-std::string to_text(const line_answer& a, const line& l, const grease& g, double confidence, unit_system units) {
+std::string to_text(const line_answer& a, const line& l, const grease& g, unit_system units) {
   const auto press = [&](pressure p) { return words(p, units); };
   std::string out;
   for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
@@ -144,7 +151,8 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   out += row("stands on", g.stands_on());
   if (!g.wanted().empty()) out += row("would narrow", g.wanted());
   out += row("at", both_scales(a.temperature));
-  out += row("VERDICT", verdict_words(a, confidence));
+  out += row("VERDICT", verdict_words(a));
+  out += row("inlet", "of the pump: not judged for a line alone");
   out += "\n";
   if (a.needed) {
     const std::string dividers =
@@ -153,7 +161,9 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
                                      press(a.outlet), dividers, press(*a.start_loss)));
     out += row("running", fmt::format("{} lost in the line once it flows", press(*a.flow_loss)));
   }
+  if (a.missing != missing_datum::grease && !a.needed) out += row("needed", "more than 1000 bar (14500 psi)");
   out += row("available", press(a.available));
+  if (a.outlet_doubt) out += row("the point", outlet_doubt_words(a, units));
   if (a.residual)
     out += row("after relief", fmt::format("{} stay in the supply at this confidence; meters recharge at {}",
                                            press(*a.residual), or_none(a.reset, press)));
@@ -170,7 +180,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   out += row("holds",
              fmt::format("{} of grease{}", words(a.line_volume, units),
                          a.residence ? fmt::format(", which take {:.0f} days to pass", in_days(*a.residence)) : ""));
-  out += fmt::format("\nLimits at {}, confidence {:.2f}\n", both_scales(a.temperature), confidence);
+  out += fmt::format("\nLimits at {}, confidence {:.2f}\n", both_scales(a.temperature), a.confidence);
   out += row("coldest", or_none(a.coldest, both_scales) +
                             (a.coldest_likely ? fmt::format(", an even chance at {}", both_scales(*a.coldest_likely))
                                               : std::string()));
@@ -178,6 +188,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, double
   out += row("longest", or_none(a.longest, [&](length v) { return run_words(v, units); }));
   out += row("smallest bore", or_none(a.smallest_bore, [&](length v) { return bore_words(v, units); }));
   out += row("largest flow", or_none(a.largest_flow, [&](volume_flow v) { return words(v, units); }));
+  out += row("outlet up to", or_none(a.largest_outlet, press));
   if (a.ask_supplier) {
     out += "\n";
     out += wrapped(fmt::format(

@@ -22,14 +22,21 @@ namespace {
 
 constexpr std::size_t point_width = 27;
 
-std::string verdict_words(const installation_answer& a, const installation& i, double confidence) {
-  const point_answer& worst = a.points.front();
-  if (a.verdict == verdict::not_shown)
-    return worst.check.needed ? "not shown: reset pressure missing" : "not shown: nothing is known of this grease here";
-  const bool inlet = a.feed && a.feed->chance && worst.check.chance && *a.feed->chance < *worst.check.chance;
-  return fmt::format("{}: chance {} at the {}, {:.2f} asked for", name_of(a.verdict),
-                     chance_words(inlet ? *a.feed->chance : worst.check.chance.value_or(0.0)),
-                     inlet ? "inlet of the pump" : "worst line, " + i.lines[worst.line].point, confidence);
+std::string verdict_words(const installation_answer& a, const installation& i) {
+  const installation_outcome& o = a.outcome;
+  const std::string decides = o.line ? "worst line, " + i.lines[*o.line].point : "inlet of the pump";
+  if (!o.chance || o.verdict == verdict::not_shown)
+    return fmt::format("not shown: {}, at the {}", name_of(o.missing), decides);
+  return fmt::format("{}: chance {}, {:.2f} asked for; decided by the {}", name_of(o.verdict), chance_words(*o.chance),
+                     a.confidence, decides);
+}
+
+std::string choices_words(const installation_answer& a) {
+  std::string out;
+  for (const feed_choice& c : a.feed_choices)
+    out += fmt::format("{}{}: {}{}", out.empty() ? "" : "; ", name_of(c.kind), name_of(c.verdict),
+                       c.chance ? " " + chance_words(*c.chance) : std::string());
+  return out;
 }
 
 std::string pumping_table(const installation_answer& a, const installation& i, unit_system units) {
@@ -80,7 +87,7 @@ std::string filling_table(const installation_answer& a, const installation& i, u
   return out +
          wrapped(fmt::format("front: how far the pressure goes into such a line. swallows: taken up by grease and "
                              "walls before the full flow stands at the point; delay: the time that takes (- where "
-                             "the material of a tube is not given).{}",
+                             "the wall of a tube is not given).{}",
                              single ? " stays: left in the supply after relief, at this confidence; the meters "
                                       "recharge where it is at or below what resets them."
                                     : "")) +
@@ -89,8 +96,7 @@ std::string filling_table(const installation_answer& a, const installation& i, u
 
 }  // namespace
 
-std::string to_text(const installation_answer& a, const installation& i, const grease& g, double confidence,
-                    unit_system units) {
+std::string to_text(const installation_answer& a, const installation& i, const grease& g, unit_system units) {
   std::string out;
   for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
   for (const point_answer& p : a.points) {
@@ -107,15 +113,16 @@ std::string to_text(const installation_answer& a, const installation& i, const g
   out += row("stands on", g.stands_on());
   if (!g.wanted().empty()) out += row("would narrow", g.wanted());
   out += row("at", both_scales(a.temperature));
-  out += row("VERDICT", verdict_words(a, i, confidence));
+  out += row("VERDICT", verdict_words(a, i));
   out += row("available", words(a.available, units));
   out += row("usual", fmt::format("{}; {} an outlet and cycle; {} outlets; {} ({})", range.pressure, range.dose,
                                   range.outlets, range.greases, range.source));
-  if (a.feed)
-    out += row("inlet", fmt::format("{} at {}: {}; fed down to {} (judgement)", name_of(i.feed->kind),
-                                    both_scales(a.feed->temperature),
-                                    or_dash(a.feed->chance, [](double c) { return "chance " + chance_words(c); }),
-                                    or_dash(a.feed->coldest, both_scales)));
+  out += row("coldest", or_dash(a.coldest, both_scales) + " at this confidence");
+  out += row("inlet", fmt::format("{}{} at {}: {}; fed down to {} (judgement)", name_of(a.feed_by.kind),
+                                  i.feed ? "" : ", assumed,", both_scales(a.feed.temperature),
+                                  or_dash(a.feed.chance, [](double c) { return "chance " + chance_words(c); }),
+                                  or_dash(a.feed.coldest, both_scales)));
+  if (!a.feed_choices.empty()) out += row("", choices_words(a));
   if (a.daily)
     out += row("doses", fmt::format("{:.1f} cycles a day, {} a day in all", *a.cycles_a_day, words(*a.daily, units)));
   if (a.reservoir)

@@ -105,7 +105,9 @@ std::string chance_table(const route_pick& r, std::span<const grease> stock) {
     while (out.ends_with(' ')) out.pop_back();
     out += "\n";
   }
-  return out + "+ flows   ? doubtful   - stalls   n/s not shown   x excluded (limits)\n";
+  out += "+ flows   ? doubtful   - stalls   n/s not shown   x excluded (limits)\n";
+  const std::string oils = detail::oils_in_doubt(stock);
+  return oils.empty() ? out : out + wrapped(oils + ".") + "\n";
 }
 
 std::string route_page(const pick_answer& answer, const route_pick& r, std::span<const installation> installations,
@@ -192,20 +194,22 @@ std::string reason(const grease_month& g, std::span<const installation> installa
     case exclusion::point_rule: return fmt::format("{} {}", point_words(g.excluded_by, installations), g.broken_rule);
     case exclusion::none: break;
   }
-  if (g.reset_missing) return "not shown: reset pressure missing";
+  if (g.missing == missing_datum::grease) return "nothing is known of it this cold";
+  if (g.missing != missing_datum::none) return fmt::format("not shown: {}", name_of(g.missing));
   if (g.unfed && g.verdict != verdict::flows)
     return fmt::format(
         "the pump of {} is not fed this cold{}", installations[*g.unfed].name,
         g.chance ? fmt::format(": {:.0f} of 100 such greases would not reach it", 100.0 * (1.0 - *g.chance)) : "");
+  if (g.unfed) return "reaches every point; the pump's inlet is the hardest part";
   const std::string point = point_words(g.worst, installations);
-  if (!g.needed) return "nothing is known of it this cold";
   if (g.stays && g.verdict != verdict::flows) {
     const auto& reset = installations[g.worst.installation].reset;
     return fmt::format("the meter of {} does not recharge: about {} stay after relief, it resets at {}", point,
                        words(*g.stays, units), reset ? words(*reset, units) : "-");
   }
   const std::string figures =
-      fmt::format("needs about {} and has {}", words(*g.needed, units), words(g.available, units));
+      fmt::format("needs {} and has {}", g.needed ? "about " + words(*g.needed, units) : "more than 1000 bar",
+                  words(g.available, units));
   if (g.below_oil_bound && known.oil_bound() && g.verdict != verdict::stalls)
     return fmt::format("colder than its oil is good for, {}; {} {}", both_scales(*known.oil_bound()), point, figures);
   switch (g.verdict) {
@@ -260,6 +264,8 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
              "reach every point at the {} of the month's hours.",
              100.0 * answer.confidence, coldest_share(answer))) +
          "\n\n";
+  if (const std::string oils = detail::oils_in_doubt(stock); !oils.empty())
+    out += wrapped("WARNING: " + oils + ".", 9) + "\n\n";
   out += decision_table(answer, stock) + "\n";
   for (const route_pick& r : answer.routes) out += route_page(answer, r, installations, stock, units) + "\n";
   std::vector<std::string> sources;

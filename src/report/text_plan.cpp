@@ -141,9 +141,12 @@ std::string to_text(const plan_answer& a, std::span<const installation> installa
                        : "Of all sequences that pass, the one with the fewest fills is taken, then the "
                          "stiffest.")) +
          "\n\n";
+  const std::string oils = detail::oils_in_doubt(stock);
+  if (!oils.empty()) out += wrapped("WARNING: " + oils + ".", 9) + "\n\n";
   out += decision_table(a, stock);
   out += wrapped("kg (lb): what one vehicle pumps in that season.") + "\n";
   out += purchase_table(a, stock) + kinds_table(a, stock) + "\n";
+  if (!oils.empty()) out += wrapped(oils + ".") + "\n\n";
   for (const route_plan& r : a.routes) out += route_page(a, r, installations, stock, units) + "\n";
   if (!a.notes.empty()) out += bullets("Notes", a.notes) + "\n";
   out += "Signed, date: ______________________   Checked, date: ______________________\n\n";

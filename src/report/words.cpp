@@ -61,6 +61,21 @@ std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(
 
 std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlgi(); }
 
+std::string name_with_oil(const grease& g) {
+  if (g.oil() == oil_knowledge::known || !g.stiffer_oil()) return g.name();
+  return fmt::format("{} ({})", g.name(), name_of(g.oil()));
+}
+
+std::string oils_in_doubt(std::span<const grease> stock) {
+  std::vector<std::string> names;
+  for (const grease& g : stock) {
+    if (g.oil() != oil_knowledge::known && g.stiffer_oil()) names.push_back(name_with_oil(g));
+  }
+  if (names.empty()) return {};
+  return fmt::format("{}: judged with the spread of all oils that it may be, which makes no chance better",
+                     joined(names));
+}
+
 std::string joined(const std::vector<std::string>& texts) {
   std::string out;
   for (const std::string& t : texts) out += (out.empty() ? "" : ", ") + t;

@@ -27,6 +27,10 @@ std::string leak_caution(const grease& g, const std::vector<int>& hot_months);
 std::string chance_words(double chance);
 /// The class, or "-" where none is known.
 std::string class_words(const grease& g);
+/// The name; where the oil is in doubt, that it is.
+std::string name_with_oil(const grease& g);
+/// A sentence that names the greases whose oil is in doubt; empty if there is none.
+std::string oils_in_doubt(std::span<const grease> stock);
 /// Texts with a comma between them.
 std::string joined(const std::vector<std::string>& texts);
 

@@ -129,7 +129,8 @@ TEST_CASE("law: below the measured rates the spread of a fit grows, above them i
   const auto spread = [&](double cm3_min) {
     const line l{
         .segments = {{.length = metre(6), .bore = millimetre(4)}}, .outlet = bar(15), .flow = cm3_per_min(cm3_min)};
-    return *check(l, g, {.at = celsius(-20), .available = bar(250)}).spread_90;
+    // Running: a start has a spread of its own.
+    return *check(l, g, {.at = celsius(-20), .available = bar(250), .rest = second(0)}).spread_90;
   };
   // 1 cm3/min through 4 mm is 2.65 1/s.
   CHECK(near(spread(1.0), 1.5 * std::pow(10.0 / (32e-6 / 60 / (3.14159265358979 * 64e-9)), 0.15), 1e-9));
@@ -157,7 +158,7 @@ TEST_CASE("case: what is kept without being used says so") {
 
 TEST_CASE("case: one viscosity of a synthetic oil is run at both ends of its usual index") {
   const grease g = estimate({.nlgi = "1", .kv100 = mm2_per_s(8), .oil = oil_type::pao});
-  CHECK(says(g, "a viscosity index of 130 to 150 is usual for a pao oil (from memory)"));
+  CHECK(says(g, "a viscosity index of 125 to 150 is usual for a pao oil (from memory)"));
   CHECK(says(g, "mm2/s at -30.0 C"));
   CHECK(g.wanted().find("second viscosity") != std::string::npos);
 }

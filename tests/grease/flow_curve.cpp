@@ -219,3 +219,23 @@ TEST_CASE("flow curve: parameters outside the law are refused by name") {
   for (const double bad : {0.0999, 1.501, 0.0, -1.0, nan}) refused(curve(1, 1, bad, 1), "index");
   refused(curve(500, 0, 0.5, 0), "consistency");
 }
+
+TEST_CASE("law: how the stress at the wall follows the yield stress is the difference quotient at a constant flow") {
+  const detail::curve curves[]{
+      {500, 50, 0.5, 2}, {500, 0, 0.5, 30}, {10, 200, 0.3, 0}, {1500, 150, 1.2, 0.5}, {40, 4, 0.5, 90}};
+  for (const detail::curve& f : curves) {
+    for (const double nominal : {1e-4, 0.1, 2.65, 50.0, 2000.0}) {
+      CAPTURE(nominal);
+      const double h = 1e-5;
+      detail::curve more = f, less = f;
+      more.ty *= 1 + h;
+      less.ty *= 1 - h;
+      const double quotient =
+          std::log(detail::wall_at_nominal(more, nominal).stress / detail::wall_at_nominal(less, nominal).stress) /
+          std::log((1 + h) / (1 - h));
+      CHECK(near(detail::yield_elasticity(f, detail::wall_at_nominal(f, nominal).rate), quotient, 1e-6, 1e-8));
+    }
+    CHECK(near(detail::yield_elasticity(f, 0.0), 1.0, 1e-14));
+  }
+  CHECK(detail::yield_elasticity({0, 50, 0.5, 2}, 3.0) == 0.0);
+}

@@ -277,14 +277,13 @@ TEST_CASE("model: what is not on the sheet is assumed, and said so") {
   const grease bare = estimate({.nlgi = "2"});
   const grease spelled = estimate({.nlgi = "2", .kv40 = mm2_per_s(150), .vi = 95.0});
   for (const double t : {25.0, 0.0, -15.0}) CHECK(apparent(bare, t) == apparent(spelled, t));
-  CHECK(notes_say(bare, "a KV40 of 150 mm2/s is assumed"));
-  CHECK(notes_say(bare, "index of 95"));
+  CHECK(notes_say(bare, "oil not known: the middle is KV40 150 mm2/s of index 95"));
   CHECK(notes_say(bare, "mineral is assumed"));
   CHECK_FALSE(notes_say(spelled, "150 mm2/s"));
 
-  CHECK(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(46), .oil = oil_type::naphthenic}), "index of 30"));
-  CHECK(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(46), .oil = oil_type::pao}), "index of 130 to 150"));
-  CHECK(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(46), .oil = oil_type::ester}), "index of 140 to 160"));
+  CHECK(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(46), .oil = oil_type::naphthenic}), "index of 20 to 60"));
+  CHECK(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(46), .oil = oil_type::pao}), "index of 125 to 150"));
+  CHECK(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(46), .oil = oil_type::ester}), "index of 90 to 160"));
   CHECK_FALSE(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(46), .vi = 80.0}), "viscosity index"));
   CHECK(notes_say(estimate({.nlgi = "2", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7), .vi = 150.0}),
                   "the viscosities are used"));
@@ -300,7 +299,7 @@ TEST_CASE("model: an index alone stands on the oil that is assumed") {
   const grease g = estimate({.nlgi = "2", .vi = 120.0});
   const grease spelled = estimate({.nlgi = "2", .kv40 = mm2_per_s(150), .vi = 120.0});
   CHECK(apparent(g, -15) == apparent(spelled, -15));
-  CHECK(notes_say(g, "a KV40 of 150 mm2/s is assumed"));
+  CHECK(notes_say(g, "oil not known: the middle is KV40 150 mm2/s of index 120"));
 }
 
 TEST_CASE("model: a viscosity at another temperature is carried by D341 (case from users)") {

@@ -193,7 +193,7 @@ TEST_CASE("check: nothing is shown where nothing is known") {
     CHECK_FALSE(a.longest.has_value());
     CHECK_FALSE(a.smallest_bore.has_value());
     CHECK_FALSE(a.largest_flow.has_value());
-    CHECK(a.ask_supplier.has_value());
+    CHECK_FALSE(a.ask_supplier.has_value());
     CHECK(says(a.notes, "not shown"));
   };
 
@@ -295,36 +295,10 @@ TEST_CASE("check: verdicts follow the chance and the confidence (law)") {
       const outcome core = outcome_of(l, g, c);
       CHECK(*core.chance == *a.chance);
       CHECK(core.verdict == a.verdict);
-      CHECK(in_pascal(*core.needed) == in_pascal(*a.needed));
+      CHECK(in_pascal(*needed_pressure(l, g, c)) == in_pascal(*a.needed));
       CHECK(core.below_oil_bound == below);
     }
   }
-}
-
-TEST_CASE("check: what the supplier is asked is the line formula (law)") {
-  // tau = (available - outlet) D/(4 L) over the factor of a measured grease; apparent viscosity = tau/(32 Q/(pi D^3)).
-  const double z = normal_quantile(0.80);
-  CHECK(near(z, 0.8416212335729143, 1e-12));  // normal law, any table
-  const double factor = std::exp(z * std::log(1.5) / 1.645);
-  const line l = one_line();
-  const line_answer a = check(l, on_vg150("2"), at(-15));
-  CHECK(near(in_per_second(a.ask_supplier->rate), 2.652582, 0.0, 6e-7));  // The Tribology Handbook C14.3, derived
-  const double tau = 235e5 * 4e-3 / (4.0 * 6.0) / factor;
-  CHECK(near(in_pascal_second(a.ask_supplier->apparent_max) * in_per_second(a.ask_supplier->rate), tau, 1e-13));
-  CHECK(a.ask_supplier->temperature == celsius(-15));
-
-  // A measured oil-like grease of just that viscosity passes with just the confidence.
-  conditions c = at(-15);
-  for (const double confidence : {0.55, 0.8, 0.95}) {
-    c.confidence = confidence;
-    const auto asked = *check(l, on_vg150("2"), c).ask_supplier;
-    const grease limit = measured({pascal(0), 0.0, 0.5, asked.apparent_max}, celsius(-15));
-    CHECK(near(*check(l, limit, c).chance, confidence, 1e-12));
-  }
-  // It needs no model of the grease; its rate is that of the narrowest segment then.
-  const line_answer unknown = check(l, on_vg150("5"), at(-15));
-  CHECK(near(in_pascal_second(unknown.ask_supplier->apparent_max), in_pascal_second(a.ask_supplier->apparent_max),
-             1e-14));
 }
 
 TEST_CASE("check: with several segments the supplier is asked about the one that governs (law)") {
@@ -333,7 +307,7 @@ TEST_CASE("check: with several segments the supplier is asked about the one that
                 {.length = metre(1), .bore = millimetre(2.5), .offset = kelvins(3)}};
   conditions c = at(-10);
   c.rest = second(0);
-  const flow_curve f{pascal(400), 40.0, 0.5, pascal_second(2)};
+  const flow_curve f{pascal(400), 40.0, 0.5, pascal_second(0)};  // no linear term: pressure thickens nothing
   const grease g = measured(f, celsius(-10), {.kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11.2)});
   const line_answer a = check(l, g, c);
   const flow_curve warm = *g.at(celsius(-7));
@@ -345,9 +319,12 @@ TEST_CASE("check: with several segments the supplier is asked about the one that
   const double wide = in_pascal(pressure_loss(f, metre(5), millimetre(6.1), cm3_per_min(1)));
   CHECK(near(in_pascal(*a.flow_loss), tight + wide, 1e-13));
   CHECK(near(a.ask_supplier->temperature.in_celsius(), -7.0, 1e-14));
-  const double tau =
-      235e5 / std::exp(normal_quantile(0.8) * std::log(1.5) / 1.645) * tight / (tight + wide) * 2.5e-3 / 4.0;
-  CHECK(near(in_pascal_second(a.ask_supplier->apparent_max), tau / in_per_second(a.nominal_rate), 1e-12));
+  // No class is known: what is asked scales the curve itself, 235 bar over its loss and the factor of a measurement,
+  // grown for the wide segment, which runs below the rate that is asked about.
+  const double below = 0.15 * std::log(std::pow(6.1 / 2.5, 3));
+  const double factor = std::exp(normal_quantile(0.8) * (std::log(1.5) + below) / 1.645);
+  const double tau = 235e5 / factor * tight / (tight + wide) * 2.5e-3 / 4.0;
+  CHECK(near(in_pascal_second(a.ask_supplier->apparent_max), tau / in_per_second(a.nominal_rate), 1e-10));
 }
 
 TEST_CASE("check: wrong numbers are refused by name") {

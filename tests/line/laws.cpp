@@ -3,9 +3,9 @@
 
 #include <array>
 #include <cmath>
-#include <random>
 
 #include "coldgrease/line/limits.hpp"
+#include "line/random_lines.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -18,53 +18,15 @@ constexpr double rounding = 1e-12;
 // Below this the chance of a badly failing line may rise again in deeper cold, as the spread outgrows the loss.
 constexpr double least_chance = 1e-3;
 
-class sampler {
- public:
-  explicit sampler(unsigned seed) : random_(seed) {}
-  double between(double low, double high) { return low + (high - low) * unit_(random_); }
-  double decades(double low, double high) { return low * std::pow(high / low, unit_(random_)); }
-  std::size_t one_of(std::size_t count) {
-    return std::min(count - 1, static_cast<std::size_t>(unit_(random_) * double(count)));
-  }
-
-  line a_line() {
-    line l{.point = "a point", .outlet = bar(between(0, 40)), .flow = cm3_per_min(decades(0.05, 20))};
-    for (std::size_t i = 0, n = 1 + one_of(3); i < n; ++i)
-      l.segments.push_back({.length = metre(decades(0.3, 20)),
-                            .bore = millimetre(decades(2, 12)),
-                            .offset = kelvins(one_of(2) ? between(0, 15) : 0.0)});
-    return l;
-  }
-  grease an_estimate() {
-    static constexpr std::array labels{"000", "00", "0", "1", "2", "3", "1/2", "00/0"};
-    static constexpr std::array<std::array<double, 2>, 7> oils{
-        {{32, 5.4}, {46, 6.8}, {100, 11.4}, {150, 14.7}, {220, 19.0}, {460, 30.4}, {48, 8.0}}};
-    const auto& oil = oils[one_of(oils.size())];
-    evidence e{.nlgi = labels[one_of(labels.size())], .kv40 = mm2_per_s(oil[0]), .kv100 = mm2_per_s(oil[1])};
-    if (one_of(2)) e.pour = celsius(between(-45, -5));
-    return estimate(e);
-  }
-  flow_curve a_curve() {
-    return {pascal(decades(1, 5000)), decades(0.1, 500), between(0.2, 1.0), pascal_second(decades(0.01, 100))};
-  }
-  conditions some(double t_c) {
-    static constexpr std::array rests{0.0, 0.5, 12.0, 100.0};
-    return {.at = celsius(t_c),
-            .available = bar(between(50, 400)),
-            .confidence = between(0.55, 0.99),
-            .rest = hour(rests[one_of(rests.size())])};
-  }
-
- private:
-  std::mt19937_64 random_;
-  std::uniform_real_distribution<double> unit_{0.0, 1.0};
-};
+using sampler = line_sampler;
 
 /// More pressure is needed, and the chance does not rise.
 void harder(const line& l, const grease& g, const conditions& c, const line& l2, const grease& g2,
             const conditions& c2) {
   const line_answer easy = check(l, g, c), hard = check(l2, g2, c2);
-  CHECK(in_pascal(*hard.needed) >= in_pascal(*easy.needed) * (1.0 - rounding));
+  // Above 1000 bar there is no figure.
+  const auto needed = [](const line_answer& a) { return a.needed ? in_pascal(*a.needed) : 1e9; };
+  CHECK(needed(hard) >= needed(easy) * (1.0 - rounding));
   if (*easy.chance > least_chance) CHECK(*hard.chance <= *easy.chance + rounding);
 }
 
@@ -154,7 +116,7 @@ TEST_CASE("laws: equal segments in series are one long one (law)" * doctest::tes
     three.segments.assign(3, {.length = metre(run), .bore = millimetre(bore)});
     const line_answer a = check(one, g, c), b = check(three, g, c);
     REQUIRE(a.needed.has_value() == b.needed.has_value());
-    CHECK(near(in_pascal(*a.needed), in_pascal(*b.needed), rounding));
+    if (a.needed) CHECK(near(in_pascal(*a.needed), in_pascal(*b.needed), rounding));
     CHECK(near(*a.chance, *b.chance, 1e-9, 1e-15));
     CHECK(near(in_m3(a.line_volume), in_m3(b.line_volume), rounding));
     REQUIRE(a.longest.has_value() == b.longest.has_value());

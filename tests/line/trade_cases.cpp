@@ -19,7 +19,9 @@ line_answer common_line(const evidence& known, double t_f) {
 }
 bool passes(const evidence& known, double t_f) { return common_line(known, t_f).verdict == verdict::flows; }
 
-evidence on_vg150(std::string_view label) { return {.nlgi = std::string(label), .kv40 = mm2_per_s(150), .vi = 95.0}; }
+evidence on_vg150(std::string_view label) {
+  return {.nlgi = std::string(label), .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)};
+}
 
 }  // namespace
 

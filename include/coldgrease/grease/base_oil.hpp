@@ -171,16 +171,19 @@ struct oil_data {
 /// @throws input_error for contradictions (the colder viscosity must be larger) and indices below the scale
 std::optional<viscosity_line> line_through(const oil_data& known);
 
-/// Index assumed where one viscosity and no index is known, with its range. Mineral 95 is the default of this library;
-/// naphthenic 30 follows from The Tribology Handbook table 2.5 (45 and 3.9 mPa s at 30 and 100 C); pao 130 to 150 and
-/// ester 140 to 160 from memory.
+/// Index of an oil of which one viscosity is known: the middle that is assumed, and the band of nine in ten. From
+/// memory, but for the middle of a naphthenic oil, 30, which follows from The Tribology Handbook table 2.5 (45 and 3.9
+/// mPa s at 30 and 100 C), and that of a mineral one, 95, the default of this library.
 struct index_range {
-  double low = 95.0;
+  double low = 80.0;
   double middle = 95.0;
-  double high = 95.0;
+  double high = 110.0;
 };
-index_range usual_index(oil_type type);
-/// What was assumed, in a sentence: for a range, the viscosities of both ends at -30 C. @param one  a single viscosity
+/// @return nothing for pag and silicone, whose indices differ too much to assume one
+std::optional<index_range> usual_index(oil_type type);
+/// Its middle. @throws input_error where there is none
+double assumed_index(oil_type type);
+/// What was assumed, in a sentence: the viscosities of both ends of the band at -30 C. @param one  a single viscosity
 std::string index_note(oil_data one, oil_type type);
 
 /// Density at 15 C of an oil or grease whose record gives none: common practice, no source.

@@ -141,6 +141,23 @@ inline wall wall_at_nominal(const curve& f, double nominal) noexcept {
   }
 }
 
+/// d ln(stress at the wall)/d ln(yield stress) at a constant nominal rate, where the true rate at the wall is `rate`:
+/// ty int tau^2 dg/int tau^3 dg from 0 to the wall, from the derivative of Q = (pi R^3/tau_w^3) int tau^2 g dtau. 0
+/// without a yield stress, 1 with nothing else; every term is positive. Test: tests/grease/flow_curve.cpp (law: the
+/// difference quotient)
+inline double yield_elasticity(const curve& f, double rate) noexcept {
+  if (!(f.ty > 0.0)) return 0.0;
+  const double b_abs = f.k * std::pow(rate, f.n), d_abs = f.c * rate;
+  const double tau = f.ty + b_abs + d_abs;
+  const double a = f.ty / tau, b = b_abs / tau, d = d_abs / tau, n = f.n;
+  const double squares =
+      a * (a + 2.0 * b / (n + 1.0) + d) + b * (b / (2.0 * n + 1.0) + 2.0 * d / (n + 2.0)) + d * d / 3.0;
+  const double cubes = a * a * (a + 3.0 * b / (n + 1.0) + 1.5 * d) +
+                       a * (3.0 * b * b / (2.0 * n + 1.0) + 6.0 * b * d / (n + 2.0) + d * d) +
+                       b * b * (b / (3.0 * n + 1.0) + 1.5 * d / (n + 1.0)) + d * d * (3.0 * b / (n + 3.0) + 0.25 * d);
+  return a * squares / cubes;
+}
+
 /// The true rate at a stress: zero at and below the yield stress. Newton on the excess stress in ln g from an upper
 /// bound of a convex function: it comes down monotonically.
 inline double rate_at_stress(const curve& f, double tau) noexcept {

@@ -42,8 +42,10 @@ struct level_signs {
 std::optional<level_signs> level_in_a_week(const installation& i, std::size_t line);
 
 /// The shortest pause between cycles: the longest delivery of the lines (multi-outlet), the sum of them (progressive,
-/// one outlet at a time), or delivery and the time the supply takes to come down (single-line).
-/// @return nothing where a time is not known
-std::optional<duration> shortest_pause(const installation& i, const grease& g, temperature at);
+/// one outlet at a time), or delivery, of all meters by the pump's output, and the time the supply takes to come down
+/// (single-line).
+/// @param i  mains joined
+/// @return nothing where a time is not known, or the meters cannot be shown to recharge at the confidence
+std::optional<duration> shortest_pause(const installation& i, const grease& g, temperature at, double confidence);
 
 }  // namespace coldgrease::inline v0

@@ -5,7 +5,7 @@
 #include <string_view>
 
 #include "coldgrease/base/words.hpp"
-#include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/line.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -32,11 +32,12 @@ struct inlet_answer {
   std::optional<double> chance{};                    // share of greases of this description that reach the pump
   std::optional<coldgrease::temperature> coldest{};  // of the grease at the pump, at the confidence
   bool below_oil_bound = false;
+  coldgrease::verdict verdict = verdict::not_shown;
 };
 
 /// JUDGEMENT: a mass of grease of height H slumps to the pump while ty < rho g H/4, half of the slump theory's rho g
 /// H/2; with a paddle or a plate while ty < 5 kPa; and in no case where the stress at 1 1/s is above 5 kPa. chance =
-/// Phi(ln(limit/stress)/sigma), the worse of the two demands.
+/// Phi(ln(limit/stress)/sigma), the worse of the two demands, at ambient pressure.
 /// @param at  of the air; a heated reservoir is at heated_to where that is warmer
 /// Source: slump theory (Pashias et al., J. Rheology 40, 1996, from memory). Test: tests/line/inlet.cpp
 inlet_answer feeding(const inlet& i, const grease& g, coldgrease::temperature at, double confidence);

@@ -21,7 +21,8 @@ struct installation {
   std::optional<volume_flow> pump_output{};  // while it delivers
   std::optional<pressure> divider_loss{};    // of each stage, progressive
   std::optional<pressure> reset{};           // of the meters, single-line
-  std::optional<inlet> feed{};               // how grease comes to the pump
+  std::optional<inlet> feed{};               // how grease comes to the pump; feed_of() where nobody says
+  std::optional<duration> rest{};            // longest between cycles that it must start after; overnight() assumed
   std::optional<volume> reservoir{};
   std::optional<duration> interval{};  // between cycles
   double hours_per_day = 10.0;         // in service; 10 assumed, common practice, no source
@@ -29,10 +30,16 @@ struct installation {
   friend bool operator==(const installation&, const installation&) = default;
 };
 
+/// The feed that is judged: the installation's own, else a stirred reservoir for a multi-outlet or progressive pump
+/// (common practice, no source) and gravity for a single-line one, the least favourable.
+inlet feed_of(const installation& i);
+
 /// Finds the flow and the volume a cycle in every segment of a shared main: in a single-line system the sum over the
-/// lines that name it, in a progressive one the largest flow (one outlet at a time) and the sum of volumes.
-/// @throws input_error for a main in a multi-outlet system, one called as a point is, or one that is not the same tube
-///         in every line that names it
+/// lines that name it, in a progressive one the flow of one line (one outlet at a time) and the sum of volumes. One
+/// pump feeds all meters of a single-line system, so no dose is delivered in less time than all of them take by its
+/// output.
+/// @throws input_error for a main in a multi-outlet system, one called as a point is, one that is not the same tube in
+///         every line that names it, and lines of a progressive system with different flows: one pump feeds them all
 void join_mains(installation& i);
 
 /// What a handbook calls usual for a type of system.
@@ -68,6 +75,8 @@ cap_breach breach_of_caps(const installation& i, const grease& g);
 std::vector<std::string> rating_warnings(const installation& i);
 /// What is wrong or missing with the installation itself, whatever the grease: a part rated below the pump first.
 std::vector<std::string> warnings_of(const installation& i);
+/// What is taken for granted because nobody said it, a note each.
+std::vector<std::string> assumptions_of(const installation& i);
 
 /// What the lines of an installation are checked against at a temperature.
 conditions conditions_of(const installation& i, temperature at, double confidence);

@@ -10,6 +10,24 @@
 
 namespace coldgrease::inline v0 {
 
+/// What an installation answers as a whole, as a line does: plans, texts and programs take it from here.
+struct installation_outcome {
+  std::optional<double> chance{};                    // the smallest of lines and inlet; nothing where one is not shown
+  coldgrease::verdict verdict = verdict::not_shown;  // the worst of them
+  std::optional<std::size_t> line{};                 // that decides; nothing: the inlet of the pump does
+  pressure available{};                              // of that line
+  std::optional<pressure> stays{};                   // there, after relief, where the recharge of meters decides
+  bool below_oil_bound = false;                      // of some line or the inlet
+  missing_datum missing = missing_datum::none;       // of the line that decides
+};
+
+/// Every line and the inlet at an air temperature. The worst verdict decides, among equals the smallest chance.
+/// @param i  with at least one line, mains joined
+installation_outcome outcome_of(const installation& i, const grease& g, temperature at, double confidence);
+/// The coldest air in which every line passes and the pump is fed.
+/// @return nothing if one of them passes in none, or cannot be shown to
+std::optional<temperature> coldest_passing(const installation& i, const grease& g, double confidence);
+
 struct point_answer {
   std::size_t line = 0;  // index into the installation's
   line_answer check{};
@@ -18,12 +36,24 @@ struct point_answer {
   std::vector<std::string> breaches{};  // of the point's rules
 };
 
+/// A way to feed the pump, and what it would give.
+struct feed_choice {
+  feed_kind kind = feed_kind::stirred;
+  std::optional<double> chance{};
+  coldgrease::verdict verdict = verdict::not_shown;
+};
+
 struct installation_answer {
   coldgrease::temperature temperature = celsius(0);
+  double confidence = usual_confidence;  // asked for
   pressure available{};
-  coldgrease::verdict verdict = verdict::not_shown;  // of the worst line and the inlet
+  installation_outcome outcome{};
+  std::optional<pressure> needed{};                  // by the worst line
+  std::optional<coldgrease::temperature> coldest{};  // that passes, lines and inlet
   std::vector<point_answer> points{};                // worst first
-  std::optional<inlet_answer> feed{};
+  inlet feed_by{};                                   // the feed that is judged
+  inlet_answer feed{};
+  std::vector<feed_choice> feed_choices{};  // where the feed was assumed: all that there are
   std::optional<double> cycles_a_day{};
   std::optional<volume> daily{};
   std::optional<duration> reservoir{};   // how long it lasts

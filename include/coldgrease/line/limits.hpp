@@ -25,18 +25,45 @@ struct tube {
 struct line_kernel {
   std::vector<tube> tubes;
   double flow = 0.0;
-  double allowed = 0.0;                                    // available - outlet - dividers [Pa]
+  double available = 0.0;                                  // at the pump, after the ratings of the parts [Pa]
+  double dividers = 0.0;                                   // what they take [Pa]
+  double outlet = 0.0;                                     // what the point asks for, as stated [Pa]
+  std::optional<double> outlet_at_c;                       // where it was found; nothing: it holds in any cold
   double start = 1.0;                                      // factor on the yield stress
   double reset = std::numeric_limits<double>::infinity();  // what the residual must come down to [Pa]
+
+  /// Outlet pressure at an air temperature: a bearing full of grease resists as its yield stress does.
+  double outlet_in(const grease_model& g, double t_c) const noexcept {
+    if (!outlet_at_c) return outlet;
+    const double then = g.at(*outlet_at_c).ty;
+    return then > 0.0 ? outlet * std::fmax(1.0, g.at(t_c).ty / then) : outlet;
+  }
 };
 
-/// Sum of 4 L tau_w/D at an air temperature; `start` multiplies the yield stress of every segment.
-inline double loss(const line_kernel& l, const grease_model& g, double t_c, double start, double flow) noexcept {
-  double sum = 0.0;
+/// Factor on the linear term by the mean of the pressures at both ends of a line [Pa].
+inline double thickening(const grease_model& g, double inlet, double outlet) noexcept {
+  return std::exp(g.alpha * 0.5 * (inlet + outlet));
+}
+
+/// What is lost in a line, and how much of it hangs on the yield stress.
+struct line_loss {
+  double pressure = 0.0;  // [Pa]
+  double of_yield = 0.0;  // pressure x d ln(pressure)/d ln(yield stress) [Pa]
+};
+
+/// Sum of 4 L tau_w/D at an air temperature; `start` multiplies the yield stress of every segment, `thick` the linear
+/// term.
+inline line_loss loss(const line_kernel& l, const grease_model& g, double t_c, double start, double flow,
+                      double thick) noexcept {
+  line_loss sum;
   for (const tube& s : l.tubes) {
     curve f = g.at(t_c + s.offset_k);
     f.ty *= start;
-    sum += loss(f, s.length, s.bore, flow * s.flow_ratio);
+    f.c *= thick;
+    const wall w = wall_at_nominal(f, nominal_rate_of(flow * s.flow_ratio, s.bore));
+    const double lost = 4.0 * s.length / s.bore * w.stress;
+    sum.pressure += lost;
+    if (start > 1.0) sum.of_yield += lost * yield_elasticity(f, w.rate);
   }
   return sum;
 }
@@ -50,12 +77,27 @@ inline double residual(const line_kernel& l, const grease_model& g, double t_c) 
   return sum;
 }
 
-/// Phi(ln(allowed/loss)/sigma), 0 where nothing is allowed, 1 where nothing is lost.
-inline double chance(double allowed, double loss, double sigma) noexcept {
-  if (!(allowed > 0.0)) return 0.0;
-  if (!(loss > 0.0)) return 1.0;
-  return 0.5 * std::erfc(-std::log(allowed / loss) / (sigma * std::numbers::sqrt2));
-}
+/// What is asked for, what is allowed, and how surely the first is known: ln(asked) has the deviation `spread`, and
+/// `doubt` beside it for what nobody said of the oil.
+struct demand {
+  double asked = 0.0;    // [Pa]
+  double allowed = 0.0;  // [Pa]
+  double spread = 1.0;
+  double doubt = 0.0;
+
+  /// 0 where nothing is allowed, 1 where nothing is asked.
+  double chance() const noexcept {
+    if (!(allowed > 0.0)) return 0.0;
+    if (!(asked > 0.0)) return 1.0;
+    return chance_of(std::log(allowed / asked), spread, doubt);
+  }
+  /// ln of what is asked for at the normal quantile z over what is allowed: at or below 0 it passes. Never
+  /// plus infinity.
+  double excess(double z) const noexcept {
+    constexpr double nothing = 1e-3;  // [Pa]
+    return std::log(std::fmax(asked, nothing) / std::fmax(allowed, nothing)) + z * std::hypot(spread, doubt);
+  }
+};
 
 }  // namespace detail
 
@@ -64,7 +106,7 @@ double normal_quantile(double confidence);
 
 /// The coldest air temperature at which a line passes at a confidence, searched from 60 C down to the oil's bound.
 /// @return nothing if it does not pass at 60 C, nothing is known of other temperatures, or the reset pressure of a
-///         single-line system is missing
+///         single-line system or the yield stress that its meters wait for is missing
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c);
 
 }  // namespace coldgrease::inline v0

@@ -37,6 +37,9 @@ struct words_of<tube_material> {
   static constexpr word_for<tube_material> table[]{{polyamide, "polyamide"}, {steel, "steel"}, {copper, "copper"}};
 };
 
+/// Of a tube whose material nobody says: the one that swells most.
+inline constexpr tube_material assumed_material = tube_material::polyamide;
+
 /// A length of tube of one bore; also a hose or a fitting, by its length, bore and rating.
 struct segment {
   coldgrease::length length{};               // [m], > 0
@@ -46,7 +49,7 @@ struct segment {
   bool bore_from_tube = false;               // computed from outside diameter and wall, so surely no outside diameter
   std::string main{};                        // the shared main it is a part of; empty for the point's own tube
   std::optional<coldgrease::length> wall{};  // wall thickness, for the swelling
-  std::optional<tube_material> material{};   // for the swelling
+  std::optional<tube_material> material{};   // for the swelling; assumed_material where nobody says
   double flow_ratio = 1.0;                   // flow in it over the line's own: join_mains()
   double dose_ratio = 1.0;                   // volume a cycle through it over the line's own: join_mains()
   friend bool operator==(const segment&, const segment&) = default;
@@ -66,13 +69,14 @@ struct bearing_size {
 struct line {
   std::string point{};
   std::vector<segment> segments{};
-  std::optional<pressure> outlet{};       // pressure the point asks for; 15 bar assumed, and said so
-  std::optional<volume_flow> flow{};      // while the pump delivers; else dose over in
-  std::optional<volume> dose{};           // a cycle
-  std::optional<duration> in{};           // the time a dose is delivered in
-  int stages = 1;                         // dividers between pump and point, in a progressive system
-  std::optional<bearing_size> bearing{};  // at the point, for the volume it asks for
-  point_rules rules{};                    // what the point's maker allows
+  std::optional<pressure> outlet{};        // pressure the point asks for; 15 bar assumed, and said so
+  std::optional<temperature> outlet_at{};  // where that was found: it rises in the cold with the yield stress
+  std::optional<volume_flow> flow{};       // while the pump delivers; else dose over in
+  std::optional<volume> dose{};            // a cycle
+  std::optional<duration> in{};            // the time a dose is delivered in
+  int stages = 1;                          // dividers between pump and point, in a progressive system
+  std::optional<bearing_size> bearing{};   // at the point, for the volume it asks for
+  point_rules rules{};                     // what the point's maker allows
   friend bool operator==(const line&, const line&) = default;
 };
 
@@ -86,9 +90,16 @@ bool is_common_outside_diameter(length bore);
 /// Longest pause between cycles that counts as parked overnight: the default rest.
 inline duration overnight() { return hour(12); }
 
+/// Reads a rest: "12 h", or "none" for a running pump. @throws input_error
+duration parse_rest(std::string_view text, std::string_view where);
+
 /// Factor on the yield stress when flow starts after a rest. JUDGEMENT: 1 running, 1.1 below 1 h, 1.25 up to 24 h, 1.5
 /// beyond; no measured value for grease is published.
 double start_factor(duration rest);
+namespace detail {
+/// Standard deviation of its logarithm, but for a running line: 90 % factor 1.3, JUDGEMENT.
+inline constexpr double start_spread = 0.26236426446749106 / z90;  // ln 1.3
+}  // namespace detail
 
 /// The share of greases of a description that must pass: what may be asked for, and what is where nobody asks.
 inline constexpr double least_confidence = 0.55, most_confidence = 0.99;
@@ -119,6 +130,22 @@ struct words_of<verdict> {
   static constexpr word_for<verdict> table[]{
       {flows, "flows"}, {doubtful, "doubtful"}, {stalls, "stalls"}, {not_shown, "not shown"}};
 };
+/// What keeps a verdict from being shown.
+enum class missing_datum {
+  none,
+  grease,  // nothing is known of it at this temperature
+  reset,   // pressure at which the meters of a single-line system recharge
+  yield    // stress, left open by a fit, that holds pressure in a single-line supply
+};
+template <>
+struct words_of<missing_datum> {
+  using enum missing_datum;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<missing_datum> table[]{{none, "nothing"},
+                                                   {grease, "nothing is known of this grease here"},
+                                                   {reset, "reset pressure missing"},
+                                                   {yield, "yield stress left open by the points"}};
+};
 /// Verdict on a chance; below the oil's bound at best doubtful, without a chance not shown.
 verdict judge(std::optional<double> chance, double confidence, bool below_bound);
 
@@ -129,28 +156,40 @@ struct supplier_question {
   dynamic_viscosity apparent_max{};
 };
 
+/// What a line would be where its outlet pressure was found in the warm.
+struct outlet_found_warm {
+  temperature at = celsius(20);  // where it is taken to have been found
+  pressure outlet{};             // in the cold of the answer
+  double chance = 0.0;
+  coldgrease::verdict verdict = verdict::not_shown;
+};
+
 /// The answer to "does this grease reach the point?". Empty optionals mean that no such value exists.
 struct line_answer {
   coldgrease::temperature temperature = celsius(0);
+  double confidence = usual_confidence;   // asked for
   shear_rate nominal_rate{};              // of the segment with the largest wall stress
   std::optional<pressure> wall_stress{};  // of the same, running
-  std::optional<pressure> flow_loss{};    // running
+  std::optional<pressure> flow_loss{};    // running; nothing above 1000 bar, as start_loss and needed
   std::optional<pressure> start_loss{};   // after the rest
-  pressure outlet{};
-  pressure divider_loss{};             // of all stages
-  std::optional<pressure> needed{};    // outlet + divider_loss + start_loss
-  pressure available{};                // after the ratings of the parts
-  std::optional<pressure> residual{};  // left in the supply after relief, at the confidence
-  std::optional<pressure> reset{};     // single-line: what the residual must come down to
-  std::optional<double> spread_90{};   // nine of ten such greases lose this factor more or less
-  std::optional<double> chance{};      // share of greases of this description that reach the point
+  pressure outlet{};                      // at this temperature
+  pressure divider_loss{};                // of all stages
+  std::optional<pressure> needed{};       // outlet + divider_loss + start_loss
+  pressure available{};                   // after the ratings of the parts
+  std::optional<pressure> residual{};     // left in the supply after relief, at the confidence
+  std::optional<pressure> reset{};        // single-line: what the residual must come down to
+  std::optional<double> spread_90{};      // nine of ten such greases lose this factor more or less
+  std::optional<double> chance{};         // share of greases of this description that reach the point
   coldgrease::verdict verdict = verdict::not_shown;
+  missing_datum missing = missing_datum::none;              // why it is not shown
   std::optional<coldgrease::temperature> coldest{};         // at the confidence
   std::optional<coldgrease::temperature> coldest_likely{};  // at an even chance
   std::optional<coldgrease::temperature> oil_bound{};
   std::optional<length> longest{};        // total length that still passes at `temperature`
   std::optional<length> smallest_bore{};  // the smallest segment's, all scaled by one factor
   std::optional<volume_flow> largest_flow{};
+  std::optional<pressure> largest_outlet{};         // at the point that still passes
+  std::optional<outlet_found_warm> outlet_doubt{};  // where nobody says at which temperature the outlet holds
   std::optional<double> dose_share{};   // of the flow wanted that the pressure still drives, by the middle estimate
   std::optional<length> front_reach{};  // how far the pressure goes before the yield stress has eaten it
   std::optional<volume> swallowed{};    // by grease and walls before the full flow stands at the point
@@ -182,11 +221,15 @@ void validate(const conditions& c);
 void check_interval(duration interval, std::string_view where);
 
 /// chance of flow = Phi(ln((available - outlet)/loss)/sigma); loss = sum of 4 L tau_w/D with the start factor on the
-/// yield stress alone. Verdict: flows (chance >= confidence), doubtful, stalls (chance <= 1 - confidence), not shown;
+/// yield stress alone and the linear term thickened by exp(alpha (available + outlet)/2), the mean pressure of the line
+/// where the verdict turns. sigma holds the spread of the grease, that of the start factor by d ln(loss)/d ln(factor),
+/// and, where the chance is above one half, what is not known of the oil. `needed` stands at its own mean pressure.
+/// Where `outlet_at` says at which temperature the outlet pressure was found it rises as the yield stress does, never
+/// falls. Verdict: flows (chance >= confidence), doubtful, stalls (chance <= 1 - confidence), not shown;
 /// below the oil's bound at best doubtful. A single-line system flows only if its meters recharge as well: the residual
 /// sum of 4 L ty/D of its supply (the segments of a main; the whole line where none is named) at or below `reset`; the
 /// worse of the two chances counts. Limits hold at `at` and the confidence: loss <= (available - outlet)
-/// exp(-z sigma(T)), z the normal quantile of the confidence.
+/// exp(-z sigma), z the normal quantile of the confidence, sigma that of the line at its limit.
 /// @throws input_error for wrong numbers; a line that cannot flow is an answer
 line_answer check(const line& l, const grease& g, const conditions& c);
 
@@ -194,14 +237,17 @@ line_answer check(const line& l, const grease& g, const conditions& c);
 struct outcome {
   std::optional<double> chance{};
   coldgrease::verdict verdict = verdict::not_shown;
-  std::optional<pressure> needed{};
   pressure available{};  // after the ratings of the parts
   bool below_oil_bound = false;
   std::optional<pressure> stays{};  // residual after relief, where it decides and not the flow
-  bool reset_missing = false;       // a single-line system whose reset pressure nobody knows
+  missing_datum missing = missing_datum::none;
 };
 
-/// As check, without limits and notes, and without validating again: a microsecond a call.
+/// As check, without limits and notes, and without validating again: microseconds a call.
 outcome outcome_of(const line& l, const grease& g, const conditions& c);
+/// True if the meters behind a line of a single-line system can be shown to recharge at the confidence.
+bool recharges(const line& l, const grease& g, const conditions& c);
+/// line_answer::needed alone.
+std::optional<pressure> needed_pressure(const line& l, const grease& g, const conditions& c);
 
 }  // namespace coldgrease::inline v0

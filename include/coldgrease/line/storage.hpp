@@ -43,14 +43,15 @@ inline double wall_modulus(tube_material material, double t_c, double bore, doub
 
 /// Grease that the line takes up between rest (a gradient of 4 ty/D, which stays in it) and full flow, before the point
 /// sees the full flow: for each segment its volume times the compression and swelling between its two mean pressures.
-/// An order of magnitude: walls creep and air differs. Test: tests/line/storage.cpp
-/// @return nothing where a segment's wall or material is not known, or the grease is not
+/// An order of magnitude, at ambient pressure: walls creep and air differs. A tube of unknown material is polyamide.
+/// Test: tests/line/storage.cpp
+/// @return nothing where a segment's wall is not known, or the grease is not
 std::optional<volume> swallowed_of(const line& l, const grease& g, temperature at);
 
 /// Time for the pressure of the supply to fall after relief: t = 32 eta L^2/(K D^2) for each tube that vents, added as
-/// (sum of sqrt(t))^2, eta the apparent viscosity at the flow's nominal rate, K of grease and wall at half the pressure
-/// (a wall that is not known is taken as rigid). An order of magnitude. Source: diffusion of pressure in a tube.
-/// @return nothing where the grease is not known at this temperature
+/// (sum of sqrt(t))^2, eta the apparent viscosity at the flow's nominal rate, K of grease and wall at half the
+/// pressure. An order of magnitude, at ambient pressure. Source: diffusion of pressure in a tube.
+/// @return nothing where the wall of a tube that vents is not known, or the grease is not
 std::optional<duration> vent_time(const line& l, const grease& g, const conditions& c);
 
 }  // namespace coldgrease::inline v0

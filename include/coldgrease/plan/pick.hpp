@@ -37,8 +37,8 @@ struct grease_month {
   pressure available{};
   point_index worst{};
   bool below_oil_bound = false;
-  bool reset_missing = false;          // a single-line system whose reset pressure nobody knows
-  std::optional<std::size_t> unfed{};  // the installation whose inlet is worse than every line
+  missing_datum missing = missing_datum::none;  // why it is not shown
+  std::optional<std::size_t> unfed{};           // the installation whose inlet is worse than every line
   exclusion excluded = exclusion::none;
   point_index excluded_by{};  // the point whose rule excludes it
   std::string broken_rule{};  // and which, as a clause

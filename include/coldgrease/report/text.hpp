@@ -39,14 +39,13 @@ std::string to_text(const compatibility_answer& answer);
 std::string to_text(const oil_answer& answer);
 std::string to_text(const curve_answer& answer, const grease& g);
 std::string to_text(const fit_answer& answer);
-std::string to_text(const line_answer& answer, const line& l, const grease& g, double confidence,
-                    unit_system units = unit_system::si);
+std::string to_text(const line_answer& answer, const line& l, const grease& g, unit_system units = unit_system::si);
 std::string to_text(const climate_answer& answer);
 std::string to_text(const freeze_normals& normals);
 std::string to_text(std::span<const table_answer> answers);
 
 /// Every line of an installation, worst first, and what its pump and reservoir do. @param i, g  what was checked
-std::string to_text(const installation_answer& answer, const installation& i, const grease& g, double confidence,
+std::string to_text(const installation_answer& answer, const installation& i, const grease& g,
                     unit_system units = unit_system::si);
 
 /// The buyer's sheet. @param installations, stock  the lists that the answer's indices point into

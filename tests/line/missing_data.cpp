@@ -1,0 +1,240 @@
+// What nobody said is never favourable: an oil, one of its viscosities, a feed, a rest, a material, an outlet, a pour
+// point.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+#include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/line/limits.hpp"
+#include "line/random_lines.hpp"
+#include "near.hpp"
+
+using namespace coldgrease;
+
+namespace {
+
+constexpr int installations = 200, draws = 50;
+
+installation random_installation(line_sampler& s) {
+  installation i{.name = "random", .available = bar(s.between(60, 350)), .interval = hour(1)};
+  for (std::size_t l = 0, n = 1 + s.one_of(3); l < n; ++l) {
+    i.lines.push_back(s.a_line());
+    i.lines.back().point = std::to_string(l);
+  }
+  return i;
+}
+
+double median(std::vector<double> values) {
+  std::ranges::sort(values);
+  return 0.5 * (values[values.size() / 2 - 1] + values[values.size() / 2]);
+}
+
+/// Holds the chance of a description that leaves something out against what it might be: `drawn(e, share)` states what
+/// is left out at a share of its band, 0 to 1.
+void never_favourable(unsigned seed, const evidence& less, const std::function<evidence(double)>& drawn) {
+  line_sampler s(seed);
+  int above_half = 0;
+  for (int n = 0; n < installations; ++n) {
+    CAPTURE(n);
+    const installation i = random_installation(s);
+    const temperature at = celsius(s.between(-25, 15));
+    const auto chance = [&](const evidence& e) { return *outcome_of(i, estimate(e), at, 0.80).chance; };
+    const double without = chance(less);
+    if (!(without > 0.5)) continue;
+    ++above_half;
+    std::vector<double> stated;
+    for (int d = 0; d < draws; ++d) stated.push_back(chance(drawn((d + 0.5) / draws)));
+    CHECK(without <= median(stated) + 0.005);
+  }
+  CHECK(above_half > installations / 4);
+}
+
+/// Every answer of an installation that a default could change.
+void same_answer(const installation_answer& a, const installation_answer& b) {
+  CHECK(a.outcome.chance == b.outcome.chance);
+  CHECK(a.outcome.verdict == b.outcome.verdict);
+  CHECK(a.outcome.line == b.outcome.line);
+  CHECK(a.needed == b.needed);
+  CHECK(a.coldest == b.coldest);
+  CHECK(a.feed.chance == b.feed.chance);
+  REQUIRE(a.points.size() == b.points.size());
+  for (std::size_t p = 0; p < a.points.size(); ++p) {
+    CHECK(a.points[p].line == b.points[p].line);
+    CHECK(a.points[p].check.start_loss == b.points[p].check.start_loss);
+    CHECK(a.points[p].check.swallowed == b.points[p].check.swallowed);
+    CHECK(a.points[p].check.outlet == b.points[p].check.outlet);
+  }
+}
+bool says(const std::vector<std::string>& notes, std::string_view words) {
+  return std::ranges::any_of(notes, [&](const std::string& n) { return n.find(words) != std::string::npos; });
+}
+
+installation stated() {
+  installation i{.name = "stated",
+                 .available = bar(200),
+                 .feed = inlet{.kind = feed_kind::stirred},
+                 .rest = hour(12),
+                 .interval = hour(1)};
+  i.lines = {{.point = "a",
+              .segments = {{.length = metre(5),
+                            .bore = millimetre(4),
+                            .bore_from_tube = true,
+                            .wall = millimetre(1),
+                            .material = tube_material::polyamide}},
+              .outlet = bar(15),
+              .dose = cm3(0.2),
+              .in = second(12)}};
+  return i;
+}
+const evidence class_1{.nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)};
+
+}  // namespace
+
+TEST_CASE("law: an oil that nobody states is never better than the median of what it may be" *
+          doctest::test_suite("long")) {
+  // KV40 with a median of 150 and a 95 % quantile of 460 mm2/s, at equal shares of that law.
+  for (const char* label : {"2", "0", "000"}) {
+    never_favourable(7, {.nlgi = label}, [&](double share) {
+      const double z = share == 0.5 ? 0.0 : (share > 0.5 ? 1.0 : -1.0) * normal_quantile(std::max(share, 1.0 - share));
+      return evidence{
+          .nlgi = label, .kv40 = mm2_per_s(150.0 * std::exp(z * std::log(460.0 / 150.0) / 1.645)), .vi = 95.0};
+    });
+  }
+}
+
+TEST_CASE("law: one viscosity alone is never better than the median of what its index may be" *
+          doctest::test_suite("long")) {
+  const struct {
+    oil_type type;
+    double low, high;
+  } bands[]{{oil_type::mineral, 80, 110},
+            {oil_type::naphthenic, 20, 60},
+            {oil_type::pao, 125, 150},
+            {oil_type::ester, 90, 160},
+            {oil_type::vegetable, 150, 220}};
+  for (const auto& band : bands) {
+    const auto with_index = [&](evidence e) {
+      return [e, band](double share) {
+        evidence stated = e;
+        stated.vi = band.low + share * (band.high - band.low);
+        return stated;
+      };
+    };
+    const evidence by_40{.nlgi = "1", .kv40 = mm2_per_s(150), .oil = band.type};
+    const evidence by_100{.nlgi = "1", .kv100 = mm2_per_s(14.7), .oil = band.type};
+    never_favourable(8, by_40, with_index(by_40));
+    never_favourable(9, by_100, with_index(by_100));
+  }
+}
+
+TEST_CASE("law: an assumed oil never turns a stall, or any verdict, into a better one" * doctest::test_suite("long")) {
+  line_sampler s(10);
+  int stalls = 0;
+  for (int n = 0; n < 10 * installations; ++n) {
+    const installation i = random_installation(s);
+    const temperature at = celsius(s.between(-30, 10));
+    const double confidence = s.between(0.55, 0.95);
+    const installation_outcome without = outcome_of(i, estimate({.nlgi = "1"}), at, confidence);
+    const installation_outcome middle =
+        outcome_of(i, estimate({.nlgi = "1", .kv40 = mm2_per_s(150), .vi = 95.0}), at, confidence);
+    stalls += middle.verdict == verdict::stalls;
+    CHECK(*without.chance <= *middle.chance);
+    CHECK(without.verdict >= middle.verdict);
+  }
+  CHECK(stalls > installations / 2);
+}
+
+TEST_CASE("law: an unknown oil is bound by its stiffer end, and says so") {
+  const grease unknown = estimate({.nlgi = "1"});
+  CHECK(unknown.oil() == oil_knowledge::unknown);
+  CHECK(unknown.stands_on().find("oil not known") != std::string::npos);
+  CHECK(unknown.stands_on().find("KV40") == std::string::npos);
+  CHECK(near(unknown.oil_bound()->in_celsius(),
+             estimate({.nlgi = "1", .kv40 = mm2_per_s(460), .vi = 95.0}).oil_bound()->in_celsius(), 1e-12));
+  CHECK(near(unknown.oil_bound()->in_celsius(), -15.0, 0.0, 0.5));  // derived: KV40 460 of index 95 at 100 Pa s
+  CHECK(estimate({.nlgi = "1", .kv40 = mm2_per_s(150)}).oil() == oil_knowledge::index_unknown);
+  CHECK(estimate(class_1).oil() == oil_knowledge::known);
+  CHECK(estimate({.nlgi = "1", .kv40 = mm2_per_s(150), .vi = 95.0}).oil() == oil_knowledge::known);
+  CHECK(estimate(class_1).stiffer_oil() == nullptr);
+  // The widening is the logarithm of the two stresses over 1.645.
+  const auto stress_at = [](const evidence& e) {
+    return in_pascal(stress(*estimate(e).at(celsius(-10)), nominal_rate{per_second(detail::usual_rate)}));
+  };
+  const double doubt = std::log(stress_at({.nlgi = "1", .kv40 = mm2_per_s(460), .vi = 95.0}) /
+                                stress_at({.nlgi = "1", .kv40 = mm2_per_s(150), .vi = 95.0})) /
+                       1.645;
+  const double known = estimate({.nlgi = "1", .kv40 = mm2_per_s(150), .vi = 95.0}).sigma(celsius(-10));
+  CHECK(near(unknown.sigma(celsius(-10)), std::hypot(known, doubt), 1e-12));
+}
+
+TEST_CASE("case: a pag or silicone oil of one viscosity is not shown") {
+  for (const oil_type type : {oil_type::pag, oil_type::silicone}) {
+    const evidence one{.nlgi = "1", .kv40 = mm2_per_s(150), .oil = type};
+    CHECK_FALSE(outcome_of(stated(), estimate(one), celsius(10), 0.80).chance.has_value());
+    CHECK(says(estimate(one).notes(), "may be anything"));
+    evidence two = one;
+    two.kv100 = mm2_per_s(22);
+    CHECK(outcome_of(stated(), estimate(two), celsius(10), 0.80).chance.has_value());
+  }
+}
+
+TEST_CASE("law: what is left out of an installation gives the answer of its stated default, and a note names it") {
+  const grease g = estimate(class_1);
+  const auto left_out = [&](auto leave_out, std::string_view note) {
+    CAPTURE(note);
+    for (const double t : {5.0, -12.0, -20.0}) {
+      installation less = stated();
+      leave_out(less);
+      const installation_answer a = check(stated(), g, celsius(t)), b = check(less, g, celsius(t));
+      same_answer(a, b);
+      const auto& notes = b.points.front().check.notes;
+      CHECK((says(b.notes, note) || says(notes, note)));
+      CHECK_FALSE((says(a.notes, note) || says(a.points.front().check.notes, note)));
+    }
+  };
+  left_out([](installation& i) { i.feed.reset(); }, "stirred is assumed");
+  left_out([](installation& i) { i.rest.reset(); }, "parked overnight is assumed");
+  left_out([](installation& i) { i.lines[0].segments[0].material.reset(); }, "polyamide is assumed");
+  left_out([](installation& i) { i.lines[0].outlet.reset(); }, "15 bar (218 psi) is assumed");
+}
+
+TEST_CASE("law: without a pour point the answer is that of an oil which pours where it is glass, and a note says so") {
+  const grease without = estimate(class_1);
+  evidence glass = class_1;
+  glass.pour = *without.oil_bound();
+  for (const double t : {5.0, -12.0, -26.0}) {
+    const installation_answer a = check(stated(), without, celsius(t)),
+                              b = check(stated(), estimate(glass), celsius(t));
+    same_answer(a, b);
+    CHECK(says(a.notes, "no pour point is given"));
+    CHECK_FALSE(says(b.notes, "no pour point is given"));
+    // Colder than -9 C mineral oils may pour: said, not widened.
+    CHECK(says(a.points.front().check.notes, "mineral oils pour") + says(a.notes, "mineral oils pour") == (t < -9.0));
+  }
+}
+
+TEST_CASE("case: the inlet is judged where nobody says how the pump is fed, and each way is shown") {
+  // NLGI 1 at -12 C: ty = 300 (eta(-12)/eta(25))^0.36 Pa is above the 441 Pa that 0.2 m of grease press by gravity.
+  installation i = stated();
+  i.feed.reset();
+  const grease g = estimate(class_1);
+  const installation_answer a = check(i, g, celsius(-12));
+  CHECK(a.feed_by.kind == feed_kind::stirred);
+  REQUIRE(a.feed_choices.size() == 3);
+  for (const feed_choice& c : a.feed_choices) {
+    installation said = i;
+    said.feed = inlet{.kind = c.kind};
+    const installation_answer b = check(said, g, celsius(-12));
+    CHECK(b.feed.chance == c.chance);
+    CHECK(b.feed_choices.empty());
+    if (c.kind == feed_kind::gravity) {
+      CHECK(*c.chance < 0.1);
+      CHECK(b.outcome.verdict != verdict::flows);
+      CHECK_FALSE(b.outcome.line.has_value());
+    }
+  }
+  i.type = system_type::single_line;
+  CHECK(feed_of(i).kind == feed_kind::gravity);
+}

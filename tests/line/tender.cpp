@@ -1,0 +1,86 @@
+// What a tender asks for: a datum that, entered, passes the line it was computed for.
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+
+#include "coldgrease/line/limits.hpp"
+#include "line/random_lines.hpp"
+#include "near.hpp"
+
+using namespace coldgrease;
+
+namespace {
+
+/// The grease of a description with one point of a capillary viscometer as its only datum.
+grease with_datum(evidence e, const supplier_question& q, double times) {
+  e.points = {{q.temperature, q.rate, pascal(times * in_pascal_second(q.apparent_max) * in_per_second(q.rate)),
+               rate_kind::nominal}};
+  e.flow_pressures.clear();
+  return estimate(e);
+}
+
+}  // namespace
+
+TEST_CASE("law: the value asked for, entered as the datum of the grease, passes the line after its rest" *
+          doctest::test_suite("long")) {
+  line_sampler s(111);
+  int asked = 0, tight = 0;
+  for (int i = 0; i < 1000; ++i) {
+    CAPTURE(i);
+    const line l = s.a_line();
+    const evidence e = s.a_description();
+    const grease g = estimate(e);
+    conditions c = s.some(s.between(-35, 25));
+    c.system = std::array{system_type::multi_outlet, system_type::progressive, system_type::single_line}[s.one_of(3)];
+    if (c.system == system_type::single_line) c.reset = bar(s.between(2, 60));
+    if (c.system == system_type::progressive) c.divider_loss = bar(5);
+    const line_answer a = check(l, g, c);
+    if (!a.ask_supplier) continue;
+    ++asked;
+    const line_answer put_back = check(l, with_datum(e, *a.ask_supplier, 1.0), c);
+    REQUIRE(put_back.chance.has_value());
+    CHECK(*put_back.chance >= c.confidence);
+    const bool below_bound = a.oil_bound && *c.at + l.segments.front().offset < *a.oil_bound;
+    if (!below_bound) CHECK(put_back.verdict != verdict::stalls);
+    // Where the label's own spread does not narrow the datum's, and meters do not decide, the value is the largest.
+    const grease narrow = with_datum(e, *a.ask_supplier, 1.0);
+    detail::grease_model free = narrow.kernel();
+    free.f0_most = 1e9;
+    const double t_c = c.at->in_celsius(), rate = in_per_second(a.nominal_rate);
+    if (c.system == system_type::single_line || l.segments.size() > 1 || l.segments[0].offset != kelvins(0) ||
+        free.sigma(t_c, rate) > narrow.kernel().sigma(t_c, rate))
+      continue;
+    ++tight;
+    CHECK(*check(l, with_datum(e, *a.ask_supplier, 1.02), c).chance < c.confidence);
+  }
+  // The samples must ask often, or the law says nothing.
+  CHECK(asked > 500);
+  CHECK(tight > 50);
+}
+
+TEST_CASE("case: the tender of a line of six metres passes its own verdict") {
+  // The line of 6 m by 4 mm at -15 C asked for 1200 Pa s, which was a chance of 0.55: the start was left out.
+  // Recomputed outside the library: the class curve, its c times exp(25e-9 (250e5 + 15e5)/2), ty times 1.25, scaled
+  // until 235 bar over its loss is exp(0.8416 sigma), sigma^2 = (ln 1.5/1.645)^2 + (0.798 ln 1.3/1.645)^2: 954 Pa s.
+  const line l{.segments = {{.length = metre(6), .bore = millimetre(4)}}, .outlet = bar(15), .flow = cm3_per_min(1)};
+  const conditions c{.at = celsius(-15), .available = bar(250)};
+  const evidence e{.nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)};
+  const supplier_question q = *check(l, estimate(e), c).ask_supplier;
+  CHECK(near(in_per_second(q.rate), 2.652582, 0.0, 6e-7));  // The Tribology Handbook C14.3, derived
+  CHECK(near(in_pascal_second(q.apparent_max), 954.0, 0.0, 0.5));
+  CHECK(near(*check(l, with_datum(e, q, 1.0), c).chance, 0.80, 1e-9));
+  CHECK(check(l, with_datum(e, q, 1.0), c).verdict == verdict::flows);
+  CHECK(check(l, with_datum(e, q, 1.02), c).verdict == verdict::doubtful);
+}
+
+TEST_CASE("law: a measurement of the grease in hand changes nothing of what is asked of another") {
+  const line l{.segments = {{.length = metre(6), .bore = millimetre(4)}}, .outlet = bar(15), .flow = cm3_per_min(1)};
+  const conditions c{.at = celsius(-15), .available = bar(250)};
+  evidence e{.nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)};
+  const double asked = in_pascal_second(check(l, estimate(e), c).ask_supplier->apparent_max);
+  e.points = {{celsius(-20), per_second(3), pascal(9000)}};
+  CHECK(in_pascal_second(check(l, estimate(e), c).ask_supplier->apparent_max) == asked);
+  e.flow_pressures = {{celsius(-20), pascal(9e4)}, {celsius(20), pascal(1e4)}};
+  CHECK(in_pascal_second(check(l, estimate(e), c).ask_supplier->apparent_max) == asked);
+}
