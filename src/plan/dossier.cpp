@@ -238,8 +238,8 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
       flags.push_back({i.name, fmt::format("the pump cannot be shown to be fed with {} at {}", stock[s.grease].name(),
                                            both_scales(s.at))});
     for (const point_answer& p : s.check.points) {
-      for (const std::string& breach : p.breaches)
-        flags.push_back({i.name, fmt::format("{} {}", i.lines[p.line].point, breach)});
+      for (const breach& b : p.breaches)
+        flags.push_back({i.name, fmt::format("{} {}", i.lines[p.line].point, b.words)});
     }
   }
 }

@@ -113,7 +113,8 @@ std::string to_json(const installation_answer& a, const installation& i, const g
     j.update(line_json(p.check));
     j["daily_volume_m3"] = maybe(p.daily, in_m3);
     j["film_need_m3"] = maybe(p.film_need, in_m3);
-    j["breaches"] = p.breaches;
+    j["breaches"] = list(p.breaches, [](const breach& b) { return b.words; });
+    j["breach_kinds"] = list(p.breaches, [](const breach& b) { return name_of(b.kind); });
     return j;
   };
   const auto feed_json = [&](const inlet_answer& f) {
@@ -249,6 +250,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                    {"verdict", name_of(g.verdict)},
                    {"coldest_C", maybe(g.coldest, deg_c)},
                    {"excluded", g.excluded != exclusion::none},
+                   {"exclusion", g.excluded == exclusion::none ? json(nullptr) : json(name_of(g.excluded))},
                    {"why", reason(g, installations, stock)}});
   };
   const auto month_json_of = [&](const month_pick& m) {
