@@ -30,6 +30,7 @@
 #include "coldgrease/grease/flow_curve.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/grease/measurement.hpp"
+#include "coldgrease/grease/oil_change.hpp"
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/grease/substances.hpp"
 #include "coldgrease/line/dosing.hpp"

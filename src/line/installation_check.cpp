@@ -8,6 +8,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/compatibility.hpp"
+#include "coldgrease/line/limits.hpp"
 #include "line_kernel.hpp"
 
 namespace coldgrease::inline v0 {
@@ -81,6 +82,21 @@ bool speaks_of_thickeners(const line& l) {
 }
 
 }  // namespace
+
+std::optional<temperature> coldest_passing(const installation& given, const grease& g, double confidence) {
+  installation i = given;
+  join_mains(i);
+  const conditions c = conditions_of(i, celsius(0), confidence);
+  std::optional<temperature> coldest;
+  for (const line& l : i.lines) {
+    const auto own = coldest_passing(l, g, c);
+    if (!own) return std::nullopt;
+    coldest = coldest ? std::max(*coldest, *own) : *own;
+  }
+  if (!i.feed || !coldest) return coldest;
+  const auto fed = coldest_air(*i.feed, feeding(*i.feed, g, celsius(0), confidence));
+  return fed ? std::optional(std::max(*coldest, *fed)) : std::nullopt;
+}
 
 substance_names thickeners_for(std::span<const installation> all) {
   const bool any = std::ranges::any_of(

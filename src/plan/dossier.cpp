@@ -181,7 +181,12 @@ std::vector<changeover_sheet> changeovers_of(const fleet& f, const plan_answer& 
         auto same = std::ranges::find_if(
             sheets, [&](const changeover_sheet& s) { return s.installation == i && s.from == from && s.to == to; });
         if (same == sheets.end()) {
-          sheets.push_back({i, from, to, {}, changeover(f.installations[i], f.greases[from], f.greases[to], charts)});
+          sheets.push_back(
+              {i,
+               from,
+               to,
+               {},
+               changeover(f.installations[i], f.greases[from], f.greases[to], charts, f.policy.confidence)});
           same = sheets.end() - 1;
         }
         same->routes.push_back(r);

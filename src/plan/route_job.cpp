@@ -83,19 +83,7 @@ const std::vector<grease_limit>& route_job::limits_of(std::size_t i) {
 }
 
 grease_limit route_job::limit(const installation& i, const grease& g) const {
-  grease_limit found;
-  const conditions c = conditions_of(i, celsius(0), policy_.confidence);
-  bool all = true;
-  for (const line& l : i.lines) {
-    const auto t = coldest_passing(l, g, c);
-    all = all && t;
-    if (t && (!found.coldest || *t > *found.coldest)) found.coldest = t;
-  }
-  if (!all) found.coldest.reset();
-  if (i.feed && found.coldest) {
-    const auto fed = coldest_air(*i.feed, feeding(*i.feed, g, celsius(0), policy_.confidence));
-    found.coldest = fed ? std::optional(std::max(*found.coldest, *fed)) : std::nullopt;
-  }
+  grease_limit found{.coldest = coldest_passing(i, g, policy_.confidence)};
   switch (breach_of_caps(i, g)) {
     case cap_breach::stiffer: found.excluded = exclusion::stiffer_than_allowed; break;
     case cap_breach::class_unknown: found.excluded = exclusion::class_unknown; break;

@@ -14,6 +14,7 @@ using detail::line_of;
 using detail::list;
 using detail::maybe;
 using detail::object;
+using detail::oils_json;
 using detail::plain;
 
 namespace {
@@ -53,6 +54,9 @@ std::string to_json(const changeover_answer& a, const installation& i, const evi
                          {"density_assumed", a.density_assumed},
                          {"lines", list(a.lines, line_json)},
                          {"compatibility", compatibility_json(a.thickeners)},
+                         {"oils", oils_json(a.oils)},
+                         {"coldest_before_C", maybe(a.coldest_before, deg_c)},
+                         {"coldest_after_C", maybe(a.coldest_after, deg_c)},
                          {"cautions", a.cautions},
                          {"notes", a.notes}}));
 }

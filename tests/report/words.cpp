@@ -16,8 +16,8 @@ template <class... Enums>
 struct enumerations {};
 
 constexpr enumerations<season_start, series_kind, oil_type, solid_lubricant, mix_word, chart_agreement, breach_kind,
-                       exclusion, penetration_method, cone_scale, designation_standard, rate_kind, dry_points, fault,
-                       feed_kind, drawn_as, system_type, tube_material, verdict, unit_system>
+                       oil_step, exclusion, penetration_method, cone_scale, designation_standard, rate_kind, dry_points,
+                       fault, feed_kind, drawn_as, system_type, tube_material, verdict, unit_system>
     all;
 
 /// Calls `look.template operator()<Enum>()` for each.

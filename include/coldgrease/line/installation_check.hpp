@@ -1,6 +1,7 @@
 // A whole installation at one temperature: every line, worst first, the inlet, doses and reservoir.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -36,6 +37,9 @@ struct installation_answer {
 
 /// Checks every line as check(line, ...) does, mains joined. @throws input_error
 installation_answer check(const installation& i, const grease& g, temperature at, double confidence = usual_confidence);
+
+/// The coldest air in which every line of an installation passes, and its pump is fed. Nothing if somewhere in none.
+std::optional<temperature> coldest_passing(const installation& i, const grease& g, double confidence);
 
 /// The names of thickeners that the rules of these installations are read by: those in force (compatibility_charts()),
 /// which are read only if some rule speaks of thickeners. @throws file_error for a table that cannot be read
