@@ -15,6 +15,17 @@ std::string thickener(const arguments& given, std::string_view option) {
   return text;
 }
 
+temperature cold_of(const arguments& given) { return given.quantity<temperature>("--at").value_or(usual_cold()); }
+
+/// What is known of one oil; `whose` is "--old" or "--new".
+evidence oil_of(const arguments& given, const std::string& whose) {
+  evidence e;
+  e.kv40 = given.quantity<kinematic_viscosity>(whose + "-kv40", sign::positive);
+  e.kv100 = given.quantity<kinematic_viscosity>(whose + "-kv100", sign::positive);
+  e.vi = given.number(whose + "-vi");
+  return e;
+}
+
 std::string sheet(const arguments& given) {
   const std::string place = given.need("--installation"), old_name = given.need("--from"),
                     new_name = given.need("--to");
@@ -23,16 +34,18 @@ std::string sheet(const arguments& given) {
   const evidence& from = named(f.greases, old_name, "--from");
   const evidence& to = named(f.greases, new_name, "--to");
   if (&from == &to) throw input_error("--to", in_quotes(new_name) + " is what --from names", "another grease");
-  const changeover_answer answer = changeover(i, from, to, compatibility_charts());
+  const changeover_answer answer =
+      changeover(i, from, to, compatibility_charts(), given.confidence().value_or(f.policy.confidence), cold_of(given));
   return given.json ? to_json(answer, i, from, to) + "\n" : to_text(answer, i, from, to, given.units);
 }
 
 std::string run(const arguments& given) {
   const bool by_fleet = given.positional.has_value();
-  for (const std::string_view option : {"--old", "--new"}) {
+  for (const std::string_view option :
+       {"--old", "--new", "--old-kv40", "--old-kv100", "--old-vi", "--new-kv40", "--new-kv100", "--new-vi"}) {
     if (by_fleet && given.find(option)) throw input_error(option, "stands beside a fleet file", "--from and --to");
   }
-  for (const std::string_view option : {"--installation", "--from", "--to"}) {
+  for (const std::string_view option : {"--installation", "--from", "--to", "--confidence"}) {
     if (!by_fleet && given.find(option)) throw input_error(option, "asks for a fleet file", "FLEET.json before it");
   }
   if (by_fleet) return sheet(given);
@@ -40,7 +53,8 @@ std::string run(const arguments& given) {
     throw input_error("fleet", "is missing", "a fleet file, or two thickeners by --old and --new");
   const compatibility_answer answer =
       compatibility(thickener(given, "--old"), thickener(given, "--new"), compatibility_charts());
-  return given.json ? to_json(answer) + "\n" : to_text(answer);
+  const oil_change oils = compare_oils(oil_of(given, "--old"), oil_of(given, "--new"), cold_of(given));
+  return given.json ? to_json(answer, oils) + "\n" : to_text(answer, oils);
 }
 
 }  // namespace
@@ -55,7 +69,15 @@ command change_command() {
            {"--from", "grease in it, by name"},
            {"--to", "grease that follows, by name"},
            {"--old", "without a fleet file: the old thickener"},
-           {"--new", "and the new one"}},
+           {"--new", "and the new one"},
+           {"--old-kv40", "and its oil: viscosity at 40 C"},
+           {"--old-kv100", "at 100 C"},
+           {"--old-vi", "viscosity index"},
+           {"--new-kv40", "the same of the new one's oil"},
+           {"--new-kv100", "at 100 C"},
+           {"--new-vi", "viscosity index"},
+           {"--at", "cold at which the oils are compared (-20 C)"},
+           {"--confidence", "0.55 to 0.99 instead of the fleet's"}},
           run};
 }
 

@@ -86,7 +86,15 @@ struct word_kind {
   static json write(type value) { return name_of(value); }
   static kind_words words() {
     const auto& names = word_list<Enum>;
-    return {fmt::format("{}", fmt::join(names, ", ")), {}, {{"enum", names}}};
+    json schema = json::object();
+    // Words read whatever their case are more than a schema can list.
+    if constexpr (requires { words_of<Enum>::also; }) {
+      schema["type"] = "string";
+      schema["examples"] = names;
+    } else {
+      schema["enum"] = names;
+    }
+    return {fmt::format("{}", fmt::join(names, ", ")), {}, schema};
   }
 };
 

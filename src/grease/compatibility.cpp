@@ -8,29 +8,11 @@
 
 #include "base/json_node.hpp"
 #include "coldgrease/base/tables.hpp"
+#include "coldgrease/grease/substances.hpp"
 
 namespace coldgrease::inline v0 {
 
 namespace {
-
-/// A name as it is compared: small letters, single blanks, no hyphens, without a last word that all greases share.
-std::string plain(std::string_view name) {
-  std::string out;
-  for (const char c : name) {
-    const char small = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    const bool blank = c == ' ' || c == '-' || c == '\t';
-    if (!blank) {
-      out += small;
-    } else if (!out.empty() && out.back() != ' ') {
-      out += ' ';
-    }
-  }
-  while (out.ends_with(' ')) out.pop_back();
-  for (const std::string_view shared : {" grease", " thickener", " soap"}) {
-    if (out.ends_with(shared)) out.resize(out.size() - shared.size());
-  }
-  return out;
-}
 
 std::size_t position(const detail::json_node& node, std::string_view text, const std::vector<std::string>& known) {
   const auto found = std::ranges::find(known, text);
@@ -99,10 +81,10 @@ compatibility_table read_compatibility(const source& file) {
     if (const auto also = node.find("also")) {
       for (const detail::json_node& other : also->items()) t.also.push_back(other.text());
     }
-    std::vector<std::string> own{plain(t.name)};
-    for (const std::string& other : t.also) own.push_back(plain(other));
+    std::vector<std::string> own{detail::plain_name(t.name)};
+    for (const std::string& other : t.also) own.push_back(detail::plain_name(other));
     for (const std::string& spelling : own) {
-      if (std::ranges::find(spellings, spelling) != spellings.end())
+      if (std::ranges::any_of(spellings, [&](const std::string& s) { return detail::same_letters(s, spelling); }))
         node.refuse(in_quotes(spelling) + " stands for two thickeners", "distinct names");
     }
     spellings.insert(spellings.end(), own.begin(), own.end());
@@ -132,13 +114,7 @@ compatibility_table read_compatibility(const source& file) {
 compatibility_table compatibility_charts() { return read_compatibility(find_table("compatibility.json").file); }
 
 std::optional<std::size_t> thickener_of(std::string_view name, const compatibility_table& table) {
-  const std::string wanted = plain(name);
-  for (std::size_t i = 0; i < table.thickeners.size(); ++i) {
-    const thickener_class& t = table.thickeners[i];
-    const auto same = [&](const std::string& other) { return plain(other) == wanted; };
-    if (same(t.name) || std::ranges::any_of(t.also, same)) return i;
-  }
-  return std::nullopt;
+  return thickener_names(table).find(name);
 }
 
 compatibility_answer compatibility(std::string_view first, std::string_view second, const compatibility_table& table) {

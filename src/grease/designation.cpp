@@ -368,11 +368,11 @@ designated_evidence with_designation(const evidence& known) {
     out.notes.push_back(fmt::format("the designation {} says {} oil, the record says {}: the record is used", d.code,
                                     name_of(*d.oil_type), name_of(*e.oil)));
   }
-  if (d.solids && e.solids.empty())
-    out.notes.push_back(
-        fmt::format("the designation {} says that the grease holds solid lubricant, the record gives "
-                    "none",
-                    d.code));
+  if (d.solids && (!e.solids || e.solids->empty())) {
+    out.notes.push_back(fmt::format("the designation {} says that the grease holds solid lubricant, the record {}",
+                                    d.code, e.solids ? "says none: taken as not stated" : "does not state it"));
+    e.solids.reset();
+  }
   return out;
 }
 

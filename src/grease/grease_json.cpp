@@ -47,22 +47,31 @@ struct viscosity_point_kind {
   }
 };
 
-/// {"molybdenum disulfide": "3 %"}
+/// {"molybdenum disulfide": "3 %"}, or an empty list: none, stated.
 struct solids_kind {
   using type = std::vector<solid>;
   static type read(const json_node& node) {
     type solids;
+    if (node.is_array()) {
+      if (!node.items().empty()) node.refuse("is a list", "{\"graphite\": \"3 %\"}, or [] for a grease without solids");
+      return solids;
+    }
     for (const auto& member : node.members())
       node.go_on_after([&] { solids.push_back({member.first, member.second.share()}); });
     return solids;
   }
   static json write(const type& solids) {
+    if (solids.empty()) return json::array();
     json out = json::object();
     for (const solid& s : solids) out[s.kind] = share_text(s.share);
     return out;
   }
   static kind_words words() {
-    return {"object of shares", "%", {{"type", "object"}, {"additionalProperties", share_kind::words().schema}}};
+    const json shares = {{"type", "object"}, {"additionalProperties", share_kind::words().schema}};
+    const json none = {{"type", "array"}, {"maxItems", 0}};
+    json schema = json::object();
+    schema["anyOf"] = json::array({shares, none});
+    return {"object of shares, or [] for none", "%", schema};
   }
 };
 
@@ -215,7 +224,8 @@ const record_table<evidence>& grease_table() {
                                   "the cold bound is where the oil reaches 100 Pa s"),
       field<r, &r::oil, word_kind<oil_type>>("oil_type", "of the base oil", "mineral"),
       field<r, &r::density, quantity_kind<coldgrease::density>>("density", "of the grease at 15 C", "900 kg/m3"),
-      field<r, &r::solids, solids_kind>("solids", "solid lubricants and their shares", "none"),
+      field<r, &r::solids, solids_kind>("solids", "all solid lubricants and their shares",
+                                        "not stated: no limit or ban on solids is shown to be kept"),
       field<r, &r::dropping_point, degrees>("dropping_point", "kept, not used"),
       field<r, &r::oil_separation, share_kind>("oil_separation", "kept, not used"),
       field<r, &r::price, number_kind<price_range>>("price", "per kg, in the owner's money"),

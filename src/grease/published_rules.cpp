@@ -37,12 +37,14 @@ std::vector<published_rule> read_published_rules(const source& file) {
 std::vector<published_rule> published_rules() { return read_published_rules(find_table("published_rules.json").file); }
 
 std::vector<rule_answer> rules_at(std::span<const published_rule> rules, temperature at, std::string_view system) {
+  const temperature_step rounding = kelvins(1e-6);  // of 20 F in degrees Celsius
   std::vector<rule_answer> answers;
   for (const published_rule& rule : rules) {
     if (!rule.system.empty() && rule.system != system) continue;
-    const auto holds = [&](const rule_step& s) { return (!s.from || at >= *s.from) && (!s.to || at < *s.to); };
-    const auto step = std::ranges::find_if(rule.steps, holds);
-    if (step != rule.steps.end()) answers.push_back({rule.name, step->says, rule.source, step->classes});
+    for (const rule_step& step : rule.steps) {
+      if ((!step.from || at >= *step.from - rounding) && (!step.to || at <= *step.to + rounding))
+        answers.push_back({rule.name, step.says, rule.source, step.classes});
+    }
   }
   return answers;
 }

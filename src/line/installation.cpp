@@ -149,7 +149,10 @@ cap_breach breach_of_caps(const installation& i, const grease& g) {
     if (g.stiff_penetration() < nlgi_classes[parse_nlgi(i.stiffest, "stiffest").stiff].lower)
       return cap_breach::stiffer;
   }
-  return i.solids_max && solids_of(g.known()) > *i.solids_max ? cap_breach::too_much_solid : cap_breach::none;
+  if (!i.solids_max) return cap_breach::none;
+  const auto solids = solids_of(g.known());
+  if (!solids) return cap_breach::solids_not_stated;
+  return *solids > *i.solids_max ? cap_breach::too_much_solid : cap_breach::none;
 }
 
 namespace {

@@ -7,6 +7,8 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/grease/compatibility.hpp"
+#include "coldgrease/line/limits.hpp"
 #include "line_kernel.hpp"
 
 namespace coldgrease::inline v0 {
@@ -24,8 +26,13 @@ void warn(const installation& i, const grease& g, const installation_answer& a, 
           "the maker allows nothing stiffer than NLGI {}, the class of this grease is not known", i.stiffest));
       break;
     case cap_breach::too_much_solid:
-      warnings.push_back(fmt::format("{:g} % of solids, the maker allows {:g} %", 100.0 * solids_of(g.known()),
+      warnings.push_back(fmt::format("{:g} % of solids, the maker allows {:g} %", 100.0 * *solids_of(g.known()),
                                      100.0 * *i.solids_max));
+      break;
+    case cap_breach::solids_not_stated:
+      warnings.push_back(fmt::format(
+          "not shown: the maker allows {:g} % of solids, the record of this grease does not state its solids",
+          100.0 * *i.solids_max));
       break;
     case cap_breach::none: break;
   }
@@ -61,6 +68,29 @@ std::vector<feed_choice> choices(const installation& i, const grease& g, tempera
     all.push_back({word.value, fed.chance, fed.verdict});
   }
   return all;
+}
+
+/// Sentences, each with the points that it holds for.
+class noted_points {
+ public:
+  void add(std::string text, const std::string& point) {
+    auto at = std::ranges::find(found_, text, &noted::first);
+    if (at == found_.end()) at = found_.insert(at, {std::move(text), {}});
+    if (std::ranges::find(at->second, point) == at->second.end()) at->second.push_back(point);
+  }
+  std::vector<std::string> sentences() const {
+    std::vector<std::string> out;
+    for (const noted& n : found_) out.push_back(fmt::format("{}: {}", fmt::join(n.second, ", "), n.first));
+    return out;
+  }
+
+ private:
+  using noted = std::pair<std::string, std::vector<std::string>>;
+  std::vector<noted> found_;
+};
+
+bool speaks_of_thickeners(const line& l) {
+  return !l.rules.banned_thickeners.empty() || !l.rules.required_thickeners.empty();
 }
 
 }  // namespace
@@ -110,6 +140,48 @@ std::optional<temperature> coldest_passing(const installation& i, const grease& 
   return warmest;
 }
 
+substance_names thickeners_for(std::span<const installation> all) {
+  const bool any = std::ranges::any_of(
+      all, [](const installation& i) { return std::ranges::any_of(i.lines, speaks_of_thickeners); });
+  return any ? thickener_names(compatibility_charts()) : substance_names({});
+}
+
+std::vector<std::string> rule_notes(const installation& i, std::span<const grease> stock, temperature coldest,
+                                    temperature warmest, const substance_names& thickeners) {
+  noted_points notes;
+  const auto literal = [](std::string_view what, std::string_view name) {
+    return fmt::format("{} {} is known by no list of names: it is compared as it is written, letter by letter", what,
+                       in_quotes(name));
+  };
+  for (const line& l : i.lines) {
+    const point_rules& r = l.rules;
+    for (const auto* names : {&r.banned_solids, &r.required_solids}) {
+      for (const std::string& name : *names) {
+        if (!means_any(name) && !solid_names().find(name)) notes.add(literal("the solid", name), l.point);
+      }
+    }
+    for (const auto* names : {&r.banned_thickeners, &r.required_thickeners}) {
+      for (const std::string& name : *names) {
+        if (!thickeners.find(name)) notes.add(literal("the thickener", name), l.point);
+      }
+    }
+    for (const grease& g : stock) {
+      const evidence& known = g.known();
+      const std::string whose = known.name.empty() ? "of the grease," : "of " + known.name + ",";
+      if (speaks_of_thickeners(l) && !names_nothing(known.thickener) && !thickeners.find(known.thickener))
+        notes.add(literal("the thickener " + whose, known.thickener), l.point);
+      const bool by_name = !r.required_solids.empty() ||
+                           std::ranges::any_of(r.banned_solids, [](const std::string& s) { return !means_any(s); });
+      for (const solid& s : known.solids.value_or(std::vector<solid>{})) {
+        if (by_name && !solid_names().find(s.kind)) notes.add(literal("the solid " + whose, s.kind), l.point);
+      }
+    }
+    for (const class_window& span : silent_spans(r, coldest, warmest))
+      notes.add(fmt::format("the maker's classes end: no rule of its maker speaks {}", span_words(span)), l.point);
+  }
+  return notes.sentences();
+}
+
 installation_answer check(const installation& given, const grease& g, temperature at, double confidence) {
   installation i = given;
   join_mains(i);
@@ -119,11 +191,12 @@ installation_answer check(const installation& given, const grease& g, temperatur
   a.confidence = confidence;
   a.available = available_pressure(i);
   const conditions c = conditions_of(i, at, confidence);
+  const substance_names thickeners = thickeners_for({&i, 1});
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
     point_answer p{.line = l, .check = check(i.lines[l], g, c)};
     p.daily = daily_volume(i.lines[l], i);
     if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, i.hours_per_day);
-    p.breaches = breaches(i.lines[l].rules, g, at);
+    p.breaches = breaches(i.lines[l].rules, g, at, thickeners);
     // The installation names them first of all, with the lines they hold for.
     for (const std::string& text : detail::rating_warnings(i.lines[l], c.available)) std::erase(p.check.warnings, text);
     a.points.push_back(std::move(p));
@@ -161,26 +234,29 @@ installation_answer check(const installation& given, const grease& g, temperatur
   move_common(a.points, &line_answer::warnings, a.warnings);
   a.notes = assumptions_of(i);
   move_common(a.points, &line_answer::notes, a.notes);
+  for (std::string& note : rule_notes(i, {&g, 1}, at, at, thickeners)) a.notes.push_back(std::move(note));
   return a;
 }
 
-rule_conflicts conflicts_of(const installation& i, std::span<const grease> stock, temperature at) {
+rule_conflicts conflicts_of(const installation& i, std::span<const grease> stock, temperature at,
+                            const substance_names& thickeners) {
   rule_conflicts found;
   for (std::size_t a = 0; a < i.lines.size(); ++a) {
     for (std::size_t b = 0; b < i.lines.size(); ++b) {
       const point_rules& asks = i.lines[a].rules;
       const point_rules& bans = i.lines[b].rules;
       for (const std::string& what : asks.required_solids) {
-        if (std::ranges::any_of(bans.banned_solids,
-                                [&](const std::string& s) { return s == "any" || same_substance(s, what); }))
-          found.contradictions.push_back({a, b, what});
+        const auto forbids = [&](const std::string& banned) {
+          return means_any(banned) || solid_names().reach(banned, what) != ban_reach::spared;
+        };
+        if (std::ranges::any_of(bans.banned_solids, forbids)) found.contradictions.push_back({a, b, what});
       }
     }
   }
   for (std::size_t g = 0; g < stock.size(); ++g) {
     std::vector<std::size_t> against;
     for (std::size_t l = 0; l < i.lines.size(); ++l) {
-      if (!breaches(i.lines[l].rules, stock[g], at).empty()) against.push_back(l);
+      if (!breaches(i.lines[l].rules, stock[g], at, thickeners).empty()) against.push_back(l);
     }
     if (found.grease && against.size() >= found.take_off.size()) continue;
     found.grease = g;

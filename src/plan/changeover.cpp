@@ -7,6 +7,8 @@
 
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/grease/designation.hpp"
+#include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/installation_check.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -44,10 +46,19 @@ std::vector<std::string> cautions_of(const compatibility_answer& thickeners) {
   return out;
 }
 
+/// The coldest air an installation passes in; nothing is said of a grease whose oil nobody knows, nor of an
+/// installation whose pressure or flows nobody gives.
+std::optional<temperature> coldest_with(const installation& i, const evidence& e, double confidence) {
+  const bool oil_known = e.kv40 || e.kv100 || e.kv;
+  const bool timed = std::ranges::all_of(i.lines, [](const line& l) { return l.flow || (l.dose && l.in); });
+  if (!oil_known || !timed || i.lines.empty() || (!i.available && !i.relief)) return std::nullopt;
+  return coldest_passing(i, estimate(e), confidence);
+}
+
 }  // namespace
 
 changeover_answer changeover(const installation& given, const evidence& from, const evidence& to,
-                             const compatibility_table& charts) {
+                             const compatibility_table& charts, double confidence, temperature cold) {
   installation i = given;
   for (line& l : i.lines) {
     check_shape(l);
@@ -58,6 +69,9 @@ changeover_answer changeover(const installation& given, const evidence& from, co
   answer.density_assumed = !from.density;
   answer.old_density = from.density.value_or(assumed_density());
   answer.thickeners = compatibility(from.thickener, to.thickener, charts);
+  answer.oils = compare_oils(from, to, cold);
+  answer.coldest_before = coldest_with(given, from, confidence);
+  answer.coldest_after = coldest_with(given, to, confidence);
   answer.reservoir = reservoir_time(i);
 
   for (std::size_t n = 0; n < i.lines.size(); ++n) {

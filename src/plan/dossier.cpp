@@ -181,7 +181,12 @@ std::vector<changeover_sheet> changeovers_of(const fleet& f, const plan_answer& 
         auto same = std::ranges::find_if(
             sheets, [&](const changeover_sheet& s) { return s.installation == i && s.from == from && s.to == to; });
         if (same == sheets.end()) {
-          sheets.push_back({i, from, to, {}, changeover(f.installations[i], f.greases[from], f.greases[to], charts)});
+          sheets.push_back(
+              {i,
+               from,
+               to,
+               {},
+               changeover(f.installations[i], f.greases[from], f.greases[to], charts, f.policy.confidence)});
           same = sheets.end() - 1;
         }
         same->routes.push_back(r);
@@ -237,8 +242,8 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
       flags.push_back({i.name, fmt::format("the pump cannot be shown to be fed with {} at {}", stock[s.grease].name(),
                                            both_scales(s.at))});
     for (const point_answer& p : s.check.points) {
-      for (const std::string& breach : p.breaches)
-        flags.push_back({i.name, fmt::format("{} {}", i.lines[p.line].point, breach)});
+      for (const breach& b : p.breaches)
+        flags.push_back({i.name, fmt::format("{} {}", i.lines[p.line].point, b.words)});
     }
   }
 }

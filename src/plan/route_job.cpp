@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
@@ -16,7 +17,11 @@ namespace coldgrease::inline v0::detail {
 
 route_job::route_job(std::span<const installation> installations, std::span<const grease> stock, const policy& p,
                      std::span<const published_rule> rules)
-    : installations_(installations.begin(), installations.end()), stock_(stock), policy_(p), rules_(rules) {
+    : installations_(installations.begin(), installations.end()),
+      stock_(stock),
+      policy_(p),
+      rules_(rules),
+      thickeners_(thickeners_for(installations)) {
   validate(p);
   if (stock.empty()) throw input_error("greases", "none is given", "one or more");
   if (installations.empty()) throw input_error("installations", "none is given", "one or more");
@@ -83,9 +88,22 @@ grease_limit route_job::limit(const installation& i, const grease& g) const {
     case cap_breach::stiffer: found.excluded = exclusion::stiffer_than_allowed; break;
     case cap_breach::class_unknown: found.excluded = exclusion::class_unknown; break;
     case cap_breach::too_much_solid: found.excluded = exclusion::too_much_solid; break;
+    case cap_breach::solids_not_stated: found.excluded = exclusion::solids_not_stated; break;
     case cap_breach::none: break;
   }
   return found;
+}
+
+void route_job::add_breach(const point_index& point, const grease& g, temperature coldest, temperature hot,
+                           grease_month& into) const {
+  const point_rules& rules = installations_[point.installation].lines[point.line].rules;
+  const std::vector<breach> broken = breaches(rules, g, coldest, hot, thickeners_);
+  if (broken.empty()) return;
+  const exclusion by = is_not_shown(broken.front().kind) ? exclusion::rule_not_shown : exclusion::point_rule;
+  if (!goes_before(by, into.excluded)) return;
+  into.excluded = by;
+  into.excluded_by = point;
+  into.broken_rule = broken.front().words;
 }
 
 grease_month route_job::judge_grease(std::size_t g, temperature at, temperature hot, const route_pick& r) {
@@ -96,16 +114,11 @@ grease_month route_job::judge_grease(std::size_t g, temperature at, temperature 
   for (const std::size_t i : r.installations) {
     const installation& system = installations_[i];
     const grease_limit& known = limits_of(i)[g];
-    if (worst.excluded == exclusion::none) worst.excluded = known.excluded;
+    if (goes_before(known.excluded, worst.excluded)) worst.excluded = known.excluded;
     limited = limited && known.coldest;
     if (known.coldest && (!worst.coldest || *known.coldest > *worst.coldest)) worst.coldest = known.coldest;
-    for (std::size_t l = 0; l < system.lines.size() && worst.excluded == exclusion::none; ++l) {
-      const auto broken = breaches(system.lines[l].rules, stock_[g], at, hot);
-      if (broken.empty()) continue;
-      worst.excluded = exclusion::point_rule;
-      worst.excluded_by = {i, l};
-      worst.broken_rule = broken.front();
-    }
+    for (std::size_t l = 0; l < system.lines.size() && goes_before(exclusion::point_rule, worst.excluded); ++l)
+      add_breach({i, l}, stock_[g], at, hot, worst);
     const installation_outcome o = outcome_of(system, stock_[g], at, policy_.confidence);
     worst.below_oil_bound = worst.below_oil_bound || o.below_oil_bound;
     smallest = smallest && o.chance ? std::optional(std::min(*smallest, *o.chance)) : std::nullopt;
@@ -144,12 +157,14 @@ month_pick route_job::judge_month(int month, std::span<const leg_climate> legs, 
   }
   for (std::size_t g = 0; g < stock_.size(); ++g) {
     m.greases.push_back(judge_grease(g, m.design, std::max(m.design, m.hot), r));
-    if (m.greases.back().excluded == exclusion::none) m.greases.back().excluded = barred_by_heat(stock_[g], m.hot);
+    grease_month& judged = m.greases.back();
+    if (const exclusion heat = barred_by_heat(stock_[g], m.hot); goes_before(heat, judged.excluded))
+      judged.excluded = heat;
   }
   for (const std::size_t i : r.installations) {
     for (rule_answer& a : rules_at(rules_, m.design, name_of(installations_[i].type))) {
-      if (std::ranges::find(m.published_rules, a.rule, &rule_answer::rule) == m.published_rules.end())
-        m.published_rules.push_back(std::move(a));
+      const auto same = [&](const rule_answer& known) { return known.rule == a.rule && known.says == a.says; };
+      if (std::ranges::none_of(m.published_rules, same)) m.published_rules.push_back(std::move(a));
     }
   }
   return m;
@@ -246,7 +261,8 @@ void route_job::mark_shown(route_pick& r) const {
 
 std::size_t route_job::nearest(const month_pick& m) {
   const auto rank = [](const grease_month& g) {
-    return std::pair(g.excluded == exclusion::none, std::pair(!g.below_oil_bound, g.chance.value_or(-1.0)));
+    const int allowed = g.excluded == exclusion::none ? 2 : is_not_shown(g.excluded) ? 1 : 0;
+    return std::tuple(allowed, !g.below_oil_bound, g.chance.value_or(-1.0));
   };
   const auto best = std::ranges::max_element(m.greases, {}, rank);
   return static_cast<std::size_t>(best - m.greases.begin());

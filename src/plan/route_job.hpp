@@ -13,6 +13,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/climate/seasons.hpp"
 #include "coldgrease/grease/consistency.hpp"
+#include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limits.hpp"
 #include "coldgrease/plan/pick.hpp"
 
@@ -79,6 +80,9 @@ class route_job {
   /// The worst line of a route's installations decides, or the worst inlet; and what a system, a point's maker or the
   /// owner excludes.
   grease_month judge_grease(std::size_t g, temperature at, temperature hot, const route_pick& r);
+  /// What the rules of a point do to a grease, if that goes before what bars it already.
+  void add_breach(const point_index& point, const grease& g, temperature coldest, temperature hot,
+                  grease_month& into) const;
   month_pick judge_month(int month, std::span<const leg_climate> legs, const route_pick& r);
   exclusion barred_by_heat(const grease& g, temperature hot) const;
   /// The fill of grease g pumped in `length` months from `from`, if it passes until it is used up.
@@ -123,6 +127,7 @@ class route_job {
   policy policy_;
   std::span<const published_rule> rules_;
   std::vector<std::vector<grease_limit>> limits_;
+  substance_names thickeners_;  // in force, where a rule speaks of thickeners
 };
 
 /// What a route's answer is handed to, with its weather at hand.

@@ -50,7 +50,7 @@ void route_job::add_conflicts(route_pick& r) const {
   for (const std::size_t i : r.installations) {
     const installation& system = installations_[i];
     const temperature coldest = std::ranges::min(r.months, {}, [](const month_pick& m) { return m.design; }).design;
-    const rule_conflicts found = conflicts_of(system, stock_, coldest);
+    const rule_conflicts found = conflicts_of(system, stock_, coldest, thickeners_);
     for (const contradiction& c : found.contradictions)
       r.notes.push_back(fmt::format("{}: {} asks for {}, {} bans it: no grease serves both; grease one of them by hand",
                                     system.name, system.lines[c.asks].point, c.what, system.lines[c.bans].point));
@@ -58,10 +58,10 @@ void route_job::add_conflicts(route_pick& r) const {
     std::string points;
     for (const std::size_t l : found.take_off)
       points += fmt::format("{}{}", points.empty() ? "" : ", ", system.lines[l].point);
-    r.notes.push_back(
-        fmt::format("{}: no grease of the stock keeps every point's rules at {}; {} breaks the fewest, if these come "
-                    "off the system and are greased by hand: {}",
-                    system.name, both_scales(coldest), stock_[*found.grease].name(), points));
+    r.notes.push_back(fmt::format(
+        "{}: no grease of the stock is shown to keep every point's rules at {}; {} keeps the most, if these come "
+        "off the system and are greased by hand: {}",
+        system.name, both_scales(coldest), stock_[*found.grease].name(), points));
   }
 }
 
@@ -80,6 +80,14 @@ void route_job::add_assumptions(route_pick& r) const {
   for (const std::size_t i : r.installations) {
     for (const std::string& text : assumptions_of(installations_[i]))
       r.notes.push_back(installations_[i].name + ": " + text);
+  }
+  const auto by_design = [](const month_pick& m) { return m.design; };
+  const auto by_heat = [](const month_pick& m) { return std::max(m.design, m.hot); };
+  const temperature coldest = by_design(*std::ranges::min_element(r.months, {}, by_design)),
+                    hottest = by_heat(*std::ranges::max_element(r.months, {}, by_heat));
+  for (const std::size_t i : r.installations) {
+    for (const std::string& note : rule_notes(installations_[i], stock_, coldest, hottest, thickeners_))
+      r.notes.push_back(installations_[i].name + ": " + note);
   }
   std::vector<std::size_t> shown;
   for (const month_pick& m : r.months) {
@@ -105,6 +113,13 @@ void route_job::add_remedies(route_pick& r) const {
   }
   const std::size_t g = nearest(*stuck);
   const grease_month& near = stuck->greases[g];
+  if (is_not_shown(near.excluded)) {
+    r.notes.push_back(
+        fmt::format("no grease is shown to keep the limits of the systems, of their points and of the owner: state "
+                    "what the record of {}, the nearest, leaves out",
+                    stock_[g].name()));
+    return;
+  }
   if (near.excluded != exclusion::none) {
     r.notes.push_back(
         "the systems of this route, the rules of their points or the owner exclude every grease of the stock");

@@ -13,6 +13,7 @@ using detail::line_of;
 using detail::list;
 using detail::maybe;
 using detail::object;
+using detail::oils_json;
 using detail::plain;
 using detail::text_of_date;
 using detail::text_or_null;
@@ -60,8 +61,8 @@ std::string to_json(const designation& d) {
   return line_of(j);
 }
 
-std::string to_json(const compatibility_answer& a) {
-  return line_of(object({{"compatibility", compatibility_json(a)}}));
+std::string to_json(const compatibility_answer& a, const oil_change& oils) {
+  return line_of(object({{"compatibility", compatibility_json(a)}, {"oils", oils_json(oils)}}));
 }
 std::string to_json(const oil_answer& a) {
   return line_of(object({{"kv40_mm2_s", in_mm2_per_s(a.kv40)},

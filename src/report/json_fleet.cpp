@@ -14,6 +14,7 @@ using detail::line_of;
 using detail::list;
 using detail::maybe;
 using detail::object;
+using detail::oils_json;
 using detail::plain;
 
 namespace {
@@ -53,6 +54,9 @@ std::string to_json(const changeover_answer& a, const installation& i, const evi
                          {"density_assumed", a.density_assumed},
                          {"lines", list(a.lines, line_json)},
                          {"compatibility", compatibility_json(a.thickeners)},
+                         {"oils", oils_json(a.oils)},
+                         {"coldest_before_C", maybe(a.coldest_before, deg_c)},
+                         {"coldest_after_C", maybe(a.coldest_after, deg_c)},
                          {"cautions", a.cautions},
                          {"notes", a.notes}}));
 }
@@ -125,7 +129,8 @@ std::string to_json(const installation_answer& a, const installation& i, const g
     j.update(line_json(p.check));
     j["daily_volume_m3"] = maybe(p.daily, in_m3);
     j["film_need_m3"] = maybe(p.film_need, in_m3);
-    j["breaches"] = p.breaches;
+    j["breaches"] = list(p.breaches, [](const breach& b) { return b.words; });
+    j["breach_kinds"] = list(p.breaches, [](const breach& b) { return name_of(b.kind); });
     return j;
   };
   const auto choice_json = [](const feed_choice& c) {
@@ -274,6 +279,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                    {"verdict", name_of(g.verdict)},
                    {"coldest_C", maybe(g.coldest, deg_c)},
                    {"excluded", g.excluded != exclusion::none},
+                   {"exclusion", g.excluded == exclusion::none ? json(nullptr) : json(name_of(g.excluded))},
                    {"why", reason(g, installations, stock)}});
   };
   const auto month_json_of = [&](const month_pick& m) {

@@ -65,4 +65,15 @@ inline json compatibility_json(const compatibility_answer& a) {
                  {"notes", a.notes}});
 }
 
+/// The oils before and after a change of grease.
+inline json oils_json(const oil_change& c) {
+  const auto pair = [](const oil_pair& p) {
+    return object({{"temperature_C", deg_c(p.temperature)},
+                   {"before_mm2_s", maybe(p.from, in_mm2_per_s)},
+                   {"after_mm2_s", maybe(p.to, in_mm2_per_s)},
+                   {"ratio", maybe(p.ratio, plain)}});
+  };
+  return object({{"step", name_of(c.step)}, {"warm", pair(c.warm)}, {"cold", pair(c.cold)}});
+}
+
 }  // namespace coldgrease::inline v0::detail

@@ -15,7 +15,7 @@ void write_warnings(page& p, const line_sheet& s) {
   std::vector<std::string> warnings = s.check.warnings;
   for (const point_answer& point : s.check.points) {
     for (const std::string& w : point.check.warnings) warnings.push_back(i.lines[point.line].point + ": " + w);
-    for (const std::string& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b);
+    for (const breach& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b.words);
   }
   if (warnings.empty()) return;
   p.out.open("div", {{"class", "flags"}}).element("h4", "Warnings");
@@ -90,8 +90,13 @@ void write_grease(page& p, std::size_t index) {
   fact("Base oil", joined_oil(p, e));
   if (!e.thickener.empty()) fact("Thickener", e.thickener);
   std::vector<std::string> solids;
-  for (const solid& part : e.solids) solids.push_back(fmt::format("{} {:g} %", part.kind, 100.0 * part.share));
-  if (!solids.empty()) fact("Solids", joined(solids));
+  for (const solid& part : e.solids.value_or(std::vector<solid>{}))
+    solids.push_back(fmt::format("{} {:g} %", part.kind, 100.0 * part.share));
+  if (!solids.empty()) {
+    fact("Solids", joined(solids));
+  } else {
+    fact("Solids", e.solids ? "none" : "not stated");
+  }
   if (!e.claim.empty()) fact("Claimed, no proof", e.claim);
   fact("Stands on", g.stands_on());
   if (!g.wanted().empty()) fact("Worth asking for", g.wanted());

@@ -10,9 +10,12 @@
 namespace coldgrease::inline v0 {
 
 using detail::bullets;
+using detail::coldest_words;
 using detail::fitted;
 using detail::mixing_words;
+using detail::oil_words;
 using detail::row;
+using detail::step_words;
 using detail::thickener_words;
 using detail::votes_words;
 using detail::words;
@@ -41,6 +44,13 @@ std::string charts_words(const compatibility_answer& a) {
   return out;
 }
 
+std::string oil_rows(const oil_change& c) {
+  std::string out = row("OIL", step_words(c));
+  if (c.warm.from || c.warm.to) out += row("", oil_words(c.warm));
+  if (c.cold.from || c.cold.to || c.warm.ratio) out += row("", oil_words(c.cold));
+  return out;
+}
+
 /// A number that keeps its column: without an exponent for anything that stands on a vehicle.
 std::string column_number(double v, int decimals) {
   return std::abs(v) < 1e5 ? fmt::format("{:.{}f}", v, decimals) : fmt::format("{:.3g}", v);
@@ -62,10 +72,10 @@ std::string_view mass_unit(unit_system units) { return units == unit_system::si 
 
 }  // namespace
 
-std::string to_text(const compatibility_answer& a) {
+std::string to_text(const compatibility_answer& a, const oil_change& oils) {
   std::string out = row("old", thickener_words(a.first, a.first_class));
   out += row("new", thickener_words(a.second, a.second_class));
-  out += row("ANSWER", mixing_words(a)) + charts_words(a);
+  out += row("ANSWER", mixing_words(a)) + charts_words(a) + oil_rows(oils);
   return out + bullets("\nNotes", a.notes);
 }
 
@@ -74,7 +84,8 @@ std::string to_text(const changeover_answer& a, const installation& i, const evi
   std::string out = row("changeover", i.name);
   out += row("from", fmt::format("{}; {}", from.name, thickener_words(a.thickeners.first, a.thickeners.first_class)));
   out += row("to", fmt::format("{}; {}", to.name, thickener_words(a.thickeners.second, a.thickeners.second_class)));
-  out += row("MIXING", mixing_words(a.thickeners)) + charts_words(a.thickeners);
+  out += row("MIXING", mixing_words(a.thickeners)) + charts_words(a.thickeners) + oil_rows(a.oils);
+  out += row("passes", coldest_words(a));
   out += "\n";
   out += row("purge", fmt::format("at least {} in all lines, {} {}", words(a.total, units),
                                   mass_number(a.total_mass, units), mass_unit(units)));

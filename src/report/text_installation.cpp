@@ -102,8 +102,8 @@ std::string to_text(const installation_answer& a, const installation& i, const g
   for (const point_answer& p : a.points) {
     for (const std::string& warning : p.check.warnings)
       out += wrapped(fmt::format("WARNING: {}: {}", i.lines[p.line].point, warning), 9) + "\n";
-    for (const std::string& breach : p.breaches)
-      out += wrapped(fmt::format("WARNING: {} {}", i.lines[p.line].point, breach), 9) + "\n";
+    for (const breach& b : p.breaches)
+      out += wrapped(fmt::format("WARNING: {} {}", i.lines[p.line].point, b.words), 9) + "\n";
   }
   if (!out.empty()) out += "\n";
   const usual_range range = usual(i.type);

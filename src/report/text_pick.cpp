@@ -191,6 +191,9 @@ std::string reason(const grease_month& g, std::span<const installation> installa
     case exclusion::too_much_solid: return "more solids than a system of this route allows";
     case exclusion::too_soft_for_heat: return "softer than the owner allows in a month this hot";
     case exclusion::class_unknown: return "of no known class, which a limit of the system or of the owner asks for";
+    case exclusion::solids_not_stated:
+      return "not shown: its record does not state its solids, which a limit of a system asks for";
+    case exclusion::rule_not_shown:
     case exclusion::point_rule: return fmt::format("{} {}", point_words(g.excluded_by, installations), g.broken_rule);
     case exclusion::none: break;
   }

@@ -134,6 +134,40 @@ std::string votes_words(const compatibility_answer::said& s) {
   return out;
 }
 
+std::string oil_words(const oil_pair& p) {
+  const auto one = [](std::optional<kinematic_viscosity> v, bool below_pour) {
+    if (v) return number_words(in_mm2_per_s(*v)) + " mm2/s";
+    return std::string(below_pour ? "below its pour point" : "not known");
+  };
+  return fmt::format("at {}: {} before, {} after{}", both_scales(p.temperature), one(p.from, p.from_below_pour),
+                     one(p.to, p.to_below_pour),
+                     p.ratio ? fmt::format(", {} times", number_words(*p.ratio)) : std::string(": not compared"));
+}
+
+std::string step_words(const oil_change& c) {
+  switch (c.step) {
+    case oil_step::heavier:
+      return fmt::format("the new oil is {:.2g} times heavier at 40 C: stiffer in the cold than its class tells",
+                         *c.warm.ratio);
+    case oil_step::lighter:
+      return fmt::format(
+          "the new oil is {:.2g} times lighter at 40 C: softer in the cold than its class tells, and a "
+          "thinner film in the heat",
+          1.0 / *c.warm.ratio);
+    case oil_step::alike: return fmt::format("alike at 40 C, within a factor of {:g}", oil_step_ratio);
+    case oil_step::unknown: break;
+  }
+  return "not compared: the viscosity at 40 C is not known of both";
+}
+
+std::string coldest_words(const changeover_answer& a) {
+  const auto one = [](std::optional<temperature> t) {
+    return t ? "down to " + both_scales(*t) : std::string("not shown at all");
+  };
+  if (!a.coldest_before && !a.coldest_after) return "not shown with either grease";
+  return fmt::format("{} before, {} after", one(a.coldest_before), one(a.coldest_after));
+}
+
 std::string thickener_words(const std::string& asked, const std::string& known) {
   if (asked.empty()) return "thickener not known";
   if (known.empty()) return asked + " (no thickener of the table)";

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 #include "coldgrease/report/text.hpp"
 
@@ -54,6 +55,11 @@ std::string duration_words(duration d);
 std::string thickener_words(const std::string& asked, const std::string& known);
 std::string votes_words(const compatibility_answer::said& s);
 std::string mixing_words(const compatibility_answer& a);
+/// The oils before and after a change at one temperature, and what the change does.
+std::string oil_words(const oil_pair& p);
+std::string step_words(const oil_change& c);
+/// What a change of grease does to the coldest air that an installation passes in; empty where nothing is known.
+std::string coldest_words(const changeover_answer& a);
 /// Eight hexadecimal digits, or "-".
 std::string checksum_words(std::optional<std::uint32_t> sum);
 /// "below 1 %", "38 %".

@@ -11,6 +11,7 @@ namespace coldgrease::inline v0 {
 namespace {
 enum class colour { red, dark_blue, green };
 enum class side { left, right };
+enum class tint { rose, sky_2 };
 enum class lone { only };
 enum class wordless { one, two };
 }  // namespace
@@ -27,6 +28,13 @@ struct words_of<side> {
   using enum side;
   static constexpr std::string_view what = "";
   static constexpr word_for<side> table[]{{left, "left"}, {right, "right"}};
+};
+template <>
+struct words_of<tint> {
+  using enum tint;
+  static constexpr std::string_view what = "tint";
+  static constexpr word_for<tint> table[]{{rose, "rose"}, {sky_2, "sky 2"}};
+  static constexpr word_for<tint> also[]{{rose, "pink"}};
 };
 template <>
 struct words_of<lone> {
@@ -54,6 +62,14 @@ TEST_CASE("words: case: an unknown word is told what there is") {
         "--paint: \"bright\" is a shade; expected red, in doubt");
   CHECK(refusal([] { parse_word<side>("", "--side"); }) == "--side: \"\"; expected left or right");
   CHECK(refusal([] { parse_word<lone>("any", {}); }) == "\"any\" is no choice; expected only");
+}
+
+TEST_CASE("words: case: where other words are read as well, letters and digits alone count") {
+  static_assert(find_word<tint>("Pink") == tint::rose);
+  for (const char* sky : {"sky 2", "SKY-2", " sky2 "}) CHECK(find_word<tint>(sky) == tint::sky_2);
+  for (const char* other : {"", "-", "sky", "sky 22", "pinkish"}) CHECK_FALSE(find_word<tint>(other));
+  CHECK(name_of(tint::rose) == "rose");
+  CHECK(refusal([] { parse_word<tint>("grey", {}); }) == "\"grey\" is no tint; expected rose or sky 2");
 }
 
 TEST_CASE("words: law: the list has every word once, in the order of the values") {

@@ -205,7 +205,18 @@ TEST_CASE("oil: types by name") {
                           oil_type::silicone, oil_type::vegetable})
     CHECK(parse_word<oil_type>(name_of(type), "oil") == type);
   try {
-    parse_word<oil_type>("PAO", "--oil-type");
+    parse_word<oil_type>("synthetic", "--oil-type");
+    FAIL("read");
+  } catch (const input_error& e) {
+    CHECK(has(e.what(), "pao, ester, pag or silicone"));
+  }
+  for (const char* pao :
+       {"PAO", "Polyalphaolefin", "poly-alpha-olefin", "synthetic hydrocarbon", "Synthetic Hydrocarbon"})
+    CHECK(parse_word<oil_type>(pao, "oil") == oil_type::pao);
+  CHECK(parse_word<oil_type>("Mineral Oil", "oil") == oil_type::mineral);
+  CHECK(parse_word<oil_type>("polyalkylene glycol", "oil") == oil_type::pag);
+  try {
+    parse_word<oil_type>("train oil", "--oil-type");
     FAIL("read");
   } catch (const input_error& e) {
     CHECK(has(e.what(), "--oil-type"));

@@ -163,6 +163,57 @@ TEST_CASE("case: a designation that contradicts its record shows on the sheet") 
   CHECK(says(of(two_lines(), lithium, odd).notes, "new: the designation KP2K-30 says NLGI 2, the label says 1"));
 }
 
+TEST_CASE("case: a heavier oil of the same class is named, and the coldest air moves as the line checks say") {
+  evidence light{.name = "light", .nlgi = "1", .kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11)};
+  evidence heavy{.name = "heavy", .nlgi = "1", .kv40 = mm2_per_s(220), .kv100 = mm2_per_s(19)};
+  const installation i = examples::system(400);
+  const changeover_answer a = changeover(i, light, heavy, compatibility_charts(), 0.9);
+  CHECK(a.oils.step == oil_step::heavier);
+  CHECK(near(*a.oils.warm.ratio, 2.2, 1e-12));
+  CHECK(*a.oils.cold.ratio > 2.2);  // two mineral oils part in the cold
+  CHECK(near(in_mm2_per_s(*a.oils.cold.from),
+             in_mm2_per_s(line_through({.kv40 = light.kv40, .kv100 = light.kv100})->at(celsius(-20))), 1e-12));
+  REQUIRE(a.coldest_before);
+  REQUIRE(a.coldest_after);
+  CHECK(*a.coldest_after > *a.coldest_before);
+  const auto of_check = [&](const evidence& known) {
+    return check(i, estimate(known), celsius(0), 0.9).points.front().check.coldest->in_celsius();
+  };
+  CHECK(near(of_check(light), a.coldest_before->in_celsius(), 0.0, 1e-9));
+  CHECK(near(of_check(heavy), a.coldest_after->in_celsius(), 0.0, 1e-9));
+}
+
+TEST_CASE("case: what is not known of an oil is not compared, and no line is judged by an assumed oil") {
+  const evidence full{.name = "f", .nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7), .pour = celsius(-18)};
+  const evidence one{.name = "o", .nlgi = "1", .kv40 = mm2_per_s(150)};
+  const evidence no_oil{.name = "n", .nlgi = "1"};
+  const changeover_answer a = changeover(examples::system(400), full, no_oil, compatibility_charts());
+  CHECK(a.oils.step == oil_step::unknown);
+  CHECK(!a.oils.warm.ratio);
+  CHECK(a.oils.warm.from);
+  CHECK(a.coldest_before);
+  CHECK(!a.coldest_after);
+  const oil_change single = compare_oils(full, one);
+  CHECK(single.step == oil_step::alike);
+  CHECK(!single.cold.to);
+  CHECK(!single.cold.ratio);
+  CHECK(!single.cold.from);  // -20 C is colder than its pour point
+  CHECK(single.cold.from_below_pour);
+  CHECK(!single.cold.to_below_pour);
+  CHECK(compare_oils(full, one, celsius(-18)).cold.from);
+}
+
+TEST_CASE("law: a step is named from a factor of 1.5 on, alike in either direction") {
+  const auto step = [](double from, double to) {
+    return compare_oils({.kv40 = mm2_per_s(from)}, {.kv40 = mm2_per_s(to)}).step;
+  };
+  CHECK(step(100, 150) == oil_step::heavier);
+  CHECK(step(150, 100) == oil_step::lighter);
+  CHECK(step(100, 149) == oil_step::alike);
+  CHECK(step(149, 100) == oil_step::alike);
+  for (const double v : {2.0, 46.0, 460.0}) CHECK(step(v, v) == oil_step::alike);
+}
+
 TEST_CASE("law: a shared main is purged once for all its lines, and by all their doses") {
   installation i{.name = "s", .type = system_type::progressive, .available = bar(100), .interval = hour(1)};
   for (const double dose : {0.1, 0.3})

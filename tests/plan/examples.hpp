@@ -47,6 +47,7 @@ inline coldgrease::grease mineral(std::string name, std::string nlgi, double pri
                    .nlgi = std::move(nlgi),
                    .kv40 = mm2_per_s(150),
                    .kv100 = mm2_per_s(14.7),
+                   .solids = std::vector<solid>{},
                    .price = price});
 }
 
@@ -58,6 +59,7 @@ inline coldgrease::grease synthetic(std::string name, std::string nlgi, double p
                    .kv100 = mm2_per_s(8),
                    .pour = celsius(-54),
                    .oil = oil_type::pao,
+                   .solids = std::vector<solid>{},
                    .price = price});
 }
 

@@ -64,8 +64,21 @@ TEST_CASE("published value: rules at their edges, side by side with their disagr
   CHECK(says("forestry machine maker", celsius(0.1)) == classes{"2"});
   CHECK(says("forestry machine maker", celsius(-0.1)) == classes{"1"});
   CHECK(says("forestry machine maker", celsius(-20.1)) == classes{"0"});
-  CHECK(says("forestry machine maker", celsius(0)) == classes{"2"});
-  CHECK(says("forestry machine maker", celsius(-20)) == classes{"1"});
+  // Read as written, an edge is of neither step: both stand there.
+  const auto both = [&](temperature at) {
+    std::vector<classes> out;
+    for (const rule_answer& a : rules_at(rules, at, "multi-outlet")) {
+      if (a.rule == "forestry machine maker") out.push_back(a.classes);
+    }
+    return out;
+  };
+  CHECK(both(celsius(0)) == std::vector<classes>{{"2"}, {"1"}});
+  CHECK(both(celsius(-20)) == std::vector<classes>{{"1"}, {"0"}});
+  CHECK(both(fahrenheit(32)).size() == 2);
+  CHECK(both(fahrenheit(-4)).size() == 2);
+  CHECK(both(celsius(-0.001)).size() == 1);
+  CHECK(both(celsius(-19.999)).size() == 1);
+  CHECK(says("farm press", fahrenheit(20)) == classes{"1"});
   // farm press: when it falls to 10 to 20 F; fleet magazine: wherever an automatic system is fitted
   CHECK(says("farm press", fahrenheit(19)) == classes{"1"});
   CHECK(says("farm press", fahrenheit(21)) == classes{"silent"});

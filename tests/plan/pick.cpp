@@ -189,9 +189,11 @@ TEST_CASE("case: a short record shows no n-year minimum, and says why") {
 
 TEST_CASE("case: limits of the system and of the owner exclude a grease, whatever its chance") {
   auto solids = examples::synthetic("with solids", "1").known();
-  solids.solids = {{"graphite", 0.06}};
+  solids.solids = std::vector<solid>{{"graphite", 0.06}};
+  auto unstated = examples::synthetic("solids not stated", "1").known();
+  unstated.solids.reset();
   const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 1", "1"),
-                          estimate(solids), examples::synthetic("synthetic 00", "00")};
+                          estimate(solids), examples::synthetic("synthetic 00", "00"), estimate(unstated)};
   std::vector installations{examples::system(400)};
   installations.front().stiffest = "1";
   installations.front().solids_max = 0.05;
@@ -205,6 +207,9 @@ TEST_CASE("case: limits of the system and of the owner exclude a grease, whateve
   CHECK(july.greases[2].excluded == exclusion::too_much_solid);
   CHECK(july.greases[3].excluded == exclusion::too_soft_for_heat);
   CHECK(r.months[0].greases[3].excluded == exclusion::none);
+  CHECK(july.greases[4].excluded == exclusion::solids_not_stated);
+  CHECK(july.greases[4].verdict == verdict::flows);
+  CHECK(reason(july.greases[4], installations, stock).starts_with("not shown: its record does not state its solids"));
 }
 
 TEST_CASE("case: soft greases draw a caution above 35 C, and only a caution") {
@@ -264,7 +269,7 @@ TEST_CASE("case: one point asks for a solid that another bans: no grease serves 
   installations.front().lines[0].rules.required_solids = {"molybdenum disulfide"};
   installations.front().lines[1].rules.banned_solids = {"MoS2"};
   auto with = examples::synthetic("with", "1").known();
-  with.solids = {{"MoS2", 0.03}};
+  with.solids = std::vector<solid>{{"MoS2", 0.03}};
   const std::vector stock{estimate(with), examples::synthetic("without", "1")};
   const auto r = pick(monthly(examples::weather(10, 10)), installations, stock).routes.front();
   CHECK(!r.year);
@@ -276,6 +281,59 @@ TEST_CASE("case: one point asks for a solid that another bans: no grease serves 
   };
   CHECK(says("near asks for molybdenum disulfide, far bans it: no grease serves both"));
   CHECK(says("come off the system and are greased by hand: far"));
+}
+
+TEST_CASE("case: a grease whose solids or thickener nobody states is picked nowhere under a ban on them") {
+  const std::vector year{monthly(examples::weather(10, 10))};
+  auto known = examples::synthetic("g", "1").known();
+  known.thickener = "organoclay";
+  for (const bool solids : {true, false}) {
+    std::vector installations{examples::system(400)};
+    point_rules& rules = installations.front().lines[1].rules;
+    (solids ? rules.banned_solids : rules.banned_thickeners) = {solids ? "graphite" : "calcium"};
+    evidence unstated = known;
+    if (solids) {
+      unstated.solids.reset();
+    } else {
+      unstated.thickener.clear();
+    }
+    const std::vector stock{estimate(known), estimate(unstated)};
+    const auto r = pick(year.front(), installations, stock).routes.front();
+    const month_pick& january = r.months.front();
+    CHECK(january.greases[0].excluded == exclusion::none);
+    CHECK(january.greases[1].excluded == exclusion::rule_not_shown);
+    CHECK(january.greases[1].excluded_by.line == 1);
+    CHECK(reason(january.greases[1], installations, stock).find("far (system) bans") == 0);
+    REQUIRE(r.year);
+    CHECK(r.year->grease == 0);
+    const std::vector alone{stock[1]};
+    const auto none = pick(year.front(), installations, alone).routes.front();
+    CHECK(!none.year);
+    CHECK(std::ranges::any_of(none.notes, [](const std::string& n) {
+      return n.find("state what the record of g, the nearest, leaves out") != std::string::npos;
+    }));
+  }
+}
+
+TEST_CASE("law: what is known to bar a grease is told before what is not shown, that before nothing") {
+  for (const auto a : words_of<exclusion>::table) {
+    CHECK_FALSE(goes_before(a.value, a.value));
+    CHECK(goes_before(a.value, exclusion::none) == (a.value != exclusion::none));
+    CHECK(goes_before(exclusion::point_rule, a.value) == (a.value == exclusion::none || is_not_shown(a.value)));
+  }
+}
+
+TEST_CASE("case: a ban by another name of the thickener bars its grease in the pick") {
+  std::vector installations{examples::system(400)};
+  installations.front().lines[0].rules.banned_thickeners = {"bentonite", "moon dust"};
+  auto known = examples::synthetic("g", "1").known();
+  known.thickener = "clay";
+  const std::vector stock{estimate(known)};
+  const auto r = pick(monthly(examples::weather(10, 10)), installations, stock).routes.front();
+  CHECK(r.months[0].greases[0].excluded == exclusion::point_rule);
+  CHECK(std::ranges::any_of(r.notes, [](const std::string& n) {
+    return n.find("near: the thickener \"moon dust\" is known by no list of names") != std::string::npos;
+  }));
 }
 
 TEST_CASE("case: empty lists are refused") {

@@ -170,7 +170,7 @@ TEST_CASE("case: two kinds that help only together are found, although neither h
   std::vector<evidence> greases;
   for (const char* name : {"Mineral 0", "Synthetic 1", "Naphthenic 000"})
     greases.push_back(*std::ranges::find(f.greases, name, &evidence::name));
-  greases[0].solids = {{"MoS2", 0.03}};
+  greases[0].solids = std::vector<solid>{{"MoS2", 0.03}};
   f.greases = greases;
   const planned p = plan_of(f);
   REQUIRE(p.answer.kinds.size() == 2);

@@ -15,9 +15,9 @@ namespace {
 template <class... Enums>
 struct enumerations {};
 
-constexpr enumerations<season_start, series_kind, oil_type, mix_word, chart_agreement, penetration_method, cone_scale,
-                       designation_standard, rate_kind, dry_points, fault, feed_kind, drawn_as, system_type,
-                       tube_material, verdict, unit_system>
+constexpr enumerations<season_start, series_kind, oil_type, solid_lubricant, mix_word, chart_agreement, breach_kind,
+                       oil_step, exclusion, penetration_method, cone_scale, designation_standard, rate_kind, dry_points,
+                       fault, feed_kind, drawn_as, system_type, tube_material, verdict, unit_system>
     all;
 
 /// Calls `look.template operator()<Enum>()` for each.

@@ -28,6 +28,8 @@ struct mistaken_word {
 /// Specialised beside each enumeration that has words, with the members
 ///   static constexpr std::string_view what           "system type": what an unknown word is not; may be empty
 ///   static constexpr word_for<Enum> table[]          every value once, in the order declared
+///   static constexpr word_for<Enum> also[]           other words that are read, never written; may be left out. Where
+///                                                    they stand, case, blanks and hyphens count in no word
 ///   static constexpr mistaken_word mistaken[]        may be left out
 template <class Enum>
 struct words_of;
@@ -64,11 +66,46 @@ constexpr std::string_view name_of(Enum value) {
   return {};
 }
 
-/// The value of a word, letter by letter; nothing if it is none.
+namespace detail {
+
+/// A letter or digit of ASCII, small; nothing for any other character.
+constexpr char plain_letter(char c) noexcept {
+  if (c >= 'A' && c <= 'Z') return static_cast<char>(c - 'A' + 'a');
+  return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ? c : '\0';
+}
+
+/// True if two names have the same letters and digits in the same order, case aside: "MoS2" and "mos 2".
+constexpr bool same_letters(std::string_view a, std::string_view b) noexcept {
+  const auto skip = [](std::string_view& text) {
+    while (!text.empty() && plain_letter(text.front()) == '\0') text.remove_prefix(1);
+  };
+  for (;;) {
+    skip(a);
+    skip(b);
+    if (a.empty() || b.empty()) return a.empty() && b.empty();
+    if (plain_letter(a.front()) != plain_letter(b.front())) return false;
+    a.remove_prefix(1);
+    b.remove_prefix(1);
+  }
+}
+
+}  // namespace detail
+
+/// The value of a word, letter by letter; an enumeration with `also` is read by letters and digits alone. Nothing if it
+/// is none.
 template <worded Enum>
 constexpr std::optional<Enum> find_word(std::string_view text) {
-  for (const word_for<Enum>& w : words_of<Enum>::table) {
-    if (w.text == text) return w.value;
+  if constexpr (requires { words_of<Enum>::also; }) {
+    for (const word_for<Enum>& w : words_of<Enum>::also) {
+      if (detail::same_letters(w.text, text)) return w.value;
+    }
+    for (const word_for<Enum>& w : words_of<Enum>::table) {
+      if (detail::same_letters(w.text, text)) return w.value;
+    }
+  } else {
+    for (const word_for<Enum>& w : words_of<Enum>::table) {
+      if (w.text == text) return w.value;
+    }
   }
   return std::nullopt;
 }

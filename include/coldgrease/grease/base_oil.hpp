@@ -30,7 +30,27 @@ struct words_of<oil_type> {
   static constexpr word_for<oil_type> table[]{
       {mineral, "mineral"},   {naphthenic, "naphthenic"}, {pao, "pao"}, {ester, "ester"}, {pag, "pag"},
       {silicone, "silicone"}, {vegetable, "vegetable"}};
+  // As data sheets write them; "synthetic hydrocarbon" is the word of DIN 51502 for HC.
+  static constexpr word_for<oil_type> also[]{{mineral, "mineral oil"},
+                                             {mineral, "paraffinic"},
+                                             {mineral, "paraffinic mineral"},
+                                             {naphthenic, "naphthenic mineral"},
+                                             {naphthenic, "naphthenic oil"},
+                                             {pao, "polyalphaolefin"},
+                                             {pao, "polyalphaolefine"},
+                                             {pao, "synthetic hydrocarbon"},
+                                             {ester, "synthetic ester"},
+                                             {ester, "polyol ester"},
+                                             {ester, "diester"},
+                                             {ester, "complex ester"},
+                                             {pag, "polyalkylene glycol"},
+                                             {pag, "polyglycol"},
+                                             {silicone, "silicone oil"},
+                                             {silicone, "polydimethylsiloxane"},
+                                             {vegetable, "vegetable oil"},
+                                             {vegetable, "natural ester"}};
   static constexpr mistaken_word mistaken[]{
+      {"synthetic", "may be one of several", "pao, ester, pag or silicone, as the data sheet says"},
       {"biodegradable", "is a property", "ester (good in the cold) or vegetable (poor in it)"}};
 };
 

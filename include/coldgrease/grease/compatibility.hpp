@@ -62,8 +62,7 @@ compatibility_table read_compatibility(const source& file);
 /// The table in force (find_table).
 compatibility_table compatibility_charts();
 
-/// Index of the thickener a name stands for; case, hyphens and a last word "grease", "soap" or "thickener" do not
-/// count.
+/// Index of the thickener a name stands for, as substance_names compares them.
 std::optional<std::size_t> thickener_of(std::string_view name, const compatibility_table& table);
 
 /// How far the charts speak with one voice of a pair.

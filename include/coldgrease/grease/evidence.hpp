@@ -51,7 +51,7 @@ struct evidence {
   std::optional<temperature> pour{};  // pour point of the base oil
   std::optional<oil_type> oil{};
   std::optional<coldgrease::density> density{};  // at 15 C
-  std::vector<solid> solids{};
+  std::optional<std::vector<solid>> solids{};    // all of them; an empty list says that there are none
   std::optional<temperature> dropping_point{};
   std::optional<double> oil_separation{};  // share of the mass [-]
   std::optional<double> price{};           // per kg, in the user's money
@@ -64,10 +64,11 @@ struct evidence {
   friend bool operator==(const evidence&, const evidence&) = default;
 };
 
-/// All solids together, share of the mass [-].
-inline double solids_of(const evidence& e) {
+/// All solids together, share of the mass [-]; nothing where the record does not state them.
+inline std::optional<double> solids_of(const evidence& e) {
+  if (!e.solids) return std::nullopt;
   double sum = 0.0;
-  for (const solid& s : e.solids) sum += s.share;
+  for (const solid& s : *e.solids) sum += s.share;
   return sum;
 }
 

@@ -12,7 +12,7 @@
 
 namespace coldgrease::inline v0 {
 
-/// One step of a rule: what it says from `from` (included) up to `to` (excluded); an open end is empty.
+/// One step of a rule: what it says from `from` up to `to`, both included; an open end is empty.
 struct rule_step {
   std::optional<temperature> from{};
   std::optional<temperature> to{};
@@ -28,7 +28,8 @@ struct published_rule {
   std::vector<rule_step> steps{};
 };
 
-/// What one rule says at a temperature. Edges belong to the warmer step, as "below -20 C" excludes -20 C.
+/// What one step of a rule says. At an edge both of its steps stand: "below -20 C" and "above -20 C" are said by people
+/// who did not think of -20.0 C.
 struct rule_answer {
   std::string rule{};
   std::string says{};
@@ -41,7 +42,8 @@ std::vector<published_rule> read_published_rules(const source& file);
 /// The table in force (find_table).
 std::vector<published_rule> published_rules();
 
-/// What the rules say at a temperature for a system type; rules that say nothing there are left out.
+/// What the rules say at a temperature for a system type, two steps of a rule at their common edge; rules that say
+/// nothing there are left out. A temperature within 1e-6 K of an edge is at it.
 std::vector<rule_answer> rules_at(std::span<const published_rule> rules, temperature at, std::string_view system);
 
 }  // namespace coldgrease::inline v0

@@ -67,8 +67,9 @@ duration carry_over(const installation& i, duration unknown);
 /// Volume of all tubes, each main once.
 volume volume_of(const installation& i);
 
-/// Why a maker's limits of a system bar a grease. A limit on the class bars a grease whose class nobody knows.
-enum class cap_breach { none, stiffer, class_unknown, too_much_solid };
+/// Why a maker's limits of a system bar a grease. A limit bars a grease whose class nobody knows, or whose solids the
+/// record does not state: that it keeps the limit is not shown.
+enum class cap_breach { none, stiffer, class_unknown, too_much_solid, solids_not_stated };
 cap_breach breach_of_caps(const installation& i, const grease& g);
 
 /// Parts that are rated below what the pump gives, common ones first, each sentence once with the lines it holds for.

@@ -1,6 +1,7 @@
 // A whole installation at one temperature: every line, worst first, the inlet, doses and reservoir.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -31,9 +32,9 @@ std::optional<temperature> coldest_passing(const installation& i, const grease& 
 struct point_answer {
   std::size_t line = 0;  // index into the installation's
   line_answer check{};
-  std::optional<volume> daily{};        // what it gets
-  std::optional<volume> film_need{};    // what its size asks for a day
-  std::vector<std::string> breaches{};  // of the point's rules
+  std::optional<volume> daily{};      // what it gets
+  std::optional<volume> film_need{};  // what its size asks for a day
+  std::vector<breach> breaches{};     // of the point's rules, and what is not shown to keep them
 };
 
 /// A way to feed the pump, and what it would give.
@@ -67,6 +68,15 @@ struct installation_answer {
 /// Checks every line as check(line, ...) does, mains joined. @throws input_error
 installation_answer check(const installation& i, const grease& g, temperature at, double confidence = usual_confidence);
 
+/// The names of thickeners that the rules of these installations are read by: those in force (compatibility_charts()),
+/// which are read only if some rule speaks of thickeners. @throws file_error for a table that cannot be read
+substance_names thickeners_for(std::span<const installation> all);
+
+/// What no rule decides: a name in a rule or a record that no list knows, so that it is compared as it is written; and
+/// the temperatures of a range where a point has class windows and none of them speaks. Each once, with its points.
+std::vector<std::string> rule_notes(const installation& i, std::span<const grease> stock, temperature coldest,
+                                    temperature warmest, const substance_names& thickeners);
+
 /// Two points of which one asks for what the other bans.
 struct contradiction {
   std::size_t asks = 0;
@@ -80,6 +90,7 @@ struct rule_conflicts {
   std::optional<std::size_t> grease{};  // of the stock, with the fewest points against it
   std::vector<std::size_t> take_off{};  // those points: to be greased by hand; empty if that grease serves all
 };
-rule_conflicts conflicts_of(const installation& i, std::span<const grease> stock, temperature at);
+rule_conflicts conflicts_of(const installation& i, std::span<const grease> stock, temperature at,
+                            const substance_names& thickeners);
 
 }  // namespace coldgrease::inline v0

@@ -9,7 +9,9 @@
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/evidence.hpp"
+#include "coldgrease/grease/oil_change.hpp"
 #include "coldgrease/line/installation.hpp"
+#include "coldgrease/line/line.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -33,14 +35,20 @@ struct changeover_answer {
   bool density_assumed = false;
   std::optional<duration> reservoir{};  // how long a full reservoir of old grease goes on: comes before `arrives`
   compatibility_answer thickeners{};
+  oil_change oils{};
+  std::optional<temperature> coldest_before{};  // air in which every line passes; nothing if the oil is not known, or
+  std::optional<temperature> coldest_after{};   // somewhere at no temperature
   std::vector<std::string> cautions{};
   std::vector<std::string> notes{};
 };
 
 /// The changeover of one installation from one grease to another.
 /// @param charts  what is published about thickeners (compatibility_charts())
+/// @param confidence  at which a line passes, 0.55 to 0.99
+/// @param cold  at which the oils are compared beside 40 C
 /// @throws input_error for a line without segments, or a length, bore or dose that is not above 0
 changeover_answer changeover(const installation& i, const evidence& from, const evidence& to,
-                             const compatibility_table& charts);
+                             const compatibility_table& charts, double confidence = usual_confidence,
+                             temperature cold = usual_cold());
 
 }  // namespace coldgrease::inline v0

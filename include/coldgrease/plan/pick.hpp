@@ -23,8 +23,38 @@ struct point_index {
 };
 
 /// Why a grease is not used although it may be pumped: a limit of the system, a rule of a point's maker, or the owner's
-/// limit for hot months.
-enum class exclusion { none, stiffer_than_allowed, too_much_solid, too_soft_for_heat, point_rule, class_unknown };
+/// limit for hot months. The last three are no breach that is known: its record does not say enough to show that the
+/// limit or the rule is kept.
+enum class exclusion {
+  none,
+  stiffer_than_allowed,
+  too_much_solid,
+  too_soft_for_heat,
+  point_rule,
+  class_unknown,
+  solids_not_stated,  // under a limit of the system
+  rule_not_shown      // under a rule of a point's maker: which, the clause says
+};
+template <>
+struct words_of<exclusion> {
+  using enum exclusion;
+  static constexpr std::string_view what = "exclusion";
+  static constexpr word_for<exclusion> table[]{{none, "none"},
+                                               {stiffer_than_allowed, "stiffer than allowed"},
+                                               {too_much_solid, "too much solid"},
+                                               {too_soft_for_heat, "too soft for heat"},
+                                               {point_rule, "point rule"},
+                                               {class_unknown, "class unknown"},
+                                               {solids_not_stated, "solids not stated"},
+                                               {rule_not_shown, "rule not shown"}};
+};
+/// True where the record does not say enough: to state more in it may help.
+constexpr bool is_not_shown(exclusion e) { return e >= exclusion::class_unknown; }
+/// True if one reason is to be told rather than another: any before none, what is known before what is not shown.
+constexpr bool goes_before(exclusion a, exclusion b) {
+  const auto rank = [](exclusion e) { return e == exclusion::none ? 2 : is_not_shown(e) ? 1 : 0; };
+  return rank(a) < rank(b);
+}
 
 /// One grease in one month of a route: the worst line decides.
 struct grease_month {
@@ -40,7 +70,7 @@ struct grease_month {
   missing_datum missing = missing_datum::none;  // why it is not shown
   std::optional<std::size_t> unfed{};           // the installation whose inlet is worse than every line
   exclusion excluded = exclusion::none;
-  point_index excluded_by{};  // the point whose rule excludes it
+  point_index excluded_by{};  // the point whose rule excludes it, or is not shown to be kept
   std::string broken_rule{};  // and which, as a clause
 };
 

@@ -26,7 +26,7 @@ namespace coldgrease::inline v0 {
 // Each returns one object on one line, without a newline; never NaN or infinity.
 std::string to_json(const class_answer& answer);
 std::string to_json(const designation& answer);
-std::string to_json(const compatibility_answer& answer);
+std::string to_json(const compatibility_answer& answer, const oil_change& oils = {});
 std::string to_json(const oil_answer& answer);
 std::string to_json(const curve_answer& answer);
 std::string to_json(const fit_answer& answer);

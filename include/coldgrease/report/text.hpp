@@ -35,7 +35,8 @@ struct words_of<unit_system> {
 
 std::string to_text(const class_answer& answer);
 std::string to_text(const designation& answer);
-std::string to_text(const compatibility_answer& answer);
+/// Two thickeners, and the oils of their greases where they are known.
+std::string to_text(const compatibility_answer& answer, const oil_change& oils = {});
 std::string to_text(const oil_answer& answer);
 std::string to_text(const curve_answer& answer, const grease& g);
 std::string to_text(const fit_answer& answer);
