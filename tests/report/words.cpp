@@ -16,7 +16,7 @@ template <class... Enums>
 struct enumerations {};
 
 constexpr enumerations<season_start, series_kind, oil_type, mix_word, chart_agreement, penetration_method, cone_scale,
-                       designation_standard, rate_kind, dry_points, fault, feed_kind, drawn_as, system_type,
+                       designation_standard, rate_kind, dry_points, level_sign, fault, feed_kind, drawn_as, system_type,
                        tube_material, verdict, unit_system>
     all;
 
