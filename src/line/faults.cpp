@@ -133,7 +133,7 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
   // Too cold to be shown is too cold to be counted on; without a reset pressure nothing is known either way.
   const bool reset_missing = !cold_line->check.chance && cold_line->check.needed;
   if (!reset_missing) found.passes = cold_line->check.verdict == verdict::flows;
-  answer.level = level_in_a_week(i, concerned);
+  answer.level = level_in_a_week(i, concerned, kg_per_m3(g.kernel().density15));
 
   const line_answer now = check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence));
   if (now.start_loss) {

@@ -63,8 +63,7 @@ installation_answer check(const installation& given, const grease& g, temperatur
   const conditions c = conditions_of(i, at, confidence);
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
     point_answer p{.line = l, .check = check(i.lines[l], g, c)};
-    p.daily = daily_volume(i.lines[l], i);
-    if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, i.hours_per_day);
+    if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, hours_in_service(duty_of(i)));
     p.breaches = breaches(i.lines[l].rules, g, at);
     // The installation names them first of all, with the lines they hold for.
     for (const std::string& text : detail::rating_warnings(i.lines[l], c.available)) std::erase(p.check.warnings, text);
@@ -89,13 +88,20 @@ installation_answer check(const installation& given, const grease& g, temperatur
   }
   a.cycles_a_day = cycles_a_day(i);
   a.daily = daily_volume(i);
-  a.reservoir = reservoir_time(i);
-  if (i.reservoir) a.reservoir_mass = kilogram(in_m3(*i.reservoir) * g.kernel().density15);
-  a.level = level_in_a_week(i, a.points.front().line);
+  const density heavy = kg_per_m3(g.kernel().density15);
+  a.reservoir = reservoir_time(i, heavy);
+  a.holds = reservoir_of(i, heavy);
+  if (a.holds) a.reservoir_mass = *a.holds * heavy;
+  a.level = level_in_a_week(i, a.points.front().line, heavy);
   a.shortest_pause = shortest_pause(i, g, at);
   warn(i, g, a, a.warnings);
   move_common(a.points, &line_answer::warnings, a.warnings);
   move_common(a.points, &line_answer::notes, a.notes);
+  const bool counts_days =
+      a.cycles_a_day || std::ranges::any_of(a.points, [](const point_answer& p) { return p.check.asked.has_value(); });
+  if (counts_days) {
+    if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) a.notes.push_back(std::move(*assumed));
+  }
   return a;
 }
 

@@ -82,6 +82,9 @@ void route_job::add_assumptions(route_pick& r) const {
     if (assumed > 0)
       r.notes.push_back(fmt::format("{}: points of unknown pressure: {}; {} is assumed (common practice, no source)",
                                     installations_[i].name, assumed, both_units(assumed_outlet())));
+    const installation& system = installations_[i];
+    const auto duty_note = assumed_duty_note(system.hours_per_day, system.days_per_week);
+    if (duty_note && system.interval) r.notes.push_back(fmt::format("{}: {}", system.name, *duty_note));
   }
   std::vector<std::size_t> shown;
   for (const month_pick& m : r.months) {

@@ -3,6 +3,7 @@
 
 #include "coldgrease/report/text.hpp"
 #include "report/json_parts.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -11,6 +12,7 @@ using detail::day_json;
 using detail::deg_c;
 using detail::json;
 using detail::line_of;
+using detail::line_warnings;
 using detail::list;
 using detail::maybe;
 using detail::object;
@@ -98,8 +100,12 @@ json line_json(const line_answer& a) {
                  {"delay_s", maybe(a.delay, in_second)},
                  {"line_volume_m3", in_m3(a.line_volume)},
                  {"residence_days", maybe(a.residence, in_days)},
+                 {"dose_m3", maybe(a.dose, in_m3)},
+                 {"daily_volume_m3", maybe(a.daily, in_m3)},
+                 {"asked_m3", maybe(a.asked, in_m3)},
+                 {"dose_faults", list(a.dose_faults, [](dose_fault f) { return name_of(f); })},
                  {"ask_supplier", maybe(a.ask_supplier, question)},
-                 {"warnings", a.warnings},
+                 {"warnings", line_warnings(a, unit_system::si)},
                  {"notes", a.notes}});
 }
 
@@ -111,7 +117,6 @@ std::string to_json(const installation_answer& a, const installation& i, const g
   const auto point_json = [&](const point_answer& p) {
     json j = object({{"point", i.lines[p.line].point}});
     j.update(line_json(p.check));
-    j["daily_volume_m3"] = maybe(p.daily, in_m3);
     j["film_need_m3"] = maybe(p.film_need, in_m3);
     j["breaches"] = p.breaches;
     return j;
@@ -134,6 +139,7 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                          {"feed", maybe(a.feed, feed_json)},
                          {"cycles_a_day", maybe(a.cycles_a_day, plain)},
                          {"daily_volume_m3", maybe(a.daily, in_m3)},
+                         {"reservoir_m3", maybe(a.holds, in_m3)},
                          {"reservoir_days", maybe(a.reservoir, in_days)},
                          {"reservoir_kg", maybe(a.reservoir_mass, in_kilogram)},
                          {"level_in_a_week", maybe(a.level, level_json)},

@@ -17,6 +17,7 @@ void write_warnings(page& p, const line_sheet& s) {
     for (const std::string& w : point.check.warnings) warnings.push_back(i.lines[point.line].point + ": " + w);
     for (const std::string& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b);
   }
+  for (std::string& w : dose_warnings(s.check.points, i, p.units)) warnings.push_back(std::move(w));
   if (warnings.empty()) return;
   p.out.open("div", {{"class", "flags"}}).element("h4", "Warnings");
   p.bullets(warnings);

@@ -16,8 +16,8 @@ template <class... Enums>
 struct enumerations {};
 
 constexpr enumerations<season_start, series_kind, oil_type, mix_word, chart_agreement, penetration_method, cone_scale,
-                       designation_standard, rate_kind, dry_points, level_sign, fault, feed_kind, drawn_as, system_type,
-                       tube_material, verdict, unit_system>
+                       designation_standard, rate_kind, dry_points, level_sign, fault, dose_fault, feed_kind, drawn_as,
+                       system_type, tube_material, verdict, unit_system>
     all;
 
 /// Calls `look.template operator()<Enum>()` for each.

@@ -13,8 +13,7 @@ namespace coldgrease::inline v0 {
 struct point_answer {
   std::size_t line = 0;  // index into the installation's
   line_answer check{};
-  std::optional<volume> daily{};        // what it gets
-  std::optional<volume> film_need{};    // what its size asks for a day
+  std::optional<volume> film_need{};    // what the film rule asks for its size a calendar day
   std::vector<std::string> breaches{};  // of the point's rules
 };
 
@@ -24,9 +23,10 @@ struct installation_answer {
   coldgrease::verdict verdict = verdict::not_shown;  // of the worst line and the inlet
   std::vector<point_answer> points{};                // worst first
   std::optional<inlet_answer> feed{};
-  std::optional<double> cycles_a_day{};
+  std::optional<double> cycles_a_day{};  // calendar days, as all that follows
   std::optional<volume> daily{};
   std::optional<duration> reservoir{};   // how long it lasts
+  std::optional<volume> holds{};         // the reservoir
   std::optional<mass> reservoir_mass{};  // what a fill weighs
   std::optional<level_signs> level{};    // with the worst line wrong
   std::optional<duration> shortest_pause{};
