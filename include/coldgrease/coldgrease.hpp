@@ -31,6 +31,7 @@
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/grease/measurement.hpp"
 #include "coldgrease/grease/published_rules.hpp"
+#include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/inlet.hpp"

@@ -149,6 +149,47 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                          {"notes", a.notes}}));
 }
 
+std::string to_json(const dose_answer& a, const installation& i, const grease& g) {
+  const auto point_of = [&](std::size_t l) { return i.lines[l].point; };
+  const auto point_json = [&](const point_dose& p) {
+    const line_answer& c = p.check;
+    return object({{"point", point_of(p.line)},
+                   {"element_m3", maybe(p.element, in_m3)},
+                   {"served", p.served},
+                   {"daily_volume_m3", maybe(c.daily, in_m3)},
+                   {"asked_m3", maybe(c.asked, in_m3)},
+                   {"chance", maybe(c.chance, plain)},
+                   {"verdict", name_of(c.verdict)},
+                   {"coldest_C", maybe(c.coldest, deg_c)},
+                   {"residence_days", maybe(c.residence, in_days)},
+                   {"dose_faults", list(c.dose_faults, [](dose_fault f) { return name_of(f); })}});
+  };
+  const auto setting_json = [&](const dose_setting& s) {
+    return object({{"interval_s", in_second(s.interval)},
+                   {"too_short", s.too_short},
+                   {"verdict", name_of(s.verdict)},
+                   {"chance", maybe(s.chance, plain)},
+                   {"coldest_C", maybe(s.coldest, deg_c)},
+                   {"unserved", s.unserved},
+                   {"daily_volume_m3", in_m3(s.daily)},
+                   {"waste_m3", in_m3(s.waste)},
+                   {"reservoir_days", maybe(s.reservoir, in_days)},
+                   {"lasts", s.lasts},
+                   {"longest_stay_days", maybe(s.longest_stay, in_days)},
+                   {"points", list(s.points, point_json)}});
+  };
+  return line_of(object({{"installation", i.name},
+                         {"grease", g.name()},
+                         {"nlgi", g.nlgi()},
+                         {"stands_on", g.stands_on()},
+                         {"temperature_C", deg_c(a.temperature)},
+                         {"confidence", a.confidence},
+                         {"service_days", maybe(i.service, in_days)},
+                         {"settings", list(a.settings, setting_json)},
+                         {"unstated", list(a.unstated, point_of)},
+                         {"notes", a.notes}}));
+}
+
 std::string to_json(const fault_answer& a, const installation* i) {
   const auto type = i ? std::optional(i->type) : std::nullopt;
   const auto cause_json = [&](const cause& c) {
