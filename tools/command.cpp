@@ -147,9 +147,9 @@ std::string one_line(std::string text) {
 }  // namespace
 
 std::span<const command> commands() {
-  static const std::array all{class_command(),   oil_command(),    curve_command(),  line_command(),   fit_command(),
-                              climate_command(), pick_command(),   plan_command(),   report_command(), chart_command(),
-                              change_command(),  starve_command(), tables_command(), batch_command()};
+  static const std::array all{class_command(),   oil_command(),   curve_command(),  line_command(),   fit_command(),
+                              climate_command(), pick_command(),  plan_command(),   report_command(), chart_command(),
+                              change_command(),  doses_command(), starve_command(), tables_command(), batch_command()};
   return all;
 }
 

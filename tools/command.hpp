@@ -84,6 +84,7 @@ struct command {
 };
 
 command change_command();
+command doses_command();
 command class_command();
 command oil_command();
 command curve_command();

@@ -83,6 +83,9 @@ std::string run(const arguments& given) {
   c.hours_per_day = given.number("--hours-per-day");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
     throw input_error("--hours-per-day", in_quotes(*given.find("--hours-per-day")), "above 0 and at most 24");
+  c.days_per_week = given.number("--days-per-week");
+  if (c.days_per_week && !(*c.days_per_week > 0.0 && *c.days_per_week <= 7.0))
+    throw input_error("--days-per-week", in_quotes(*given.find("--days-per-week")), "above 0 and at most 7");
   c.system = given.word("--system", system_type::multi_outlet);
   c.divider_loss = given.quantity<pressure>("--divider-loss", sign::not_negative);
   c.reset = given.quantity<pressure>("--reset", sign::positive);
@@ -122,7 +125,8 @@ command line_command() {
                    {"--rest", "rest before the start: 12 h (default), none"},
                    {"--confidence", "0.55 to 0.99, default 0.80 or the fleet's"},
                    {"--interval", "between doses, for the residence: 2 h"},
-                   {"--hours-per-day", "in service, for the residence"}},
+                   {"--hours-per-day", "in service, for the residence"},
+                   {"--days-per-week", "in service, for the residence: default 5"}},
                   grease_options()}),
           run};
 }

@@ -19,16 +19,17 @@ std::optional<bool> either(const arguments& given, std::string_view option, std:
 
 symptoms symptoms_of(const arguments& given) {
   symptoms seen;
-  seen.level_falls = either(given, "--level", "falls", "stands");
+  if (const auto level = given.find("--level")) seen.level = parse_word<level_sign>(*level, "--level");
   seen.pump_turns = either(given, "--pump", "turns", "still");
+  seen.hot_stub = either(given, "--hot", "yes", "no");
   seen.relief_weeps = either(given, "--relief", "weeps", "tight");
   seen.gauge = given.quantity<pressure>("--gauge", sign::not_negative);
   seen.at = given.quantity<temperature>("--at");
   seen.coldest = given.quantity<temperature>("--coldest");
   if (const auto dry = given.find("--dry")) seen.dry = parse_word<dry_points>(*dry, "--dry");
-  if (!seen.level_falls && !seen.pump_turns && !seen.relief_weeps && !seen.gauge && !seen.dry)
+  if (!seen.level && !seen.pump_turns && !seen.hot_stub && !seen.relief_weeps && !seen.gauge && !seen.dry)
     throw input_error("--dry", "nothing that was seen is given",
-                      "one or more of --dry, --level, --pump, --relief, --gauge");
+                      "one or more of --dry, --level, --pump, --hot, --relief, --gauge");
   return seen;
 }
 
@@ -73,8 +74,9 @@ command starve_command() {
            {"--grease", "that is in it, by name"},
            {"--point", "the dry one, by name"},
            {"--dry", "one, several or all points"},
-           {"--level", "of the reservoir: falls (as it should) or stands"},
+           {"--level", "of the reservoir: falls (as it should), stands, low"},
            {"--pump", "turns or still"},
+           {"--hot", "yes: the line's end at the point lies in heat; no"},
            {"--relief", "valve: weeps or tight"},
            {"--gauge", "pressure while the pump delivers: 60 bar"},
            {"--at", "temperature when it was seen"},

@@ -33,6 +33,7 @@
 #include "coldgrease/grease/oil_change.hpp"
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/grease/substances.hpp"
+#include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/inlet.hpp"

@@ -18,25 +18,26 @@ namespace {
 struct row {
   fault what;
   double share;
-  double level_falls, level_stands;
+  double level_falls, level_stands, level_low;
   double one_dry, all_dry;
   double turns, still;
+  double hot;  // the stub at the point
   double weeps;
   double gauge_low, gauge_right, gauge_high;
   double lines_pass, lines_stall;  // by the computed pressures, in the coldest since then
 };
 constexpr double never = 0.05;
 constexpr std::array<row, 10> rows{{
-    {fault::cold_grease, 0.20, 0.3, 2, 0.6, 1.5, 1, 0.3, 4, 0.2, 1.5, 3, 0.2, 5},
-    {fault::blocked_point, 0.15, 1, 0.7, 3, 0.3, 1, 0.3, 3, 0.1, 0.5, 4, 1.2, 0.7},
-    {fault::open_line, 0.15, 2, 0.2, 3, 0.2, 1, 0.3, 0.1, 5, 0.5, never, 1, 1},
-    {fault::air, 0.10, 0.5, 1.5, 1, 1.5, 1, 0.3, 0.2, 3, 0.5, 0.2, 1, 1},
-    {fault::unfed_pump, 0.10, never, 3, 0.1, 3, 1.3, never, 0.1, 4, 0.3, 0.1, 0.8, 1.5},
-    {fault::pump_still, 0.10, never, 3, never, 4, never, 10, never, 1, never, never, 1, 1},
-    {fault::jammed_meter, 0.08, 1, 1, 3, 0.5, 1, 0.5, 1, 0.7, 1, 1.5, 1, 1},
-    {fault::bled_grease, 0.04, 0.7, 1.2, 3, 0.2, 1, 0.3, 2, 0.2, 0.7, 3, 1.2, 0.7},
-    {fault::too_little, 0.05, 3, 0.1, 0.7, 1.5, 1, never, 0.2, 0.7, 3, 0.3, 1.5, 0.5},
-    {fault::weak_relief, 0.03, 0.3, 2, 0.3, 2, 1, 0.3, 5, 3, 0.3, 0.1, 0.8, 1.5},
+    {fault::cold_grease, 0.20, 0.3, 2, 0.3, 0.6, 1.5, 1, 0.3, 0.3, 4, 0.2, 1.5, 3, 0.2, 5},
+    {fault::blocked_point, 0.15, 1, 0.7, 0.7, 3, 0.3, 1, 0.3, 1, 3, 0.1, 0.5, 4, 1.2, 0.7},
+    {fault::open_line, 0.15, 2, 0.2, 1.5, 3, 0.2, 1, 0.3, 1, 0.1, 5, 0.5, never, 1, 1},
+    {fault::air, 0.10, 0.5, 1.5, 20, 1, 1.5, 1, 0.3, 1, 0.2, 3, 0.5, 0.2, 1, 1},
+    {fault::unfed_pump, 0.10, never, 3, 1, 0.1, 3, 1.3, never, 1, 0.1, 4, 0.3, 0.1, 0.8, 1.5},
+    {fault::pump_still, 0.10, never, 3, 1, never, 4, never, 10, 1, never, 1, never, never, 1, 1},
+    {fault::jammed_meter, 0.08, 1, 1, 1, 3, 0.5, 1, 0.5, 1, 1, 0.7, 1, 1.5, 1, 1},
+    {fault::bled_grease, 0.04, 0.7, 1.2, 0.7, 3, 0.2, 1, 0.3, 20, 2, 0.2, 0.7, 3, 1.2, 0.7},
+    {fault::too_little, 0.05, 3, 0.1, 1, 0.7, 1.5, 1, never, 1, 0.2, 0.7, 3, 0.3, 1.5, 0.5},
+    {fault::weak_relief, 0.03, 0.3, 2, 1, 0.3, 2, 1, 0.3, 1, 5, 3, 0.3, 0.1, 0.8, 1.5},
 }};
 
 struct computed {
@@ -51,13 +52,14 @@ struct sign {
 
 std::vector<sign> signs_of(const symptoms& seen, const computed& found) {
   std::vector<sign> signs;
-  if (seen.level_falls)
-    signs.push_back(*seen.level_falls ? sign{"the level falls", &row::level_falls}
-                                      : sign{"the level stands", &row::level_stands});
+  if (seen.level == level_sign::falls) signs.push_back({"the level falls", &row::level_falls});
+  if (seen.level == level_sign::stands) signs.push_back({"the level stands", &row::level_stands});
+  if (seen.level == level_sign::low) signs.push_back({"the level was low: air may be drawn in", &row::level_low});
   if (seen.dry == dry_points::one) signs.push_back({"one point is dry", &row::one_dry});
   if (seen.dry == dry_points::all) signs.push_back({"all points are dry", &row::all_dry});
   if (seen.pump_turns)
     signs.push_back(*seen.pump_turns ? sign{"the pump turns", &row::turns} : sign{"the pump is still", &row::still});
+  if (seen.hot_stub.value_or(false)) signs.push_back({"the line's end at the point is hot", &row::hot});
   if (seen.relief_weeps.value_or(false)) signs.push_back({"the relief valve weeps", &row::weeps});
   if (found.gauge == gauge_reading::low)
     signs.push_back({"the gauge reads less than a whole line asks for", &row::gauge_low});
@@ -132,7 +134,7 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
   const missing_datum missing = cold_line->check.missing;
   if (missing == missing_datum::none || missing == missing_datum::grease)
     found.passes = cold_line->check.verdict == verdict::flows;
-  answer.level = level_in_a_week(i, concerned);
+  answer.level = level_in_a_week(i, concerned, kg_per_m3(g.kernel().density15));
 
   const line_answer now = check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence));
   if (now.start_loss) {

@@ -116,14 +116,24 @@ pressure available_pressure(const installation& i) {
   return *least;
 }
 
-std::optional<duration> reservoir_time(const installation& i) {
+duty duty_of(const installation& i) {
+  return {i.hours_per_day.value_or(assumed_hours_per_day), i.days_per_week.value_or(assumed_days_per_week)};
+}
+
+std::optional<volume> reservoir_of(const installation& i, density grease) {
+  if (i.reservoir || !i.reservoir_mass) return i.reservoir;
+  return cubic_metre(in_kilogram(*i.reservoir_mass) / in_kg_per_m3(grease));
+}
+
+std::optional<duration> reservoir_time(const installation& i, density grease) {
   const auto daily = daily_volume(i);
-  if (!i.reservoir || !daily || !(in_m3(*daily) > 0.0)) return std::nullopt;
-  return days(in_m3(*i.reservoir) / in_m3(*daily));
+  const auto holds = reservoir_of(i, grease);
+  if (!holds || !daily || !(in_m3(*daily) > 0.0)) return std::nullopt;
+  return days(in_m3(*holds) / in_m3(*daily));
 }
 
 std::optional<duration> residence_time(const line& l, const installation& i) {
-  return residence_of(l, i.interval, i.hours_per_day);
+  return residence_of(l, cycles_a_day(i));
 }
 
 duration carry_over(const installation& i, duration unknown) {
@@ -229,7 +239,8 @@ conditions conditions_of(const installation& i, temperature at, double confidenc
           .confidence = confidence,
           .rest = i.rest.value_or(overnight()),
           .interval = i.interval,
-          .hours_per_day = i.hours_per_day,
+          .hours_per_day = duty_of(i).hours_per_day,
+          .days_per_week = duty_of(i).days_per_week,
           .system = i.type,
           .divider_loss = i.divider_loss,
           .reset = i.reset};

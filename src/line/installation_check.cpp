@@ -194,8 +194,7 @@ installation_answer check(const installation& given, const grease& g, temperatur
   const substance_names thickeners = thickeners_for({&i, 1});
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
     point_answer p{.line = l, .check = check(i.lines[l], g, c)};
-    p.daily = daily_volume(i.lines[l], i);
-    if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, i.hours_per_day);
+    if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, hours_in_service(duty_of(i)));
     p.breaches = breaches(i.lines[l].rules, g, at, thickeners);
     // The installation names them first of all, with the lines they hold for.
     for (const std::string& text : detail::rating_warnings(i.lines[l], c.available)) std::erase(p.check.warnings, text);
@@ -226,15 +225,22 @@ installation_answer check(const installation& given, const grease& g, temperatur
   if (!i.feed) a.feed_choices = choices(i, g, at, confidence);
   a.cycles_a_day = cycles_a_day(i);
   a.daily = daily_volume(i);
-  a.reservoir = reservoir_time(i);
-  if (i.reservoir) a.reservoir_mass = kilogram(in_m3(*i.reservoir) * g.kernel().density15);
-  a.level = level_in_a_week(i, a.points.front().line);
+  const density heavy = kg_per_m3(g.kernel().density15);
+  a.reservoir = reservoir_time(i, heavy);
+  a.holds = reservoir_of(i, heavy);
+  if (a.holds) a.reservoir_mass = *a.holds * heavy;
+  a.level = level_in_a_week(i, a.points.front().line, heavy);
   a.shortest_pause = shortest_pause(i, g, at, confidence);
   warn(i, g, a, a.warnings);
   move_common(a.points, &line_answer::warnings, a.warnings);
   a.notes = assumptions_of(i);
   move_common(a.points, &line_answer::notes, a.notes);
   for (std::string& note : rule_notes(i, {&g, 1}, at, at, thickeners)) a.notes.push_back(std::move(note));
+  const bool counts_days =
+      a.cycles_a_day || std::ranges::any_of(a.points, [](const point_answer& p) { return p.check.asked.has_value(); });
+  if (counts_days) {
+    if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) a.notes.push_back(std::move(*assumed));
+  }
   return a;
 }
 

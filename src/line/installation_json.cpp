@@ -17,6 +17,17 @@ struct hours_range {
   static constexpr std::string_view expected = "above 0 and at most 24";
 };
 
+struct days_range {
+  static constexpr double least = 0.0, most = days_a_week;
+  static constexpr bool above = true;
+  static constexpr std::string_view expected = "above 0 and at most 7";
+};
+struct movements_range {
+  static constexpr double least = 0.0, most = 1e6;
+  static constexpr bool above = true;
+  static constexpr std::string_view expected = "above 0 and at most 1e6";
+};
+
 /// "45 mm x 50 mm": diameter x length of a plain bearing.
 struct bearing_kind {
   using type = bearing_size;
@@ -34,6 +45,38 @@ struct bearing_kind {
   static json write(const type& b) { return exact_text(b.diameter) + " x " + exact_text(b.length); }
   static kind_words words() {
     return {"diameter x length", quantity_words_of<length>().units, {{"type", "string"}, {"pattern", "x"}}};
+  }
+};
+
+/// "0.8 cm3" on a day in service, or "0.1 cm3 per 100 movements".
+struct need_kind {
+  using type = point_need;
+  static constexpr std::string_view per = " per ", counted = " movements";
+  static type read(const json_node& node) {
+    const std::string text = node.text();
+    return node.at([&] { return read(text); });
+  }
+  static type read(std::string_view text) {
+    const auto cut = text.find(per);
+    point_need n{parse<volume>(text.substr(0, cut), {}, sign::positive)};
+    if (cut == std::string_view::npos) return n;
+    const std::string_view rest = text.substr(cut + per.size());
+    if (!rest.ends_with(counted))
+      throw input_error("", in_quotes(text) + " is no need of a point",
+                        R"("0.8 cm3" on a day in service, or "0.1 cm3 per 100 movements")");
+    n.movements = number_kind<movements_range>::checked(parse_number(rest.substr(0, rest.size() - counted.size()), {}));
+    return n;
+  }
+  static json write(const type& n) {
+    const std::string text = exact_text(n.volume);
+    return n.movements ? fmt::format("{}{}{}{}", text, per, *n.movements, counted) : text;
+  }
+  static kind_words words() {
+    std::string pattern = pattern_of<volume>(sign::positive);
+    pattern.insert(pattern.size() - 1, "( per .+ movements)?");  // before its end
+    return {"volume, or volume per so many movements",
+            quantity_words_of<volume>().units,
+            {{"type", "string"}, {"pattern", pattern}}};
   }
 };
 
@@ -73,6 +116,33 @@ struct feed_value {
   static kind_words words() {
     const kind_words word = word_kind<feed_kind>::words(), record = record_kind<inlet, &feed_table>::words();
     return {"one of " + word.kind + ", or a feed", {}, {{"anyOf", {word.schema, record.schema}}}};
+  }
+};
+
+/// "1.2 L", or what it holds by mass: "4 kg".
+struct reservoir_key {
+  static void read(const json_node& node, installation_draft& into) {
+    const std::string text = node.text();
+    // No unit of volume ends as those of mass do: kg, g, lb.
+    const std::string_view whole = std::string_view(text).substr(0, text.find_last_not_of(" \t") + 1);
+    node.at([&] {
+      if (whole.ends_with('g') || whole.ends_with("lb")) {
+        into.reservoir_mass = parse<mass>(whole, {}, sign::positive);
+      } else {
+        into.reservoir = parse<volume>(whole, {}, sign::positive);
+      }
+    });
+  }
+  static json write(const installation_draft& i) {
+    if (i.reservoir_mass) return exact_text(*i.reservoir_mass);
+    return i.reservoir ? json(exact_text(*i.reservoir)) : json();
+  }
+  static kind_words words() {
+    const kind_words by_volume = quantity_kind<volume>::words(), by_mass = quantity_kind<mass>::words();
+    json schema = json::object();
+    json alternatives = {by_volume.schema, by_mass.schema};
+    schema["anyOf"] = std::move(alternatives);
+    return {by_volume.kind + " or " + by_mass.kind, by_volume.unit + ", " + by_mass.unit, schema};
   }
 };
 
@@ -188,6 +258,10 @@ const record_table<line>& line_table() {
       field<r, &r::in, quantity_kind<duration>>("in", "time that the dose is delivered in", "dose over pump_output"),
       field<r, &r::stages, whole_kind<0, 100>>("stages", "dividers between pump and point, progressive", "1"),
       field<r, &r::bearing, bearing_kind>("bearing", "plain bearing at the point, for the volume it asks for"),
+      field<r, &r::needs, need_kind>("needs", "what the point asks for on a day in service, or by movements",
+                                     "by its bearing"),
+      field<r, &r::movements, number_kind<movements_range>>("movements",
+                                                            "on a day in service, of an arm or a lift, for needs"),
       field<r, &r::rules, record_kind<point_rules, &rules_table>>("rules", "what the maker of the point allows")};
   static constexpr record_table<r> table{"line", "one line, from the pump to one point", keys};
   return table;
@@ -211,9 +285,21 @@ const record_table<installation_draft>& installation_table() {
       field<r, &r::feed, feed_value>("feed", "how grease comes to the pump",
                                      "stirred; gravity for a single-line system"),
       field<r, &r::rest, rest_kind>("rest", "before a start; none: it always runs", "12 h, parked overnight"),
-      field<r, &r::reservoir, quantity_kind<volume>>("reservoir", "what it holds"),
+      key<r>{.name = "reservoir",
+             .needed = false,
+             .fallback = {},
+             .meaning = "what it holds, by volume or by mass of grease",
+             .words = &reservoir_key::words,
+             .read = &reservoir_key::read,
+             .read_cell = nullptr,
+             .write = &reservoir_key::write},
       field<r, &r::interval, interval_kind>("interval", "between cycles"),
       field<r, &r::hours_per_day, number_kind<hours_range>>("hours_per_day", "in service", "10"),
+      field<r, &r::days_per_week, number_kind<days_range>>("days_per_week", "in service", "5"),
+      field<r, &r::elements, list_kind<quantity_kind<volume>>>("elements",
+                                                               "volumes a cycle that its elements are made for"),
+      field<r, &r::intervals, list_kind<interval_kind>>("intervals", "settings of the timer"),
+      field<r, &r::service, quantity_kind<duration>>("service", "from one refill of the reservoir to the next"),
       field<r, &r::lines, lines>("lines", "of the system"),
       key<r>{.name = "lines_file",
              .needed = false,
@@ -245,6 +331,9 @@ void check_scheduled(const installation_draft& i) {
     if (!l.dose || !l.in)
       throw file_error(i.schedule.front().path, in_quotes(l.point) + " has no dose or no time for it",
                        "dose, and in or pump_output");
+    if (l.needs && l.needs->movements && !l.movements)
+      throw file_error(i.schedule.front().path, in_quotes(l.point) + " needs by movements, and has none",
+                       "movements on a day in service");
   }
 }
 
@@ -258,6 +347,10 @@ void check_lines(const json_node& list, const installation_draft& i) {
       if (!own.in)
         nodes[l].refuse("neither \"in\" nor the installation's \"pump_output\" is given",
                         "the time a dose is delivered in");
+    });
+    list.go_on_after([&] {
+      if (own.needs && own.needs->movements && !own.movements)
+        nodes[l].refuse("\"needs\" counts movements, and \"movements\" is missing", "movements on a day in service");
     });
     list.go_on_after([&] {
       if (!points.insert(own.point).second)

@@ -7,6 +7,7 @@
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/storage.hpp"
 #include "line_kernel.hpp"
 
@@ -51,12 +52,25 @@ volume volume_of(const line& l) {
   return cubic_metre(sum);
 }
 
-std::optional<duration> residence_of(const line& l, std::optional<duration> interval,
-                                     std::optional<double> hours_per_day) {
-  if (!l.dose || !interval || !hours_per_day) return std::nullopt;
-  const double daily = in_m3(*l.dose) * *hours_per_day / in_hour(*interval);
+std::optional<std::string> assumed_duty_note(std::optional<double> hours_per_day, std::optional<double> days_per_week) {
+  std::string assumed;
+  if (!hours_per_day) assumed = fmt::format("{:g} h a day", assumed_hours_per_day);
+  if (!days_per_week)
+    assumed += fmt::format("{}{:g} days a week", assumed.empty() ? "" : " and ", assumed_days_per_week);
+  if (assumed.empty()) return std::nullopt;
+  return assumed + " in service are assumed (common practice, no source)";
+}
+
+std::optional<volume> daily_volume(const line& l, std::optional<double> cycles_a_day) {
+  if (!l.dose || !cycles_a_day) return std::nullopt;
+  return cubic_metre(in_m3(*l.dose) * *cycles_a_day);
+}
+
+std::optional<duration> residence_of(const line& l, std::optional<double> cycles_a_day) {
+  const auto daily = daily_volume(l, cycles_a_day);
+  if (!daily) return std::nullopt;
   double sum = 0.0;
-  for (const segment& s : l.segments) sum += in_m3(volume_of(s)) / (daily * s.dose_ratio);
+  for (const segment& s : l.segments) sum += in_m3(volume_of(s)) / (in_m3(*daily) * s.dose_ratio);
   return days(sum);
 }
 
@@ -85,6 +99,20 @@ void check_confidence(double value, std::string_view where, std::string_view sho
                     fmt::format("{} to {}", least_confidence, most_confidence));
 }
 
+namespace {
+
+void validate_needs(const line& l) {
+  if (l.movements) above_zero(*l.movements, field(l, "movements"), "a day");
+  if (!l.needs) return;
+  above_zero(in_m3(l.needs->volume), field(l, "needs"), "m3");
+  if (!l.needs->movements) return;
+  above_zero(*l.needs->movements, field(l, "needs"), "movements");
+  if (!l.movements)
+    throw input_error(field(l, "movements"), "is missing, and needs counts them", "movements on a day in service");
+}
+
+}  // namespace
+
 void validate(const line& l) {
   if (l.segments.empty()) throw input_error(field(l, "segments"), "none is given", "one or more");
   for (const segment& s : l.segments) {
@@ -103,6 +131,7 @@ void validate(const line& l) {
                       "a temperature above absolute zero");
   if (l.stages < 0) throw input_error(field(l, "stages"), fmt::format("{}", l.stages), "0 or more dividers");
   if (l.dose) above_zero(in_m3(*l.dose), field(l, "dose"), "m3");
+  validate_needs(l);
   if (l.in) above_zero(in_second(*l.in), field(l, "in"), "s");
   above_zero(in_m3_per_s(flow_of(l)), field(l, "flow"), "m3/s");
 }
@@ -120,6 +149,8 @@ void validate(const conditions& c) {
     throw input_error("divider loss", fmt::format("{} Pa", in_pascal(*c.divider_loss)), "0 Pa or above");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
     throw input_error("hours per day", fmt::format("{}", *c.hours_per_day), "above 0 and at most 24");
+  if (c.days_per_week && !(*c.days_per_week > 0.0 && *c.days_per_week <= days_a_week))
+    throw input_error("days per week", fmt::format("{}", *c.days_per_week), "above 0 and at most 7");
 }
 
 void check_interval(duration interval, std::string_view where) {
@@ -197,6 +228,18 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
   warnings.push_back(std::move(text));
 }
 
+/// What the point gets and asks for, and how long that takes.
+void tell_doses(const line& l, const conditions& c, line_answer& answer) {
+  answer.dose = l.dose;
+  if (!c.hours_per_day) return;
+  const duty in_service{*c.hours_per_day, c.days_per_week.value_or(assumed_days_per_week)};
+  const auto cycles = c.interval ? std::optional(cycles_a_day(*c.interval, in_service)) : std::nullopt;
+  answer.residence = residence_of(l, cycles);
+  answer.daily = daily_volume(l, cycles);
+  answer.asked = asked_of(l, in_service);
+  answer.dose_faults = dose_faults_of(answer);
+}
+
 /// What is assumed or missing.
 void note(const line& l, const grease& g, const conditions& c, const line_answer& answer,
           std::vector<std::string>& notes) {
@@ -216,6 +259,9 @@ void note(const line& l, const grease& g, const conditions& c, const line_answer
   if (c.interval && !answer.residence)
     notes.push_back(fmt::format("how long grease stays in the line is not said: {} missing",
                                 l.dose ? "the hours a day are" : "the dose is"));
+  if (answer.residence) {
+    if (auto assumed = assumed_duty_note(c.hours_per_day, c.days_per_week)) notes.push_back(std::move(*assumed));
+  }
 }
 
 }  // namespace
@@ -240,6 +286,8 @@ void require_finite(const line_answer& a, const line& l) {
   refuse_unless(in_metre(a.front_reach.value_or(metre(0))));
   refuse_unless(in_m3(a.swallowed.value_or(cubic_metre(0))));
   refuse_unless(in_second(a.residence.value_or(second(0))));
+  refuse_unless(in_m3(a.daily.value_or(cubic_metre(0))));
+  refuse_unless(in_m3(a.asked.value_or(cubic_metre(0))));
   refuse_unless(a.chance.value_or(0.0));
   refuse_unless(in_metre(a.longest.value_or(metre(0))));
   refuse_unless(in_metre(a.smallest_bore.value_or(metre(0))));
@@ -413,6 +461,7 @@ void add_flow(const line& l, const detail::line_kernel& k, const grease& g, cons
   }
   answer.swallowed = swallowed_of(l, g, *c.at);
   if (answer.swallowed) answer.delay = second(in_m3(*answer.swallowed) / k.flow);
+  answer.dose_faults = dose_faults_of(answer);
 }
 
 }  // namespace
@@ -443,7 +492,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.warnings);
 
   answer.line_volume = volume_of(l);
-  answer.residence = residence_of(l, c.interval, c.hours_per_day);
+  tell_doses(l, c, answer);
   if (k.available > k.dividers + in_pascal(answer.outlet) && answer.missing != missing_datum::reset)
     answer.ask_supplier = question_of(k, g, t_c, z, tight);
   answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();

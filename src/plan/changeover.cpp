@@ -72,7 +72,7 @@ changeover_answer changeover(const installation& given, const evidence& from, co
   answer.oils = compare_oils(from, to, cold);
   answer.coldest_before = coldest_with(given, from, confidence);
   answer.coldest_after = coldest_with(given, to, confidence);
-  answer.reservoir = reservoir_time(i);
+  answer.reservoir = reservoir_time(i, answer.old_density);
 
   for (std::size_t n = 0; n < i.lines.size(); ++n) {
     const line& l = i.lines[n];
@@ -102,8 +102,12 @@ changeover_answer changeover(const installation& given, const evidence& from, co
                              : fmt::format("density of the old grease: {:g} kg/m3 at {}",
                                            in_kg_per_m3(answer.old_density), both_scales(celsius(15))));
   if (i.interval) {
-    answer.notes.push_back(fmt::format(
-        "days count from the moment new grease enters the lines, {:g} hours of service in each", i.hours_per_day));
+    const duty in_service = duty_of(i);
+    answer.notes.push_back(
+        fmt::format("days count from the moment new grease enters the lines: calendar days, {:g} h in service on {:g} "
+                    "of 7",
+                    in_service.hours_per_day, in_service.days_per_week));
+    if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) answer.notes.push_back(std::move(*assumed));
   } else {
     answer.notes.emplace_back("no interval is given: shots are known, days are not");
   }

@@ -108,6 +108,7 @@ line_sheet line_sheet_of(const fleet& f, std::span<const grease> stock, const pu
     const fault_answer expected = find_fault({.at = t, .coldest = std::min(t, p.at)}, i, g, confidence);
     sheet.card.push_back({t, expected.gauge, check(i, g, t, confidence).outcome.verdict});
   }
+  if (offers_doses(i)) sheet.doses = choose_doses(i, g, p.at, confidence);
   sheet.when_dry = find_fault({.dry = dry_points::one, .at = p.at, .coldest = p.at}, i, g, confidence);
   return sheet;
 }

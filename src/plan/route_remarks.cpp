@@ -80,6 +80,9 @@ void route_job::add_assumptions(route_pick& r) const {
   for (const std::size_t i : r.installations) {
     for (const std::string& text : assumptions_of(installations_[i]))
       r.notes.push_back(installations_[i].name + ": " + text);
+    const installation& system = installations_[i];
+    const auto duty_note = assumed_duty_note(system.hours_per_day, system.days_per_week);
+    if (duty_note && system.interval) r.notes.push_back(fmt::format("{}: {}", system.name, *duty_note));
   }
   const auto by_design = [](const month_pick& m) { return m.design; };
   const auto by_heat = [](const month_pick& m) { return std::max(m.design, m.hot); };

@@ -52,14 +52,16 @@ json line_json(const line_sheet& s, const fleet& f, std::span<const grease> stoc
                                      {"high_Pa", in_pascal(e.high)}});
                     })}});
   };
-  return object({{"installation", i.name},
-                 {"grease", stock[s.grease].name()},
-                 {"route", s.route},
-                 {"planned", s.planned},
-                 {"check", part_of(to_json(s.check, i, stock[s.grease]))},
-                 {"limits", limits_json(s.limits, i)},
-                 {"card", list(s.card, card_json)},
-                 {"when_dry", part_of(to_json(s.when_dry, &i))}});
+  return object(
+      {{"installation", i.name},
+       {"grease", stock[s.grease].name()},
+       {"route", s.route},
+       {"planned", s.planned},
+       {"check", part_of(to_json(s.check, i, stock[s.grease]))},
+       {"limits", limits_json(s.limits, i)},
+       {"card", list(s.card, card_json)},
+       {"doses", maybe(s.doses, [&](const dose_answer& a) { return part_of(to_json(a, i, stock[s.grease])); })},
+       {"when_dry", part_of(to_json(s.when_dry, &i))}});
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include "coldgrease/report/text.hpp"
 #include "report/json_parts.hpp"
+#include "report/words.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -11,6 +12,7 @@ using detail::day_json;
 using detail::deg_c;
 using detail::json;
 using detail::line_of;
+using detail::line_warnings;
 using detail::list;
 using detail::maybe;
 using detail::object;
@@ -114,8 +116,12 @@ json line_json(const line_answer& a) {
                  {"delay_s", maybe(a.delay, in_second)},
                  {"line_volume_m3", in_m3(a.line_volume)},
                  {"residence_days", maybe(a.residence, in_days)},
+                 {"dose_m3", maybe(a.dose, in_m3)},
+                 {"daily_volume_m3", maybe(a.daily, in_m3)},
+                 {"asked_m3", maybe(a.asked, in_m3)},
+                 {"dose_faults", list(a.dose_faults, [](dose_fault f) { return name_of(f); })},
                  {"ask_supplier", maybe(a.ask_supplier, question)},
-                 {"warnings", a.warnings},
+                 {"warnings", line_warnings(a, unit_system::si)},
                  {"notes", a.notes}});
 }
 
@@ -127,7 +133,6 @@ std::string to_json(const installation_answer& a, const installation& i, const g
   const auto point_json = [&](const point_answer& p) {
     json j = object({{"point", i.lines[p.line].point}});
     j.update(line_json(p.check));
-    j["daily_volume_m3"] = maybe(p.daily, in_m3);
     j["film_need_m3"] = maybe(p.film_need, in_m3);
     j["breaches"] = list(p.breaches, [](const breach& b) { return b.words; });
     j["breach_kinds"] = list(p.breaches, [](const breach& b) { return name_of(b.kind); });
@@ -164,12 +169,54 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                          {"feed", feed},
                          {"cycles_a_day", maybe(a.cycles_a_day, plain)},
                          {"daily_volume_m3", maybe(a.daily, in_m3)},
+                         {"reservoir_m3", maybe(a.holds, in_m3)},
                          {"reservoir_days", maybe(a.reservoir, in_days)},
                          {"reservoir_kg", maybe(a.reservoir_mass, in_kilogram)},
                          {"level_in_a_week", maybe(a.level, level_json)},
                          {"shortest_pause_s", maybe(a.shortest_pause, in_second)},
                          {"points", list(a.points, point_json)},
                          {"warnings", a.warnings},
+                         {"notes", a.notes}}));
+}
+
+std::string to_json(const dose_answer& a, const installation& i, const grease& g) {
+  const auto point_of = [&](std::size_t l) { return i.lines[l].point; };
+  const auto point_json = [&](const point_dose& p) {
+    const line_answer& c = p.check;
+    return object({{"point", point_of(p.line)},
+                   {"element_m3", maybe(p.element, in_m3)},
+                   {"served", p.served},
+                   {"daily_volume_m3", maybe(c.daily, in_m3)},
+                   {"asked_m3", maybe(c.asked, in_m3)},
+                   {"chance", maybe(c.chance, plain)},
+                   {"verdict", name_of(c.verdict)},
+                   {"coldest_C", maybe(c.coldest, deg_c)},
+                   {"residence_days", maybe(c.residence, in_days)},
+                   {"dose_faults", list(c.dose_faults, [](dose_fault f) { return name_of(f); })}});
+  };
+  const auto setting_json = [&](const dose_setting& s) {
+    return object({{"interval_s", in_second(s.interval)},
+                   {"too_short", s.too_short},
+                   {"verdict", name_of(s.verdict)},
+                   {"chance", maybe(s.chance, plain)},
+                   {"coldest_C", maybe(s.coldest, deg_c)},
+                   {"unserved", s.unserved},
+                   {"daily_volume_m3", in_m3(s.daily)},
+                   {"waste_m3", in_m3(s.waste)},
+                   {"reservoir_days", maybe(s.reservoir, in_days)},
+                   {"lasts", s.lasts},
+                   {"longest_stay_days", maybe(s.longest_stay, in_days)},
+                   {"points", list(s.points, point_json)}});
+  };
+  return line_of(object({{"installation", i.name},
+                         {"grease", g.name()},
+                         {"nlgi", g.nlgi()},
+                         {"stands_on", g.stands_on()},
+                         {"temperature_C", deg_c(a.temperature)},
+                         {"confidence", a.confidence},
+                         {"service_days", maybe(i.service, in_days)},
+                         {"settings", list(a.settings, setting_json)},
+                         {"unstated", list(a.unstated, point_of)},
                          {"notes", a.notes}}));
 }
 

@@ -29,6 +29,7 @@ struct page {
   std::string both(Quantity q) const {
     return pair_of(words(q, units), words(q, other()));
   }
+  std::string dose(volume v) const { return pair_of(dose_words(v, units), dose_words(v, other())); }
   std::string run(length l) const { return pair_of(run_words(l, units), run_words(l, other())); }
   std::string weight(mass m) const;
   std::string degrees(temperature t) const;

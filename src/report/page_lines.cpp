@@ -17,6 +17,7 @@ void write_warnings(page& p, const line_sheet& s) {
     for (const std::string& w : point.check.warnings) warnings.push_back(i.lines[point.line].point + ": " + w);
     for (const breach& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b.words);
   }
+  for (std::string& w : dose_warnings(s.check.points, i, p.units)) warnings.push_back(std::move(w));
   if (warnings.empty()) return;
   p.out.open("div", {{"class", "flags"}}).element("h4", "Warnings");
   p.bullets(warnings);
@@ -49,6 +50,57 @@ void write_line_table(page& p, const line_sheet& s) {
   }
 }
 
+void write_dose_settings(page& p, const dose_answer& a, const installation& i) {
+  page_table table(p,
+                   fmt::format("Timer at {}, the best setting first; elements: the smallest that give what the points "
+                               "ask for",
+                               p.degrees(a.temperature)),
+                   {{"Pause"},
+                    {"A day", true},
+                    {"Over what is asked", true},
+                    {"Refill after, days", true},
+                    {"Longest stay, days", true},
+                    {"Chance", true},
+                    {"Verdict"},
+                    {"Passes down to", true},
+                    {"Gets too little"}});
+  for (const dose_setting& s : a.settings) {
+    std::vector<std::string> unserved;
+    for (const point_dose& d : s.points) {
+      if (d.element && !d.served) unserved.push_back(i.lines[d.line].point);
+    }
+    const auto count = [](duration d) { return fmt::format("{:.0f}", in_days(d)); };
+    table.row(
+        {pause_words(s.interval), p.dose(s.daily), p.dose(s.waste),
+         or_dash(s.reservoir, count) + (s.lasts ? "" : " (too short)"), or_dash(s.longest_stay, count),
+         or_dash(s.chance, chance_words), name_of(s.verdict),
+         or_dash(s.coldest, [&](temperature t) { return p.degrees(t); }), unserved.empty() ? "none" : joined(unserved)},
+        s.verdict != verdict::flows || s.unserved > 0 || !s.lasts || s.too_short);
+  }
+}
+
+void write_dose_elements(page& p, const dose_setting& s, const installation& i) {
+  page_table table(p, fmt::format("Elements, a cycle every {}", pause_words(s.interval)),
+                   {{"Point"}, {"Element", true}, {"Gets a day", true}, {"Asks a day", true}, {"Doubt"}});
+  const auto dose = [&](volume v) { return p.dose(v); };
+  for (const point_dose& d : s.points) {
+    std::vector<std::string> faults;
+    for (const dose_fault f : d.check.dose_faults) faults.emplace_back(name_of(f));
+    table.row({i.lines[d.line].point, d.element ? p.dose(*d.element) : "as it is", or_dash(d.check.daily, dose),
+               or_dash(d.check.asked, dose), faults.empty() ? "none" : joined(faults)},
+              d.element && !d.served);
+  }
+}
+
+void write_doses(page& p, const dose_answer& a, const installation& i) {
+  p.out.open("div", {{"class", "keep"}});
+  write_dose_settings(p, a, i);
+  write_dose_elements(p, a.settings.front(), i);
+  p.paragraph("A day is a calendar day, the mean over a week.", "small");
+  p.bullets(a.notes);
+  p.out.close();
+}
+
 void write_sheet(page& p, std::size_t index) {
   const line_sheet& s = p.d.lines[index];
   const installation& i = p.system(s.installation);
@@ -63,6 +115,7 @@ void write_sheet(page& p, std::size_t index) {
   p.figure(limit_picture(s, i, p.stock[s.grease], fmt::format("limit-{}", index + 1)),
            fmt::format("How long a line may be: {}, {}", i.name, p.grease_name(s.grease)));
   p.out.close();
+  if (s.doses) write_doses(p, *s.doses, i);
 }
 
 std::string joined_oil(const page& p, const evidence& e) {

@@ -141,8 +141,9 @@ std::string outlet_doubt_words(const line_answer& a, unit_system units) {
 std::string to_text(const line_answer& a, const line& l, const grease& g, unit_system units) {
   const auto press = [&](pressure p) { return words(p, units); };
   std::string out;
-  for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
-  if (!a.warnings.empty()) out += "\n";
+  const std::vector<std::string> warnings = detail::line_warnings(a, units);
+  for (const std::string& warning : warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
+  if (!warnings.empty()) out += "\n";
   out += row("line", l.point.empty() ? "as described" : l.point);
   for (const segment& s : l.segments)
     out += row("", fmt::format("{} of {} bore", run_words(s.length, units), bore_words(s.bore, units)));

@@ -10,6 +10,8 @@ namespace coldgrease::inline v0 {
 
 using detail::bullets;
 using detail::chance_words;
+using detail::dose_warnings;
+using detail::dose_words;
 using detail::duration_words;
 using detail::fitted;
 using detail::or_dash;
@@ -56,17 +58,19 @@ std::string supply_table(const installation_answer& a, const installation& i, un
   std::string out = fmt::format("{} {:>9} {:>4} {:>9} {:>9} {:>6}\n", fitted("supply", point_width), "holds", "days",
                                 "gets/day", "asks/day", "dose %");
   const auto vol = [&](volume v) { return words(v, units); };
+  const auto dose = [&](volume v) { return dose_words(v, units); };
   for (const point_answer& p : a.points) {
     const line_answer& c = p.check;
     out += fmt::format(
         "{} {:>9} {:>4} {:>9} {:>9} {:>6}\n", fitted(i.lines[p.line].point, point_width), vol(c.line_volume),
-        or_dash(c.residence, [](duration d) { return fmt::format("{:.0f}", in_days(d)); }), or_dash(p.daily, vol),
-        or_dash(p.film_need, vol), or_dash(c.dose_share, [](double s) { return fmt::format("{:.0f}", 100.0 * s); }));
+        or_dash(c.residence, [](duration d) { return fmt::format("{:.0f}", in_days(d)); }), or_dash(c.daily, dose),
+        or_dash(c.asked, dose), or_dash(c.dose_share, [](double s) { return fmt::format("{:.0f}", 100.0 * s); }));
   }
   return out +
          wrapped(
-             "days: grease stays that long in the line. asks: a film of 0.0254 mm (0.001 in) every 4 h on the size "
-             "given, a published rule. dose %: what still arrives by the middle estimate.") +
+             "days: grease stays that long in the line. A day is a calendar day, the mean over a week. asks: what is "
+             "given, or a film of 0.0254 mm (0.001 in) every 4 h in service on the size given, a published rule. dose "
+             "%: what still arrives by the middle estimate.") +
          "\n";
 }
 
@@ -105,6 +109,8 @@ std::string to_text(const installation_answer& a, const installation& i, const g
     for (const breach& b : p.breaches)
       out += wrapped(fmt::format("WARNING: {} {}", i.lines[p.line].point, b.words), 9) + "\n";
   }
+  for (const std::string& warning : dose_warnings(a.points, i, units))
+    out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
   if (!out.empty()) out += "\n";
   const usual_range range = usual(i.type);
   out += row("installation", fmt::format("{}, {}", i.name, name_of(i.type)));
@@ -123,10 +129,15 @@ std::string to_text(const installation_answer& a, const installation& i, const g
                                   or_dash(a.feed.chance, [](double c) { return "chance " + chance_words(c); }),
                                   or_dash(a.feed.coldest, both_scales)));
   if (!a.feed_choices.empty()) out += row("", choices_words(a));
-  if (a.daily)
-    out += row("doses", fmt::format("{:.1f} cycles a day, {} a day in all", *a.cycles_a_day, words(*a.daily, units)));
+  if (a.daily) {
+    const duty in_service = duty_of(i);
+    out += row("doses", fmt::format("{:.1f} cycles a day, {} a day in all: calendar days, {:g} h in service on {:g} "
+                                    "of 7",
+                                    *a.cycles_a_day, words(*a.daily, units), in_service.hours_per_day,
+                                    in_service.days_per_week));
+  }
   if (a.reservoir)
-    out += row("reservoir", fmt::format("{}, {:.1f} kg ({:.1f} lb): lasts {:.0f} days", words(*i.reservoir, units),
+    out += row("reservoir", fmt::format("{}, {:.1f} kg ({:.1f} lb): lasts {:.0f} days", words(*a.holds, units),
                                         in_kilogram(*a.reservoir_mass), in_kilogram(*a.reservoir_mass) / factor::pound,
                                         in_days(*a.reservoir)));
   if (a.level) {

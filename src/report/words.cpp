@@ -2,6 +2,7 @@
 
 #include "base/format.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -39,6 +40,51 @@ std::string words(volume_flow q, unit_system units) {
 
 std::string words(volume v, unit_system units) {
   return units == unit_system::si ? fixed(in_cm3(v), 1) + " cm3" : fixed(in_m3(v) / factor::cubic_inch, 2) + " in3";
+}
+
+std::string dose_words(volume v, unit_system units) {
+  const double shown = units == unit_system::si ? in_cm3(v) : in_m3(v) / factor::cubic_inch;
+  return (shown < 1e3 ? fmt::format("{:.3g}", shown) : fixed(shown, 0)) + (units == unit_system::si ? " cm3" : " in3");
+}
+
+std::string pause_words(duration d) {
+  return in_hour(d) < 1.0 - 1e-9 ? fmt::format("{:.3g} min", in_second(d) / 60.0) : fmt::format("{:.3g} h", in_hour(d));
+}
+
+namespace {
+
+/// The numbers behind a fault: "0.15 cm3 a day, 0.91 cm3 asked for".
+std::string fault_numbers(dose_fault f, const line_answer& a, unit_system units) {
+  switch (f) {
+    case dose_fault::too_little:
+    case dose_fault::too_much:
+      return fmt::format("{} a day, {} asked for", dose_words(*a.daily, units), dose_words(*a.asked, units));
+    case dose_fault::stays_long: return fmt::format("{:.0f} days", in_days(*a.residence));
+    case dose_fault::swallowed:
+      return fmt::format("takes up {}, dose {}", dose_words(*a.swallowed, units), dose_words(*a.dose, units));
+  }
+  return {};
+}
+
+}  // namespace
+
+std::vector<std::string> line_warnings(const line_answer& a, unit_system units) {
+  std::vector<std::string> all = a.warnings;
+  for (const dose_fault f : a.dose_faults) all.push_back(fmt::format("{}: {}", name_of(f), fault_numbers(f, a, units)));
+  return all;
+}
+
+std::vector<std::string> dose_warnings(std::span<const point_answer> points, const installation& i, unit_system units) {
+  std::vector<std::string> out;
+  for (const auto& [fault, name] : words_of<dose_fault>::table) {
+    std::vector<std::string> named;
+    for (const point_answer& p : points) {
+      if (std::ranges::find(p.check.dose_faults, fault) != p.check.dose_faults.end())
+        named.push_back(fmt::format("{} ({})", i.lines[p.line].point, fault_numbers(fault, p.check, units)));
+    }
+    if (!named.empty()) out.push_back(fmt::format("{}: {}", name, joined(named)));
+  }
+  return out;
 }
 
 std::string number_words(double v) {

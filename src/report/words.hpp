@@ -19,6 +19,14 @@ std::string run_words(length l, unit_system units);
 std::string bore_words(length l, unit_system units);
 std::string words(volume_flow q, unit_system units);
 std::string words(volume v, unit_system units);
+/// A dose, or what a point gets a day: three digits, whatever its size.
+std::string dose_words(volume v, unit_system units);
+/// The pause between cycles: "90 min", "2.5 h".
+std::string pause_words(duration d);
+/// All warnings of a line, those of its dose last.
+std::vector<std::string> line_warnings(const line_answer& a, unit_system units);
+/// What is wrong with doses, each fault once with the points that have it.
+std::vector<std::string> dose_warnings(std::span<const point_answer> points, const installation& i, unit_system units);
 /// Four digits, without an exponent for anything a grease is described by: "17850", "22.45".
 std::string number_words(double v);
 std::string_view month_name(int month);

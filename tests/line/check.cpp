@@ -133,6 +133,7 @@ TEST_CASE("check: line volume and residence (published value: users' arithmetic 
   // 0.2 ml a cycle, 3.33 cycles a day of 10 hours: 75.4 ml take 113 days, 14.7 ml take 22.
   conditions c = at(0);
   c.hours_per_day = 10.0;
+  c.days_per_week = 7.0;
   c.interval = hour(10.0 / 3.33);
   line l = one_line();
   l.flow.reset();
@@ -376,8 +377,10 @@ TEST_CASE("check: wrong numbers are refused by name") {
   for (const double bad : {0.5499, 0.9901, 0.0, nan})
     conditions_refused([&](conditions& c) { c.confidence = bad; }, "confidence");
   for (const double bad : {-1.0, nan}) conditions_refused([&](conditions& c) { c.rest = hour(bad); }, "rest");
-  for (const double bad : {0.0, -1.0, 24.01, nan})
+  for (const double bad : {0.0, -1.0, 24.01, nan}) {
     conditions_refused([&](conditions& c) { c.hours_per_day = bad; }, "hours per day");
+    conditions_refused([&](conditions& c) { c.days_per_week = bad; }, "days per week");
+  }
   CHECK_NOTHROW(check(one_line(), g, {.at = celsius(0), .available = bar(250), .confidence = 0.55}));
   CHECK_NOTHROW(check(one_line(), g, {.at = celsius(0), .available = bar(250), .confidence = 0.99}));
 }

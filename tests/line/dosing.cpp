@@ -10,7 +10,12 @@ using namespace coldgrease;
 namespace {
 
 installation system(system_type type, std::size_t points) {
-  installation i{.name = "s", .type = type, .available = bar(100), .reservoir = litre(2), .interval = hour(2)};
+  installation i{.name = "s",
+                 .type = type,
+                 .available = bar(100),
+                 .reservoir = litre(2),
+                 .interval = hour(2),
+                 .days_per_week = 7.0};
   for (std::size_t p = 0; p < points; ++p)
     i.lines.push_back({.point = std::to_string(p),
                        .segments = {{.length = metre(4), .bore = millimetre(4)}},
@@ -88,4 +93,89 @@ TEST_CASE("published value: the level drops by its share of the reservoir's heig
   i.feed = inlet{.height = millimetre(200)};
   // 35 cm3 a week of 2000 cm3: 1.75 % of 200 mm (derived).
   CHECK(near(in_millimetre(*level_in_a_week(i, 0)->height), 3.5, 1e-12));
+}
+
+TEST_CASE("law: what a point gets and what it asks for are of the same calendar day, whatever the duty") {
+  // Both are in proportion to the days in service, the film rule and the cycles to the hours as well: served or not
+  // does not depend on them, where the need is by the film.
+  line l = system(system_type::multi_outlet, 1).lines[0];
+  l.bearing = bearing_size{millimetre(45), millimetre(50)};
+  for (const double hours : {2.0, 10.0, 24.0}) {
+    for (const double week : {1.0, 5.0, 7.0}) {
+      const duty d{hours, week};
+      const double cycles = cycles_a_day(hour(2), d);
+      CHECK(near(cycles, hours * week / 7.0 / 2.0, 1e-12));
+      CHECK(near(in_m3(*daily_volume(l, cycles)) / in_m3(*asked_of(l, d)),
+                 0.2 / (0.5 * in_cm3(film_volume(*l.bearing))), 1e-12));
+    }
+  }
+}
+
+TEST_CASE("case: what is stated of a point goes before the film rule; by movements it is what they come to") {
+  line l{.point = "arm", .bearing = bearing_size{millimetre(45), millimetre(50)}};
+  const duty d{10.0, 7.0};
+  CHECK(near(in_cm3(*asked_of(l, d)), 0.449, 0.001));
+  l.needs = point_need{cm3(0.8)};
+  CHECK(near(in_cm3(*asked_of(l, d)), 0.8, 1e-12));
+  l.needs = point_need{cm3(0.1), 100.0};
+  CHECK_FALSE(asked_of(l, d));  // how often it moves is not known
+  l.movements = 450.0;
+  CHECK(near(in_cm3(*asked_of(l, d)), 0.45, 1e-12));
+  CHECK(near(in_cm3(*asked_of(l, {10.0, 5.0})), 0.45 * 5 / 7, 1e-12));
+  CHECK_FALSE(asked_of({}, d));
+}
+
+TEST_CASE("case: each fault of a dose at its edge") {
+  using enum dose_fault;
+  using faults = std::vector<dose_fault>;
+  const auto of = [](double gets, double asks) { return dose_faults_of({.daily = cm3(gets), .asked = cm3(asks)}); };
+  CHECK(of(0.15, 0.91) == faults{too_little});
+  CHECK(of(0.91, 0.91).empty());
+  CHECK(of(0.91 * 0.999999, 0.91) == faults{too_little});
+  CHECK(of(9.1, 0.91).empty());
+  CHECK(of(9.11, 0.91) == faults{too_much});
+  CHECK(of(31.0, 1.0) == faults{too_much});
+  CHECK(dose_faults_of({.residence = days(1131)}) == faults{stays_long});
+  CHECK(dose_faults_of({.residence = days(365)}) == faults{stays_long});
+  CHECK(dose_faults_of({.residence = days(364)}).empty());
+  CHECK(dose_faults_of({.swallowed = cm3(0.1), .dose = cm3(0.03)}) == faults{swallowed});
+  CHECK(dose_faults_of({.swallowed = cm3(0.03), .dose = cm3(0.03)}).empty());
+  CHECK(dose_faults_of({.residence = days(3), .daily = cm3(1)}).empty());  // what it asks for is not known
+  CHECK(dose_faults_of({}).empty());
+}
+
+TEST_CASE("case: a line on its own knows what its residence and its swelling do to a dose") {
+  // 6 m of 4 mm hold 75.4 cm3; 0.03 cm3 every 2 h of 10: 0.15 on a day in service, 503 days in service, 704 of the
+  // calendar on five days a week.
+  line l{.point = "p",
+         .segments =
+             {{.length = metre(6), .bore = millimetre(4), .wall = millimetre(1), .material = tube_material::polyamide}},
+         .outlet = bar(10),
+         .dose = cm3(0.03),
+         .in = second(10)};
+  const grease g = estimate({.nlgi = "0", .kv40 = mm2_per_s(48), .kv100 = mm2_per_s(8)});
+  const line_answer a = check(
+      l, g,
+      {.at = celsius(0), .available = bar(250), .interval = hour(2), .hours_per_day = 10.0, .days_per_week = 5.0});
+  CHECK(near(in_days(*a.residence), 703.7, 0.001));
+  CHECK(*a.swallowed > *a.dose);
+  CHECK(a.dose_faults == std::vector{dose_fault::stays_long, dose_fault::swallowed});
+}
+
+TEST_CASE("law: what is assumed of the duty is said, and only that") {
+  CHECK_FALSE(assumed_duty_note(10.0, 5.0));
+  CHECK(assumed_duty_note({}, 5.0)->starts_with("10 h a day in service"));
+  CHECK(assumed_duty_note(9.0, {})->starts_with("5 days a week in service"));
+  CHECK(assumed_duty_note({}, {})->starts_with("10 h a day and 5 days a week in service"));
+}
+
+TEST_CASE("law: a reservoir given as a mass holds that mass of whatever grease, and lasts shorter of a denser one") {
+  installation i = system(system_type::multi_outlet, 5);
+  i.reservoir.reset();
+  i.reservoir_mass = kilogram(4);
+  for (const double rho : {850.0, 900.0, 980.0}) {
+    CHECK(near(in_kilogram(*reservoir_of(i, kg_per_m3(rho)) * kg_per_m3(rho)), 4.0, 1e-12));
+    CHECK(near(in_days(*reservoir_time(i, kg_per_m3(rho))), 4.0 / rho * 1e6 / in_cm3(*daily_volume(i)), 1e-12));
+  }
+  CHECK(near(in_cm3(*reservoir_of(i)), 4000 / 0.9, 1e-12));
 }

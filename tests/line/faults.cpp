@@ -33,10 +33,11 @@ double weight_of(const fault_answer& a, fault f) { return std::ranges::find(a.ca
 }  // namespace
 
 TEST_CASE("law: weights are a share of all causes, the likeliest first, whatever was seen") {
-  for (const auto level : {std::optional<bool>(), std::optional(true), std::optional(false)}) {
+  for (const auto level : {std::optional<level_sign>(), std::optional(level_sign::falls),
+                           std::optional(level_sign::stands), std::optional(level_sign::low)}) {
     for (const auto dry :
          {std::optional<dry_points>(), std::optional(dry_points::one), std::optional(dry_points::all)}) {
-      const fault_answer a = find_fault({.level_falls = level, .dry = dry});
+      const fault_answer a = find_fault({.level = level, .dry = dry});
       double sum = 0.0;
       for (std::size_t c = 0; c < a.causes.size(); ++c) {
         sum += a.causes[c].weight;
@@ -48,13 +49,15 @@ TEST_CASE("law: weights are a share of all causes, the likeliest first, whatever
 }
 
 TEST_CASE("case: what people describe leads to the cause they found") {
-  CHECK(first(find_fault({.level_falls = false, .dry = dry_points::all, .pump_turns = false})) == fault::pump_still);
+  CHECK(first(find_fault({.level = level_sign::stands, .dry = dry_points::all, .pump_turns = false})) ==
+        fault::pump_still);
   // A hole over the inlet: the pump turns, nothing goes, no pressure.
-  CHECK(first(find_fault(
-            {.level_falls = false, .dry = dry_points::all, .pump_turns = true, .gauge = bar(5), .at = celsius(10)},
-            system(), mineral_1())) == fault::unfed_pump);
+  CHECK(
+      first(find_fault(
+          {.level = level_sign::stands, .dry = dry_points::all, .pump_turns = true, .gauge = bar(5), .at = celsius(10)},
+          system(), mineral_1())) == fault::unfed_pump);
   // Cold: the level stands, the relief valve weeps, every line is past its limit.
-  const fault_answer cold = find_fault({.level_falls = false,
+  const fault_answer cold = find_fault({.level = level_sign::stands,
                                         .dry = dry_points::all,
                                         .pump_turns = true,
                                         .relief_weeps = true,
@@ -69,12 +72,13 @@ TEST_CASE("case: what people describe leads to the cause they found") {
   CHECK(std::ranges::any_of(
       warm.notes, [](const std::string& n) { return n.find("do not change the grease") != std::string::npos; }));
   // Little pressure, level falls, one dry point: an open line.
-  CHECK(first(find_fault({.level_falls = true, .dry = dry_points::one, .gauge = bar(20), .at = celsius(-15)}, system(),
-                         mineral_1())) == fault::open_line);
+  CHECK(first(find_fault({.level = level_sign::falls, .dry = dry_points::one, .gauge = bar(20), .at = celsius(-15)},
+                         system(), mineral_1())) == fault::open_line);
   // Everything as it should be and still dry: too little.
-  CHECK(first(find_fault(
-            {.level_falls = true, .dry = dry_points::all, .pump_turns = true, .gauge = bar(70), .at = celsius(0)},
-            system(), mineral_1())) == fault::too_little);
+  CHECK(
+      first(find_fault(
+          {.level = level_sign::falls, .dry = dry_points::all, .pump_turns = true, .gauge = bar(70), .at = celsius(0)},
+          system(), mineral_1())) == fault::too_little);
 }
 
 TEST_CASE("law: the gauge is held against the dry line's own pressure, and never above what the pump can give") {
@@ -93,7 +97,7 @@ TEST_CASE("law: the gauge is held against the dry line's own pressure, and never
 
 TEST_CASE("law: in a progressive system one blocked outlet leaves all points dry") {
   const symptoms seen{
-      .level_falls = false, .dry = dry_points::all, .pump_turns = true, .gauge = bar(250), .at = celsius(15)};
+      .level = level_sign::stands, .dry = dry_points::all, .pump_turns = true, .gauge = bar(250), .at = celsius(15)};
   CHECK(weight_of(find_fault(seen, system(system_type::progressive), mineral_1()), fault::blocked_point) >
         2.0 * weight_of(find_fault(seen, system(), mineral_1()), fault::blocked_point));
 }
@@ -128,4 +132,29 @@ TEST_CASE("case: a gauge above the relief setting stops everything else") {
   REQUIRE(!a.warnings.empty());
   CHECK(a.warnings.front().find("stop the pump") != std::string::npos);
   CHECK(find_fault({.gauge = bar(250), .at = celsius(0)}, system(), mineral_1()).warnings.empty());
+}
+
+TEST_CASE("case: a hot end of the line separates the grease, and the plug comes before a broken line") {
+  // A sign on its own, and beside those that a broken line shows as well: one point dry, a level that falls.
+  for (const symptoms& seen : {symptoms{.hot_stub = true}, symptoms{.dry = dry_points::one, .hot_stub = true},
+                               symptoms{.level = level_sign::falls, .dry = dry_points::one, .hot_stub = true}}) {
+    const fault_answer a = find_fault(seen);
+    CHECK(weight_of(a, fault::bled_grease) > weight_of(a, fault::open_line));
+  }
+  const symptoms stuck{.level = level_sign::stands, .pump_turns = true, .hot_stub = true};
+  CHECK(first(find_fault(stuck)) == fault::bled_grease);
+  symptoms cold = stuck;
+  cold.at = celsius(-22);
+  CHECK(first(find_fault(cold, system(), mineral_1())) == fault::bled_grease);
+  // Without the heat it is no plug.
+  CHECK(first(find_fault({.level = level_sign::stands, .pump_turns = true})) != fault::bled_grease);
+  CHECK(first(find_fault({.level = level_sign::stands, .pump_turns = true, .hot_stub = false})) != fault::bled_grease);
+}
+
+TEST_CASE("case: a reservoir that was low has let air in, unless the pump is still") {
+  for (const auto dry : {std::optional<dry_points>(), std::optional(dry_points::one), std::optional(dry_points::all)})
+    CHECK(first(find_fault({.level = level_sign::low, .dry = dry, .pump_turns = true})) == fault::air);
+  CHECK(first(find_fault({.level = level_sign::low})) == fault::air);
+  CHECK(first(find_fault({.level = level_sign::low, .dry = dry_points::all, .pump_turns = false})) ==
+        fault::pump_still);
 }

@@ -29,7 +29,7 @@ line branch(std::string point, double metres, double dose_cm3, std::string main 
 }
 
 installation system(system_type type) {
-  installation i{.name = "s", .type = type, .available = bar(60), .interval = hour(1)};
+  installation i{.name = "s", .type = type, .available = bar(60), .interval = hour(1), .days_per_week = 7.0};
   if (type == system_type::single_line) i.reset = bar(8);
   if (type == system_type::progressive) i.divider_loss = bar(5);
   i.lines = {branch("a", 1, 0.1), branch("b", 3, 0.4), branch("c", 2, 0.2)};

@@ -27,6 +27,7 @@ installation two_lines() {
   return {.name = "i",
           .available = bar(100),
           .interval = hour(10.0 / 3.33),
+          .days_per_week = 7.0,
           .lines = {examples::tube("near", 3.0, 2.5), examples::tube("far", 6.0, 4.0)}};
 }
 
@@ -215,7 +216,8 @@ TEST_CASE("law: a step is named from a factor of 1.5 on, alike in either directi
 }
 
 TEST_CASE("law: a shared main is purged once for all its lines, and by all their doses") {
-  installation i{.name = "s", .type = system_type::progressive, .available = bar(100), .interval = hour(1)};
+  installation i{
+      .name = "s", .type = system_type::progressive, .available = bar(100), .interval = hour(1), .days_per_week = 7.0};
   for (const double dose : {0.1, 0.3})
     i.lines.push_back({.point = std::to_string(dose),
                        .segments = {{.length = metre(5), .bore = millimetre(8), .main = "main"},

@@ -36,7 +36,9 @@ inline coldgrease::installation system(double available_bar = 250.0, double carr
   installation i{.name = "system", .available = bar(available_bar), .lines = {tube("near", 2.0), tube("far", 6.0)}};
   // Each point gets what passes a 6 m line of 4 mm bore in carry_days; the reservoir lasts as long.
   const double daily = std::numbers::pi / 4.0 * 16.0 * 6.0 / carry_days;  // [cm3]
-  i.interval = hour(0.2 * i.hours_per_day / daily);
+  i.hours_per_day = 10.0;
+  i.days_per_week = 7.0;
+  i.interval = hour(0.2 * 10.0 / daily);
   i.reservoir = cm3(2.0 * daily * carry_days);
   return i;
 }

@@ -10,7 +10,11 @@ using namespace coldgrease;
 TEST_CASE("published value: reservoir days of a 72-point truck") {
   // 72 points x 0.1 ml x 5 cycles a day = 36 ml a day; 4 kg at 0.9 kg/L = 4.44 L last 123 days; 90 days need 3.24 L.
   // Size: machine locator magazine on refuse trucks; dose and cycles assumed there; the rest derived.
-  installation i{.name = "refuse truck", .available = bar(100), .reservoir = cm3(4000.0 / 0.9), .interval = hour(2)};
+  installation i{.name = "refuse truck",
+                 .available = bar(100),
+                 .reservoir = cm3(4000.0 / 0.9),
+                 .interval = hour(2),
+                 .days_per_week = 7.0};
   for (int p = 0; p < 72; ++p)
     i.lines.push_back(
         {.point = "p", .segments = {{.length = metre(1), .bore = millimetre(4)}}, .dose = cm3(0.1), .in = second(10)});
@@ -22,9 +26,15 @@ TEST_CASE("published value: reservoir days of a 72-point truck") {
 
 TEST_CASE("published value: residence in a long line, from its volume and the daily dose") {
   // 6 m x 4 mm holds 75.4 ml, 0.2 ml x 3.33 cycles a day: 113 working days; 3 m x 2.5 mm: 14.7 ml, 22 days (derived).
-  installation i{.name = "i", .available = bar(100), .interval = hour(10.0 / 3.33)};
+  installation i{.name = "i", .available = bar(100), .interval = hour(10.0 / 3.33), .days_per_week = 7.0};
   CHECK(near(in_days(*residence_time(examples::tube("p", 6.0, 4.0), i)), 113.0, 0.005));
   CHECK(near(in_days(*residence_time(examples::tube("p", 3.0, 2.5), i)), 22.0, 0.01));
+  // On five days of seven the same 113 working days are 113 x 7/5 = 158 of the calendar; so it is where nobody says.
+  i.days_per_week = 5.0;
+  CHECK(near(in_days(*residence_time(examples::tube("p", 6.0, 4.0), i)), 158.5, 0.005));
+  i.days_per_week.reset();
+  i.hours_per_day.reset();
+  CHECK(near(in_days(*residence_time(examples::tube("p", 6.0, 4.0), i)), 158.5, 0.005));
 }
 
 TEST_CASE("law: a fill lasts as long as its slowest part, and 90 days where that is not known") {

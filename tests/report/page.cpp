@@ -125,7 +125,7 @@ void compare_seasons(const element& page, const json& j, cells& missing) {
 }
 
 void compare_lines(const element& page, const json& j, cells& missing) {
-  const auto tables = tables_of(page, "lines", "");
+  const auto tables = tables_of(page, "lines", " with ");
   if (tables.size() != j.at("lines").size()) return missing.push_back("lines: not a table for each sheet");
   for (std::size_t k = 0; k < tables.size(); ++k) {
     const json& sheet = j.at("lines").at(k);
@@ -137,6 +137,31 @@ void compare_lines(const element& page, const json& j, cells& missing) {
            or_dash(p.at("longest_m"), [](const json& v) { return fmt::format("{:.1f} m", v.get<double>()); })});
     compare(sheet.at("installation").get<std::string>() + ", lines", tables[k], wanted, missing);
   }
+}
+
+void compare_doses(const element& page, const json& j, cells& missing) {
+  const auto timers = tables_of(page, "lines", "Timer"), elements = tables_of(page, "lines", "Elements");
+  const auto dose = [](const json& v) { return fmt::format("{:.3g} cm3", 1e6 * v.get<double>()); };
+  const auto whole = [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); };
+  std::size_t found = 0;
+  for (const json& sheet : j.at("lines")) {
+    const json& doses = sheet.at("doses");
+    if (doses.is_null()) continue;
+    if (found == timers.size() || found == elements.size()) return missing.push_back("doses: not two tables for each");
+    rows settings, points;
+    for (const json& s : doses.at("settings"))
+      settings.push_back({dose(s.at("daily_volume_m3")), dose(s.at("waste_m3")), or_dash(s.at("reservoir_days"), whole),
+                          or_dash(s.at("longest_stay_days"), whole), or_dash(s.at("chance"), chance), s.at("verdict"),
+                          or_dash(s.at("coldest_C"), degrees)});
+    for (const json& p : doses.at("settings").at(0).at("points"))
+      points.push_back({p.at("point"), p.at("element_m3").is_null() ? "as it is" : dose(p.at("element_m3")),
+                        or_dash(p.at("daily_volume_m3"), dose), or_dash(p.at("asked_m3"), dose)});
+    const auto name = sheet.at("installation").get<std::string>();
+    compare(name + ", timer", timers[found], settings, missing);
+    compare(name + ", elements", elements[found], points, missing);
+    ++found;
+  }
+  if (found == 0 || found != timers.size()) missing.push_back("doses: not two tables for each");
 }
 
 void compare_purchase(const element& page, const json& j, cells& missing) {
@@ -198,6 +223,7 @@ cells differences(const element& page, const json& j) {
   compare_decision(page, j, missing);
   compare_seasons(page, j, missing);
   compare_lines(page, j, missing);
+  compare_doses(page, j, missing);
   compare_purchase(page, j, missing);
   compare_changeovers(page, j, missing);
   compare_cards(page, j, missing);
@@ -246,6 +272,8 @@ TEST_CASE("law: a number of the page that is not the JSON's is found, whichever 
       [](dossier& d) { d.lines[1].check.points[2].check.needed = bar(1); },
       [](dossier& d) { d.lines.back().check.points.back().check.longest = metre(123); },
       [](dossier& d) { d.lines[0].check.points[3].check.coldest = celsius(-99); },
+      [](dossier& d) { d.lines[0].doses->settings[1].waste = cm3(99); },
+      [](dossier& d) { d.lines[0].doses->settings[0].points[2].element = cm3(99); },
       [](dossier& d) { d.plan.purchase[0].needed = kilogram(1); },
       [](dossier& d) { std::swap(d.plan.purchase[0].by_month[1], d.plan.purchase[0].by_month[6]); },
       [](dossier& d) { d.plan.kinds[1].cost = 1.0; },

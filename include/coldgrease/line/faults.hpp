@@ -18,11 +18,21 @@ struct words_of<dry_points> {
   static constexpr word_for<dry_points> table[]{{one, "one"}, {several, "several"}, {all, "all"}};
 };
 
+/// What the reservoir's level did: fell as it should, stood, or was found so low that air may have been drawn in.
+enum class level_sign { falls, stands, low };
+template <>
+struct words_of<level_sign> {
+  using enum level_sign;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<level_sign> table[]{{falls, "falls"}, {stands, "stands"}, {low, "low"}};
+};
+
 /// What was seen on the vehicle; whatever was not looked at stays empty and says nothing.
 struct symptoms {
-  std::optional<bool> level_falls{};  // of the reservoir, as it should
+  std::optional<level_sign> level{};  // of the reservoir
   std::optional<dry_points> dry{};
   std::optional<bool> pump_turns{};
+  std::optional<bool> hot_stub{};        // the line's end at the dry point lies at a source of heat
   std::optional<bool> relief_weeps{};    // grease at the relief valve
   std::optional<pressure> gauge{};       // at the pump while it delivers
   std::optional<temperature> at{};       // when it was seen

@@ -23,9 +23,14 @@ struct installation {
   std::optional<pressure> reset{};           // of the meters, single-line
   std::optional<inlet> feed{};               // how grease comes to the pump; feed_of() where nobody says
   std::optional<duration> rest{};            // longest between cycles that it must start after; overnight() assumed
-  std::optional<volume> reservoir{};
-  std::optional<duration> interval{};  // between cycles
-  double hours_per_day = 10.0;         // in service; 10 assumed, common practice, no source
+  std::optional<volume> reservoir{};         // what it holds
+  std::optional<mass> reservoir_mass{};      // or given as a mass of grease: reservoir_of()
+  std::optional<duration> interval{};        // between cycles
+  std::optional<double> hours_per_day{};     // in service; assumed_hours_per_day, and said so
+  std::optional<double> days_per_week{};     // in service; assumed_days_per_week, and said so
+  std::vector<volume> elements{};            // volumes a cycle that the pump's elements (meters, outlets) are made for
+  std::vector<duration> intervals{};         // settings of the timer
+  std::optional<duration> service{};         // from one refill of the reservoir to the next
   std::vector<line> lines{};
   friend bool operator==(const installation&, const installation&) = default;
 };
@@ -56,9 +61,16 @@ usual_range usual(system_type type);
 /// @throws input_error if neither available nor relief is given
 pressure available_pressure(const installation& i);
 
-/// How long a full reservoir lasts; nothing without reservoir or daily volume.
-std::optional<duration> reservoir_time(const installation& i);
-/// How long grease stays in a line; nothing without dose and interval.
+/// In service, by what is given or else assumed.
+duty duty_of(const installation& i);
+
+/// What the reservoir holds: as given, or the mass of grease it is given by over its density.
+/// @param grease  its density at 15 C; where no grease is at hand 900 kg/m3 is assumed, which says too many days of a
+///                denser grease: too long for the refill, the safe side for how long a fill stays
+std::optional<volume> reservoir_of(const installation& i, density grease = assumed_density());
+/// How long a full reservoir lasts, in calendar days; nothing without reservoir or daily volume. @param grease  density
+std::optional<duration> reservoir_time(const installation& i, density grease = assumed_density());
+/// How long grease stays in a line, in calendar days; nothing without dose and interval.
 std::optional<duration> residence_time(const line& l, const installation& i);
 /// How long a fill stays in the installation: the larger of the slowest line's residence and the reservoir, each
 /// `unknown` where it is not known.

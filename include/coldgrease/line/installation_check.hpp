@@ -32,8 +32,7 @@ std::optional<temperature> coldest_passing(const installation& i, const grease& 
 struct point_answer {
   std::size_t line = 0;  // index into the installation's
   line_answer check{};
-  std::optional<volume> daily{};      // what it gets
-  std::optional<volume> film_need{};  // what its size asks for a day
+  std::optional<volume> film_need{};  // what the film rule asks for its size a calendar day
   std::vector<breach> breaches{};     // of the point's rules, and what is not shown to keep them
 };
 
@@ -55,9 +54,10 @@ struct installation_answer {
   inlet feed_by{};                                   // the feed that is judged
   inlet_answer feed{};
   std::vector<feed_choice> feed_choices{};  // where the feed was assumed: all that there are
-  std::optional<double> cycles_a_day{};
+  std::optional<double> cycles_a_day{};     // calendar days, as all that follows
   std::optional<volume> daily{};
   std::optional<duration> reservoir{};   // how long it lasts
+  std::optional<volume> holds{};         // the reservoir
   std::optional<mass> reservoir_mass{};  // what a fill weighs
   std::optional<level_signs> level{};    // with the worst line wrong
   std::optional<duration> shortest_pause{};

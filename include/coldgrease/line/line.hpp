@@ -65,6 +65,13 @@ struct bearing_size {
   friend bool operator==(const bearing_size&, const bearing_size&) = default;
 };
 
+/// What a point asks for by what is known of it: a volume for a day in service, or for a number of movements.
+struct point_need {
+  coldgrease::volume volume{};        // [m3], > 0
+  std::optional<double> movements{};  // that it is for, > 0; nothing: a day in service
+  friend bool operator==(const point_need&, const point_need&) = default;
+};
+
 /// A line: segments in series from the pump element to one point.
 struct line {
   std::string point{};
@@ -75,7 +82,9 @@ struct line {
   std::optional<volume> dose{};            // a cycle
   std::optional<duration> in{};            // the time a dose is delivered in
   int stages = 1;                          // dividers between pump and point, in a progressive system
-  std::optional<bearing_size> bearing{};   // at the point, for the volume it asks for
+  std::optional<bearing_size> bearing{};   // at the point, for the volume it asks for by the film rule
+  std::optional<point_need> needs{};       // what it asks for, where that is known better than by the film rule
+  std::optional<double> movements{};       // on a day in service, for needs by movements; > 0
   point_rules rules{};                     // what the point's maker allows
   friend bool operator==(const line&, const line&) = default;
 };
@@ -108,6 +117,26 @@ inline constexpr double usual_confidence = 0.80;
 /// @throws input_error unless least_confidence <= value <= most_confidence
 void check_confidence(double value, std::string_view where, std::string_view shown = {});
 
+/// In service where nobody says: common practice, no source.
+inline constexpr double assumed_hours_per_day = 10.0;
+inline constexpr double assumed_days_per_week = 5.0;
+
+/// How much of the calendar a vehicle is in service.
+struct duty {
+  double hours_per_day = assumed_hours_per_day;  // on a day in service, above 0 to 24
+  double days_per_week = assumed_days_per_week;  // above 0 to 7
+};
+inline constexpr double days_a_week = 7.0;
+/// Days in service a calendar day, and hours in service a calendar day: the means over a week. Whatever is said "a day"
+/// or counted in days (cycles, doses, what a point asks for, residence, reservoir, level, kilograms) is of calendar
+/// days and stands on these two.
+inline double days_in_service(const duty& d) { return d.days_per_week / days_a_week; }
+inline double hours_in_service(const duty& d) { return d.hours_per_day * days_in_service(d); }
+/// Cycles a calendar day. @param interval  between cycles, in service
+inline double cycles_a_day(duration interval, const duty& d) { return hours_in_service(d) / in_hour(interval); }
+/// Says what is assumed of the two where they are not given; nothing where both are.
+std::optional<std::string> assumed_duty_note(std::optional<double> hours_per_day, std::optional<double> days_per_week);
+
 /// What a line is checked against.
 struct conditions {
   std::optional<temperature> at{};        // required
@@ -115,7 +144,8 @@ struct conditions {
   double confidence = usual_confidence;   // check_confidence
   duration rest = overnight();            // 0 means running
   std::optional<duration> interval{};     // between cycles, for the residence
-  std::optional<double> hours_per_day{};  // for the residence
+  std::optional<double> hours_per_day{};  // in service, for the residence
+  std::optional<double> days_per_week{};  // in service; assumed_days_per_week, and said so
   system_type system = system_type::multi_outlet;
   std::optional<pressure> divider_loss{};  // of each stage of a progressive system; 0 if not given, and said so
   std::optional<pressure> reset{};         // at or below which the meters of a single-line system recharge
@@ -164,6 +194,22 @@ struct outlet_found_warm {
   coldgrease::verdict verdict = verdict::not_shown;
 };
 
+/// What is wrong with a dose.
+enum class dose_fault { too_little, too_much, stays_long, swallowed };
+template <>
+struct words_of<dose_fault> {
+  using enum dose_fault;
+  static constexpr std::string_view what = "fault of a dose";
+  static constexpr word_for<dose_fault> table[]{{too_little, "less than the point asks for"},
+                                                {too_much, "more than ten times what the point asks for"},
+                                                {stays_long, "grease stays a year or more in the line"},
+                                                {swallowed, "the line takes up more than the dose"}};
+};
+/// Beyond so many times of what a point asks for a dose is too much, and from so long on grease stays too long:
+/// JUDGEMENT.
+inline constexpr double most_times_asked = 10.0;
+inline duration longest_stay() { return days(365); }
+
 /// The answer to "does this grease reach the point?". Empty optionals mean that no such value exists.
 struct line_answer {
   coldgrease::temperature temperature = celsius(0);
@@ -195,7 +241,11 @@ struct line_answer {
   std::optional<volume> swallowed{};    // by grease and walls before the full flow stands at the point
   std::optional<duration> delay{};      // of the full flow at the point: what is swallowed over the flow
   volume line_volume{};
-  std::optional<duration> residence{};
+  std::optional<duration> residence{};  // in calendar days
+  std::optional<volume> dose{};         // a cycle
+  std::optional<volume> daily{};        // what the point gets a calendar day
+  std::optional<volume> asked{};        // what it asks for a calendar day
+  std::vector<dose_fault> dose_faults{};
   std::optional<supplier_question> ask_supplier{};
   std::vector<std::string> warnings{};
   std::vector<std::string> notes{};
@@ -209,10 +259,11 @@ volume_flow flow_of(const line& l);
 volume volume_of(const segment& s);
 /// What a line holds: the sum over its segments, shared mains included.
 volume volume_of(const line& l);
-/// How long grease stays in a line: the sum over its segments of volume over the daily volume through each; nothing
-/// without dose, interval and hours a day.
-std::optional<duration> residence_of(const line& l, std::optional<duration> interval,
-                                     std::optional<double> hours_per_day);
+/// Dose of a line a calendar day; nothing without a dose or cycles.
+std::optional<volume> daily_volume(const line& l, std::optional<double> cycles_a_day);
+/// How long grease stays in a line, in calendar days: the sum over its segments of volume over the daily volume through
+/// each; nothing without a dose or cycles.
+std::optional<duration> residence_of(const line& l, std::optional<double> cycles_a_day);
 
 /// Checks the geometry and the numbers. @throws input_error naming the field
 void validate(const line& l);

@@ -11,6 +11,7 @@
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/year_band.hpp"
 #include "coldgrease/grease/compatibility.hpp"
+#include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limit_curve.hpp"
@@ -60,8 +61,9 @@ struct line_sheet {
   bool planned = false;  // there; else the nearest grease where none serves
   installation_answer check{};
   limit_chart limits{};
-  std::vector<workshop_row> card{};  // warm to cold
-  fault_answer when_dry{};           // a point is dry, nothing else was looked at
+  std::vector<workshop_row> card{};    // warm to cold
+  fault_answer when_dry{};             // a point is dry, nothing else was looked at
+  std::optional<dose_answer> doses{};  // where elements and settings of the timer are named
 };
 
 /// What is known of a grease.

@@ -13,6 +13,7 @@
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/fit.hpp"
 #include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
@@ -37,6 +38,9 @@ std::string to_json(std::span<const table_answer> answers);
 
 /// @param i, g  what was checked
 std::string to_json(const installation_answer& answer, const installation& i, const grease& g);
+
+/// @param i, g  what was asked of
+std::string to_json(const dose_answer& answer, const installation& i, const grease& g);
 
 /// @param i  the installation, nullptr where none was given
 std::string to_json(const fault_answer& answer, const installation* i);

@@ -15,6 +15,7 @@
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/fit.hpp"
 #include "coldgrease/grease/grease.hpp"
+#include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/line.hpp"
@@ -47,6 +48,10 @@ std::string to_text(std::span<const table_answer> answers);
 
 /// Every line of an installation, worst first, and what its pump and reservoir do. @param i, g  what was checked
 std::string to_text(const installation_answer& answer, const installation& i, const grease& g,
+                    unit_system units = unit_system::si);
+
+/// Elements and settings of the timer, the best first. @param i, g  what was asked of
+std::string to_text(const dose_answer& answer, const installation& i, const grease& g,
                     unit_system units = unit_system::si);
 
 /// The buyer's sheet. @param installations, stock  the lists that the answer's indices point into

@@ -1,0 +1,53 @@
+#include "coldgrease/line/doses.hpp"
+
+#include "coldgrease/plan/fleet.hpp"
+#include "coldgrease/report/json.hpp"
+#include "command.hpp"
+#include "named.hpp"
+
+namespace coldgrease::tools {
+
+namespace {
+
+/// The grease that is named, or the only one there is.
+const evidence& grease_of(const arguments& given, const fleet& f) {
+  if (const auto name = given.find("--grease")) return named(f.greases, *name, "--grease");
+  if (f.greases.size() == 1) return f.greases.front();
+  std::string names;
+  for (const evidence& g : f.greases) names += (names.empty() ? "" : ", ") + in_quotes(g.name);
+  throw input_error("--grease", "is missing", "one of " + names);
+}
+
+std::string run(const arguments& given) {
+  const std::string place = given.need("--installation");
+  if (!given.find("--at"))
+    throw input_error("--at", "is missing", "the coldest that is to be served, such as \"-20 C\"");
+  const auto at = *given.quantity<temperature>("--at");
+  const auto asked = given.confidence();
+  const fleet f = read_fleet(*given.positional);
+  const installation& i = named(f.installations, place, "--installation");
+  const grease g = estimate(grease_of(given, f));
+  const dose_answer answer = choose_doses(i, g, at, asked.value_or(f.policy.confidence));
+  return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, given.units);
+}
+
+}  // namespace
+
+command doses_command() {
+  return {
+      "doses",
+      "the element of each point, the setting of the timer",
+      "fleet",
+      "fleet file (JSON)",
+      true,
+      {{"--installation", "of the fleet file, by name (needed)"},
+       {"--grease", "that is pumped, by name; needed if there are several"},
+       {"--at", "the coldest that is to be served (needed)"},
+       {"--confidence", "0.55 to 0.99 instead of the fleet's"}},
+      run,
+      nullptr,
+      "Its installation names \"elements\" and \"intervals\"; a line says what\nits point asks for by \"bearing\" or "
+      "\"needs\"; \"service\" is the time\nfrom one refill to the next."};
+}
+
+}  // namespace coldgrease::tools
