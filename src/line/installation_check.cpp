@@ -97,6 +97,12 @@ installation_answer check(const installation& given, const grease& g, temperatur
   warn(i, g, a, a.warnings);
   move_common(a.points, &line_answer::warnings, a.warnings);
   move_common(a.points, &line_answer::notes, a.notes);
+  if (i.reservoir_mass && !i.reservoir && !g.known().density)
+    a.notes.push_back(
+        fmt::format("the reservoir is given by mass, the density of the grease is not: {:g} kg/m3 is assumed; a denser "
+                    "grease lasts "
+                    "fewer days",
+                    in_kg_per_m3(heavy)));
   const bool counts_days =
       a.cycles_a_day || std::ranges::any_of(a.points, [](const point_answer& p) { return p.check.asked.has_value(); });
   if (counts_days) {
