@@ -154,7 +154,8 @@ std::string schedule_section(std::span<const record_words> records) {
          roff("A lines_file is a table (CSV) with a row for each segment and these columns, in any order: " + columns +
               ". Point, length, dose, and bore or tube are needed. A column of quantities has their unit in brackets "
               "behind "
-              "its name, \"length [m]\", and its cells have none; tube and bearing have the units in their cells, \"6 "
+              "its name, \"length [m]\", and its cells have none; tube, bearing and needs have the units in their "
+              "cells, \"6 "
               "mm x "
               "1 mm\". A line of the file that begins with # is a comment above the names of the columns, and below "
               "them "

@@ -66,6 +66,8 @@ dose_setting setting_of(const installation& given, duration interval, const std:
     if (own.served) waste += std::max(0.0, in_m3(*p.check.daily) - in_m3(*p.check.asked));
     if (p.check.residence) s.longest_stay = std::max(s.longest_stay.value_or(second(0)), *p.check.residence);
   }
+  s.warnings = a.warnings;
+  s.notes = a.notes;
   s.too_short = a.shortest_pause && interval < *a.shortest_pause;
   s.waste = cubic_metre(waste);
   s.verdict = a.outcome.verdict;
@@ -108,7 +110,6 @@ dose_answer choose_doses(const installation& i, const grease& g, temperature at,
   if (!i.service) answer.notes.push_back("\"service\", from one refill to the next, is not given: none is asked for");
   if (i.service && !answer.settings.front().reservoir)
     answer.notes.push_back("how long the reservoir lasts is not known: it is taken as too short");
-  if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) answer.notes.push_back(std::move(*assumed));
   return answer;
 }
 

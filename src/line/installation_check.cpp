@@ -236,6 +236,11 @@ installation_answer check(const installation& given, const grease& g, temperatur
   a.notes = assumptions_of(i);
   move_common(a.points, &line_answer::notes, a.notes);
   for (std::string& note : rule_notes(i, {&g, 1}, at, at, thickeners)) a.notes.push_back(std::move(note));
+  if (i.reservoir_mass && !i.reservoir && !g.known().density)
+    a.notes.push_back(
+        fmt::format("the reservoir is given by mass, the density of the grease is not: {:g} kg/m3 is assumed; a denser "
+                    "grease lasts fewer days",
+                    in_kg_per_m3(heavy)));
   const bool counts_days =
       a.cycles_a_day || std::ranges::any_of(a.points, [](const point_answer& p) { return p.check.asked.has_value(); });
   if (counts_days) {

@@ -192,7 +192,8 @@ std::string to_json(const dose_answer& a, const installation& i, const grease& g
                    {"verdict", name_of(c.verdict)},
                    {"coldest_C", maybe(c.coldest, deg_c)},
                    {"residence_days", maybe(c.residence, in_days)},
-                   {"dose_faults", list(c.dose_faults, [](dose_fault f) { return name_of(f); })}});
+                   {"dose_faults", list(c.dose_faults, [](dose_fault f) { return name_of(f); })},
+                   {"warnings", line_warnings(c, unit_system::si)}});
   };
   const auto setting_json = [&](const dose_setting& s) {
     return object({{"interval_s", in_second(s.interval)},
@@ -206,7 +207,9 @@ std::string to_json(const dose_answer& a, const installation& i, const grease& g
                    {"reservoir_days", maybe(s.reservoir, in_days)},
                    {"lasts", s.lasts},
                    {"longest_stay_days", maybe(s.longest_stay, in_days)},
-                   {"points", list(s.points, point_json)}});
+                   {"points", list(s.points, point_json)},
+                   {"warnings", s.warnings},
+                   {"notes", s.notes}});
   };
   return line_of(object({{"installation", i.name},
                          {"grease", g.name()},

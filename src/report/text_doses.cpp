@@ -101,21 +101,27 @@ std::string others_words(const dose_answer& a, const installation& i) {
 /// What is wrong with the first, as it is said of an installation.
 std::string warnings_words(const dose_setting& s, const installation& i, unit_system units) {
   std::string out;
-  if (s.too_short) out += "WARNING: the pump needs longer for a cycle than any pause lasts\n";
+  for (const std::string& warning : s.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
   std::vector<point_answer> points;
-  for (const point_dose& p : s.points) points.push_back({.line = p.line, .check = p.check});
+  for (const point_dose& p : s.points) {
+    points.push_back({.line = p.line, .check = p.check});
+    for (const std::string& warning : p.check.warnings)
+      out += wrapped(fmt::format("WARNING: {}: {}", i.lines[p.line].point, warning), 9) + "\n";
+  }
   for (const std::string& warning : dose_warnings(points, i, units))
     out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
   return out.empty() ? out : out + "\n";
 }
 
 /// What the first setting comes to: nothing of it is left unsaid where it is not as it should be.
-std::string first_words(const dose_setting& s, const installation& i) {
+std::string first_words(const dose_answer& a, const installation& i) {
+  const dose_setting& s = a.settings.front();
   const bool good = s.verdict == verdict::flows && s.unserved == 0 && s.lasts && !s.too_short;
   std::string out = fmt::format("{}a cycle every {}: {}", good ? "" : "no setting does all that is asked for; ",
                                 pause_words(s.interval), name_of(s.verdict));
   out += s.unserved == 0 ? ", every point gets what it asks for"
                          : fmt::format(", {} of {} points get too little", s.unserved, i.lines.size());
+  if (!a.unstated.empty()) out += fmt::format(" as far as that is known ({} points do not say)", a.unstated.size());
   if (s.reservoir) out += fmt::format(", the reservoir lasts {:.0f} days", in_days(*s.reservoir));
   return out;
 }
@@ -134,10 +140,12 @@ std::string to_text(const dose_answer& a, const installation& i, const grease& g
   for (const volume& v : i.elements) elements.push_back(dose_words(v, units));
   out += row("elements", joined(elements));
   if (i.service) out += row("refill", fmt::format("every {:.0f} days", in_days(*i.service)));
-  out += row("FIRST", first_words(best, i));
+  out += row("FIRST", first_words(a, i));
   out += "\nSettings of the timer, the best first\n" + settings_table(a, units) + others_words(a, i) + "\n" +
          elements_table(a, i, units) + "\n" + best_table(best, i, units);
-  return out + bullets("\nNotes", a.notes) + "\n" + cautions();
+  std::vector<std::string> notes = best.notes;
+  notes.insert(notes.end(), a.notes.begin(), a.notes.end());
+  return out + bullets("\nNotes", notes) + "\n" + cautions();
 }
 
 }  // namespace coldgrease::inline v0

@@ -48,6 +48,7 @@ std::string dose_words(volume v, unit_system units) {
 }
 
 std::string pause_words(duration d) {
+  if (in_second(d) < 60.0) return fmt::format("{:.3g} s", in_second(d));
   return in_hour(d) < 1.0 - 1e-9 ? fmt::format("{:.3g} min", in_second(d) / 60.0) : fmt::format("{:.3g} h", in_hour(d));
 }
 

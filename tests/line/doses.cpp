@@ -242,3 +242,20 @@ TEST_CASE("case: nothing to choose from is refused, and what is missing is named
   for (line& l : i.lines) l.needs.reset();
   CHECK(refusal(i).find("no point says what it asks for") != std::string::npos);
 }
+
+TEST_CASE("law: what check warns of, with those doses, is warned of here as well") {
+  installation i = system();
+  i.hours_per_day.reset();
+  i.ratings = {bar(200)};
+  i.lines[2].outlet.reset();
+  for (const dose_setting& s : choose_doses(i, mineral_1(), celsius(0)).settings) {
+    installation set = i;
+    set.interval = s.interval;
+    for (const point_dose& p : s.points) set.lines[p.line].dose = *p.element;
+    const installation_answer a = check(set, mineral_1(), celsius(0));
+    CHECK(s.warnings == a.warnings);
+    CHECK_FALSE(s.warnings.empty());
+    CHECK(s.notes == a.notes);
+    CHECK(s.notes.back().starts_with("10 h a day in service are assumed"));
+  }
+}

@@ -33,6 +33,8 @@ struct dose_setting {
   std::optional<duration> reservoir{};               // how long it lasts
   bool lasts = false;                                // from one refill to the next, or nobody says how long that is
   std::optional<duration> longest_stay{};            // of grease in a line
+  std::vector<std::string> warnings{};               // of the installation with these doses, as check() has them
+  std::vector<std::string> notes{};
 };
 
 struct dose_answer {
@@ -40,7 +42,7 @@ struct dose_answer {
   double confidence = usual_confidence;
   std::vector<dose_setting> settings{};  // best first
   std::vector<std::size_t> unstated{};   // lines of which nobody knows what their point asks for
-  std::vector<std::string> notes{};
+  std::vector<std::string> notes{};      // on the choice
 };
 
 /// True if there is something to choose: elements, settings of the timer, and what a point asks for.
