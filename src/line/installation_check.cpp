@@ -182,70 +182,90 @@ std::vector<std::string> rule_notes(const installation& i, std::span<const greas
   return notes.sentences();
 }
 
+namespace {
+
+/// Worst first: by verdict, then by chance, then by the cold it stands, then by how much of what is available is
+/// needed.
+bool worse(const point_answer& x, const point_answer& y) {
+  if (x.check.verdict != y.check.verdict) return x.check.verdict > y.check.verdict;
+  if (x.check.chance != y.check.chance) return x.check.chance < y.check.chance;
+  if (x.check.coldest != y.check.coldest)
+    return !x.check.coldest || (y.check.coldest && *x.check.coldest > *y.check.coldest);
+  const auto part = [](const line_answer& l) {
+    return in_pascal(l.needed.value_or(pascal(0))) / in_pascal(l.available);
+  };
+  return part(x.check) > part(y.check);
+}
+
+/// Every line, worst first; among lines of one chance the one that decides leads.
+std::vector<point_answer> points_of(const installation& i, const grease& g, const conditions& c,
+                                    const substance_names& thickeners, const installation_outcome& outcome) {
+  std::vector<point_answer> points;
+  for (std::size_t l = 0; l < i.lines.size(); ++l) {
+    point_answer p{.line = l, .check = check(i.lines[l], g, c)};
+    if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, hours_in_service(duty_of(i)));
+    p.breaches = breaches(i.lines[l].rules, g, *c.at, thickeners);
+    // The installation names them first of all, with the lines they hold for.
+    for (const std::string& text : detail::rating_warnings(i.lines[l], c.available)) std::erase(p.check.warnings, text);
+    points.push_back(std::move(p));
+  }
+  std::ranges::stable_sort(points, worse);
+  if (outcome.line && outcome.chance) {
+    const auto deciding = std::ranges::find(points, *outcome.line, &point_answer::line);
+    std::rotate(points.begin(), deciding, deciding + 1);
+  }
+  return points;
+}
+
+/// Cycles, volumes and times: what the reservoir shows and how long it lasts.
+void add_supply(const installation& i, const grease& g, installation_answer& a) {
+  const density heavy = kg_per_m3(g.kernel().density15);
+  a.cycles_a_day = cycles_a_day(i);
+  a.daily = daily_volume(i);
+  a.reservoir = reservoir_time(i, heavy);
+  a.holds = reservoir_of(i, heavy);
+  if (a.holds) a.reservoir_mass = *a.holds * heavy;
+  a.level = level_in_a_week(i, a.points.front().line, heavy);
+  a.shortest_pause = shortest_pause(i, g, a.temperature, a.confidence);
+}
+
+/// What is taken for granted, what holds for all lines, and of what no rule speaks.
+void add_notes(const installation& i, const grease& g, const substance_names& thickeners, installation_answer& a) {
+  a.notes = assumptions_of(i);
+  move_common(a.points, &line_answer::notes, a.notes);
+  for (std::string& note : rule_notes(i, {&g, 1}, a.temperature, a.temperature, thickeners))
+    a.notes.push_back(std::move(note));
+  if (i.reservoir_mass && !i.reservoir && !g.known().density)
+    a.notes.push_back(
+        fmt::format("the reservoir is given by mass, the density of the grease is not: {:g} kg/m3 is assumed; a denser "
+                    "grease lasts fewer days",
+                    g.kernel().density15));
+  const bool counts_days =
+      a.cycles_a_day || std::ranges::any_of(a.points, [](const point_answer& p) { return p.check.asked.has_value(); });
+  if (!counts_days) return;
+  if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) a.notes.push_back(std::move(*assumed));
+}
+
+}  // namespace
+
 installation_answer check(const installation& given, const grease& g, temperature at, double confidence) {
   installation i = given;
   join_mains(i);
   if (i.lines.empty()) throw input_error(i.name, "has no lines", "one or more");
-  installation_answer a;
-  a.temperature = at;
-  a.confidence = confidence;
-  a.available = available_pressure(i);
   const conditions c = conditions_of(i, at, confidence);
   const substance_names thickeners = thickeners_for({&i, 1});
-  for (std::size_t l = 0; l < i.lines.size(); ++l) {
-    point_answer p{.line = l, .check = check(i.lines[l], g, c)};
-    if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, hours_in_service(duty_of(i)));
-    p.breaches = breaches(i.lines[l].rules, g, at, thickeners);
-    // The installation names them first of all, with the lines they hold for.
-    for (const std::string& text : detail::rating_warnings(i.lines[l], c.available)) std::erase(p.check.warnings, text);
-    a.points.push_back(std::move(p));
-  }
-  // Worst first: by verdict, then by chance, then by the cold it stands, then by how much of what is available is
-  // needed.
-  std::ranges::stable_sort(a.points, [](const point_answer& x, const point_answer& y) {
-    if (x.check.verdict != y.check.verdict) return x.check.verdict > y.check.verdict;
-    if (x.check.chance != y.check.chance) return x.check.chance < y.check.chance;
-    if (x.check.coldest != y.check.coldest)
-      return !x.check.coldest || (y.check.coldest && *x.check.coldest > *y.check.coldest);
-    const auto part = [](const line_answer& l) {
-      return in_pascal(l.needed.value_or(pascal(0))) / in_pascal(l.available);
-    };
-    return part(x.check) > part(y.check);
-  });
+  installation_answer a{.temperature = at, .confidence = confidence, .available = c.available};
   a.outcome = outcome_of(i, g, at, confidence);
-  // Among lines of one chance the one that decides is the worst.
-  if (a.outcome.line && a.outcome.chance) {
-    const auto deciding = std::ranges::find(a.points, *a.outcome.line, &point_answer::line);
-    std::rotate(a.points.begin(), deciding, deciding + 1);
-  }
+  a.points = points_of(i, g, c, thickeners, a.outcome);
   a.needed = a.points.front().check.needed;
   a.coldest = coldest_passing(i, g, confidence);
   a.feed_by = feed_of(i);
   a.feed = feeding(a.feed_by, g, at, confidence);
   if (!i.feed) a.feed_choices = choices(i, g, at, confidence);
-  a.cycles_a_day = cycles_a_day(i);
-  a.daily = daily_volume(i);
-  const density heavy = kg_per_m3(g.kernel().density15);
-  a.reservoir = reservoir_time(i, heavy);
-  a.holds = reservoir_of(i, heavy);
-  if (a.holds) a.reservoir_mass = *a.holds * heavy;
-  a.level = level_in_a_week(i, a.points.front().line, heavy);
-  a.shortest_pause = shortest_pause(i, g, at, confidence);
+  add_supply(i, g, a);
   warn(i, g, a, a.warnings);
   move_common(a.points, &line_answer::warnings, a.warnings);
-  a.notes = assumptions_of(i);
-  move_common(a.points, &line_answer::notes, a.notes);
-  for (std::string& note : rule_notes(i, {&g, 1}, at, at, thickeners)) a.notes.push_back(std::move(note));
-  if (i.reservoir_mass && !i.reservoir && !g.known().density)
-    a.notes.push_back(
-        fmt::format("the reservoir is given by mass, the density of the grease is not: {:g} kg/m3 is assumed; a denser "
-                    "grease lasts fewer days",
-                    in_kg_per_m3(heavy)));
-  const bool counts_days =
-      a.cycles_a_day || std::ranges::any_of(a.points, [](const point_answer& p) { return p.check.asked.has_value(); });
-  if (counts_days) {
-    if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) a.notes.push_back(std::move(*assumed));
-  }
+  add_notes(i, g, thickeners, a);
   return a;
 }
 

@@ -1,3 +1,4 @@
+#include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/plan/changeover.hpp"
 
 #include <doctest/doctest.h>
@@ -178,7 +179,7 @@ TEST_CASE("case: a heavier oil of the same class is named, and the coldest air m
   REQUIRE(a.coldest_after);
   CHECK(*a.coldest_after > *a.coldest_before);
   const auto of_check = [&](const evidence& known) {
-    return check(i, estimate(known), celsius(0), 0.9).points.front().check.coldest->in_celsius();
+    return check(i, estimate(known), celsius(0), 0.9).coldest->in_celsius();
   };
   CHECK(near(of_check(light), a.coldest_before->in_celsius(), 0.0, 1e-9));
   CHECK(near(of_check(heavy), a.coldest_after->in_celsius(), 0.0, 1e-9));

@@ -123,7 +123,7 @@ TEST_CASE("law: a line sheet is the check at the coldest its grease is pumped in
     CHECK(again.points.front().line == s.check.points.front().line);
     CHECK(*again.points.front().check.chance == *s.check.points.front().check.chance);
     // Whatever is planned passes there: that is what the plan promised.
-    CHECK(s.check.verdict == verdict::flows);
+    CHECK(s.check.outcome.verdict == verdict::flows);
   }
 }
 
@@ -189,7 +189,7 @@ TEST_CASE("case from users: an under-rated part, a winter without a grease and a
   // Too cold for its oil: no limit is known, and the lines stand at their own lengths.
   REQUIRE(made.seasons.back().nearest);
   const line_sheet& s = made.lines.front();
-  REQUIRE(s.check.verdict == verdict::not_shown);
+  REQUIRE(s.check.outcome.verdict == verdict::not_shown);
   const drawn_line& drawn = s.limits.bores.back().lines.front();
   CHECK(drawn.how == drawn_as::not_known);
   CHECK(near(in_metre(drawn.as_long_as), in_metre(d.f.installations[0].lines[drawn.line].segments.front().length),
