@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "coldgrease/line/installation_check.hpp"
 #include "examples.hpp"
 #include "near.hpp"
 
