@@ -189,6 +189,22 @@ const record_table<pool_draft>& pool_table() {
   return table;
 }
 
+/// A tow by the names of its routes.
+struct tow_draft {
+  std::string name{};
+  std::vector<std::string> routes{};
+};
+
+const record_table<tow_draft>& tow_table() {
+  using r = tow_draft;
+  static constexpr std::array keys{
+      needed<r, &r::name, name_kind>("name", "by which the tow is called"),
+      needed<r, &r::routes, names>("routes", "or pools, by name: the fills that are coupled on one road")};
+  static constexpr record_table<r> table{
+      "tow", "vehicles coupled on one road that hold fills of their own; pools and separate_fills make theirs", keys};
+  return table;
+}
+
 // --- policy
 
 const record_table<heat_limit>& heat_limit_table() {
@@ -257,10 +273,12 @@ void add_route(const json_node& node, fleet& f, route_draft r) {
     distinct(f.routes, name, node);
     return;
   }
+  tow& coupled = f.tows.emplace_back(tow{.name = r.name});
   for (const std::size_t i : r.installations) {
     route own = r;
     own.name += ": " + f.installations[i].name;
     own.installations = {i};
+    coupled.routes.push_back(f.routes.size());
     f.routes.push_back(own);
     distinct(f.routes, own.name, node);
   }
@@ -277,21 +295,42 @@ std::size_t with_rest(fleet& f, std::size_t i, duration rest, const std::string&
   return f.installations.size() - 1;
 }
 
+/// The routes that a name stands for: one with separate fills stands as several, all over the same legs.
+std::vector<std::size_t> routes_called(const fleet& f, const std::string& name) {
+  std::vector<std::size_t> found;
+  for (std::size_t r = 0; r < f.routes.size(); ++r) {
+    if (f.routes[r].name == name || f.routes[r].name.starts_with(name + ": ")) found.push_back(r);
+  }
+  return found;
+}
+
 /// Units that roam: one route over the legs of all they visit, so that the coldest governs.
 void add_pool(const json_node& node, fleet& f, pool_draft p) {
   const auto visits = node.need("visits").items();
+  std::vector<tow> coupled;
   for (std::size_t v = 0; v < p.visits.size(); ++v) {
     const std::string& name = p.visits[v];
-    // A route with separate fills stands as several, all over the same legs.
-    const auto found = std::ranges::find_if(
-        f.routes, [&](const route& known) { return known.name == name || known.name.starts_with(name + ": "); });
-    if (found == f.routes.end()) visits[v].refuse("no route is called " + in_quotes(name), "a name from \"routes\"");
-    p.legs.insert(p.legs.end(), found->legs.begin(), found->legs.end());
+    std::vector<std::size_t> found = routes_called(f, name);
+    if (found.empty()) visits[v].refuse("no route is called " + in_quotes(name), "a name from \"routes\"");
+    const std::vector<leg>& legs = f.routes[found.front()].legs;
+    p.legs.insert(p.legs.end(), legs.begin(), legs.end());
+    // Units of a pool that have a system of the route's own stand in for its vehicles; others are coupled to them.
+    const auto stands_in = [&](std::size_t r) {
+      const auto& own = f.routes[r].installations;
+      return std::ranges::find_first_of(own, p.installations) != own.end();
+    };
+    if (std::ranges::none_of(found, stands_in))
+      coupled.push_back({.name = name + " with " + p.name, .routes = std::move(found)});
   }
   if (p.rest) {
     for (std::size_t& i : p.installations) i = with_rest(f, i, *p.rest, p.name, node);
   }
+  const std::size_t pool = f.routes.size();
   add_route(node, f, std::move(p));
+  for (tow& t : coupled) {
+    t.routes.push_back(pool);
+    f.tows.push_back(std::move(t));
+  }
 }
 
 struct fleet_keys {
@@ -369,6 +408,38 @@ struct fleet_keys {
       });
     }
   }
+  static void read_tows(const json_node& node, fleet& f) {
+    for (const json_node& item : node.items()) {
+      item.go_on_after([&] {
+        tow_draft draft;
+        if (!read_record(item, tow_table(), draft) || f.routes.empty()) return;
+        tow t{.name = draft.name};
+        const auto nodes = item.need("routes").items();
+        for (std::size_t i = 0; i < nodes.size(); ++i) {
+          const auto found = routes_called(f, draft.routes[i]);
+          if (found.empty())
+            nodes[i].refuse("no route is called " + in_quotes(draft.routes[i]), "a name from \"routes\" or \"pools\"");
+          t.routes.insert(t.routes.end(), found.begin(), found.end());
+        }
+        f.tows.push_back(std::move(t));
+      });
+    }
+  }
+  static json write_tows(const fleet& f) {
+    json list = json::array();
+    for (const tow& t : f.tows) {
+      tow_draft draft{.name = t.name};
+      for (const std::size_t r : t.routes) draft.routes.push_back(f.routes[r].name);
+      list.push_back(write_record(draft, tow_table()));
+    }
+    return list.empty() ? json() : list;
+  }
+  static kind_words tow_words() {
+    kind_words w = list_words("tow");
+    w.schema.erase("minItems");
+    return w;
+  }
+
   static kind_words pool_words() {
     kind_words w = list_words("pool");
     w.schema.erase("minItems");
@@ -400,6 +471,14 @@ const record_table<fleet>& fleet_table() {
              &own::read_pools,
              nullptr,
              nullptr},
+      key<r>{"tows",
+             false,
+             {},
+             "fills that are coupled on one road, beside those of pools and separate_fills",
+             &own::tow_words,
+             &own::read_tows,
+             nullptr,
+             &own::write_tows},
       field<r, &r::policy, record_kind<policy, &policy_table>>("policy", "how careful to be")};
   static constexpr record_table<r> table{"fleet", "a fleet: greases, grease systems, routes, and how careful to be",
                                          keys};
@@ -433,6 +512,7 @@ void for_each_record(Take take) {
   take(route_table());
   take(leg_table());
   take(pool_table());
+  take(tow_table());
   take(policy_table());
   take(heat_limit_table());
   take(costs_table());

@@ -149,6 +149,7 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
   detail::for_each_route(f, work, steps, [&](const route&, route_pick&& r, std::span<const detail::leg_climate>) {
     answer.routes.push_back(std::move(r));
   });
+  answer.tows = judge_tows(f, answer.routes);
   return answer;
 }
 

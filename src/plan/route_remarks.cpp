@@ -121,9 +121,8 @@ void route_job::add_remedies(route_pick& r) const {
         fmt::format("no grease is shown to keep the limits of the systems, of their points and of the owner: state "
                     "what the record of {}, the nearest, leaves out",
                     stock_[g].name()));
-    return;
-  }
-  if (near.excluded != exclusion::none) {
+    if (near.verdict == verdict::flows) return;
+  } else if (near.excluded != exclusion::none) {
     r.notes.push_back(
         "the systems of this route, the rules of their points or the owner exclude every grease of the stock");
     return;

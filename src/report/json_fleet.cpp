@@ -360,8 +360,20 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
          {"notes", r.notes},
          {"evidence", r.evidence}});
   };
-  return line_of(object(
-      {{"about", answer.about}, {"confidence", answer.confidence}, {"routes", list(answer.routes, route_json)}}));
+  const auto tow_json = [&](const tow_pick& t) {
+    const auto route = [&](std::size_t r) { return answer.routes[r].route; };
+    json months = json::array();
+    for (std::size_t m = 0; m < t.months.size(); ++m)
+      months.push_back(object({{"month", m + 1},
+                               {"chance", maybe(t.months[m].chance, plain)},
+                               {"served", t.months[m].served},
+                               {"weakest", route(t.months[m].weakest)}}));
+    return object({{"tow", t.tow}, {"routes", list(t.routes, route)}, {"served", t.served}, {"months", months}});
+  };
+  return line_of(object({{"about", answer.about},
+                         {"confidence", answer.confidence},
+                         {"routes", list(answer.routes, route_json)},
+                         {"tows", list(answer.tows, tow_json)}}));
 }
 
 }  // namespace coldgrease::inline v0

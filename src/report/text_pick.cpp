@@ -1,5 +1,6 @@
 // The pick as a buyer reads it: the decision first, then each route with its evidence.
 #include <algorithm>
+#include <tuple>
 
 #include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
@@ -66,6 +67,30 @@ std::string decision_table(const pick_answer& answer, std::span<const grease> st
       out += fmt::format("{} {}: see {}\n", fitted(r.route, 22), "NO GREASE OF THE STOCK SERVES IT",
                          r.would_help.empty() ? "its notes" : "what would help");
     }
+  }
+  return out;
+}
+
+/// The month in which a tow is worst.
+const tow_month& worst_month(const tow_pick& t) {
+  return *std::ranges::min_element(t.months, {}, [](const tow_month& m) { return std::tuple(m.served, m.chance); });
+}
+
+std::string tow_table(const pick_answer& answer) {
+  if (answer.tows.empty()) return {};
+  std::string out =
+      "\n" +
+      wrapped(
+          "Fills coupled on one road: the tow is served only if all of them are, and the "
+          "smallest chance is its own.") +
+      "\n" + fmt::format("{} {:<6} {:>6} {:<5} {}\n", fitted("tow", 28), "served", "chance", "in", "by the fill of");
+  for (const tow_pick& t : answer.tows) {
+    const tow_month& worst = worst_month(t);
+    out += fmt::format("{} {:<6} {:>6} {:<5} {}\n", fitted(t.tow, 28), t.served ? "yes" : "NO",
+                       worst.chance ? chance_words(*worst.chance) : "n/s",
+                       month_name(static_cast<int>(&worst - t.months.data()) + 1),
+                       fitted(answer.routes[worst.weakest].route, 30));
+    while (out.ends_with(" \n")) out.erase(out.size() - 2, 1);
   }
   return out;
 }
@@ -269,7 +294,7 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
          "\n\n";
   if (const std::string oils = detail::oils_in_doubt(stock); !oils.empty())
     out += wrapped("WARNING: " + oils + ".", 9) + "\n\n";
-  out += decision_table(answer, stock) + "\n";
+  out += decision_table(answer, stock) + tow_table(answer) + "\n";
   for (const route_pick& r : answer.routes) out += route_page(answer, r, installations, stock, units) + "\n";
   std::vector<std::string> sources;
   for (const route_pick& r : answer.routes) {

@@ -194,17 +194,17 @@ std::string oil_words(const oil_pair& p) {
 std::string step_words(const oil_change& c) {
   switch (c.step) {
     case oil_step::heavier:
-      return fmt::format("the new oil is {:.2g} times heavier at 40 C: stiffer in the cold than its class tells",
+      return fmt::format("the new oil is {:.2g} times heavier (KV40): stiffer in the cold than its class tells",
                          *c.warm.ratio);
     case oil_step::lighter:
       return fmt::format(
-          "the new oil is {:.2g} times lighter at 40 C: softer in the cold than its class tells, and a "
+          "the new oil is {:.2g} times lighter (KV40): softer in the cold than its class tells, and a "
           "thinner film in the heat",
           1.0 / *c.warm.ratio);
-    case oil_step::alike: return fmt::format("alike at 40 C, within a factor of {:g}", oil_step_ratio);
+    case oil_step::alike: return fmt::format("alike: KV40 within a factor of {:g}", oil_step_ratio);
     case oil_step::unknown: break;
   }
-  return "not compared: the viscosity at 40 C is not known of both";
+  return "not compared: KV40 is not known of both";
 }
 
 std::string coldest_words(const changeover_answer& a) {

@@ -1,10 +1,11 @@
-#include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/plan/changeover.hpp"
+#include "coldgrease/line/installation_check.hpp"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 
+#include "coldgrease/line/installation_check.hpp"
 #include "examples.hpp"
 #include "near.hpp"
 

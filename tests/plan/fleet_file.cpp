@@ -42,6 +42,7 @@ void check_equal(const fleet& a, const fleet& b) {
   CHECK(a.greases == b.greases);
   CHECK(a.installations == b.installations);
   CHECK(a.routes == b.routes);
+  CHECK(a.tows == b.tows);
   CHECK(a.policy == b.policy);
 }
 

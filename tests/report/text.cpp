@@ -124,7 +124,7 @@ TEST_CASE("law: line answers, with every name, in both systems, from a hair to a
           const line_answer a = check(
               l, g,
               {.at = celsius(t), .available = bar(250), .confidence = 0.8, .interval = hour(1), .hours_per_day = 10.0});
-          for (const unit_system u : both) check_page(to_text(a, l, g, 0.8, u));
+          for (const unit_system u : both) check_page(to_text(a, l, g, u));
         }
       }
     }
@@ -135,10 +135,10 @@ TEST_CASE("law: a line whose outlet is unknown, or asks for all there is") {
   const grease g = examples::mineral("g", "1");
   line l = examples::one_line("p", 6, 3.9);
   l.outlet.reset();
-  check_page(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8));
+  check_page(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g));
   l.outlet = bar(250);
   for (const unit_system u : both)
-    check_page(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8, u));
+    check_page(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, u));
 }
 
 TEST_CASE("law: climate answers") {
@@ -199,8 +199,7 @@ TEST_CASE("case: the cautions name the dangers and stand in every line and pick 
   CHECK(widest(cautions()) <= 80);
   const grease g = examples::mineral("g", "1");
   const line l = examples::one_line("p", 6, 3.9);
-  CHECK(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g, 0.8).find(cautions()) !=
-        std::string::npos);
+  CHECK(to_text(check(l, g, {.at = celsius(-10), .available = bar(250)}), l, g).find(cautions()) != std::string::npos);
 }
 
 TEST_CASE("law: designations, 80 columns and both scales") {

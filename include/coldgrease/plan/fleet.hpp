@@ -64,11 +64,19 @@ struct route {
   friend bool operator==(const route&, const route&) = default;
 };
 
+/// Vehicles coupled on one road that hold fills of their own, each a route of the fleet.
+struct tow {
+  std::string name{};
+  std::vector<std::size_t> routes{};  // indices into the fleet's
+  friend bool operator==(const tow&, const tow&) = default;
+};
+
 struct fleet {
   std::string about{};  // what the file says of itself, shown above the answer
   std::vector<evidence> greases{};
   std::vector<installation> installations{};
   std::vector<route> routes{};
+  std::vector<tow> tows{};  // of separate fills, of pools coupled to the routes they visit, and those of the file
   coldgrease::policy policy{};
   std::vector<input_file> files{};  // those it was read from, itself first; weather files stand with their legs
 };

@@ -135,6 +135,22 @@ inline const month_pick& coldest_month(const route_pick& r) {
   return *coldest;
 }
 
+/// The fills of a tow in one month: it is as good as the weakest of them. They meet the same cold, and may hold the
+/// same grease, so that the smallest chance counts and never a product.
+struct tow_month {
+  std::optional<double> chance{};  // the smallest; nothing if that of one fill is not known
+  bool served = false;             // every fill has a grease that is picked
+  std::size_t weakest = 0;         // index into the routes of the answer: not served goes before a small chance
+};
+
+/// A tow over the year. A pool is judged on the coldest of all its roads, which errs to the safe side on this one.
+struct tow_pick {
+  std::string tow{};
+  std::vector<std::size_t> routes{};  // indices into the routes of the answer
+  bool served = false;                // in every month
+  std::array<tow_month, 12> months{};
+};
+
 struct pick_answer {
   std::string about{};  // what the fleet file says of itself
   double confidence = usual_confidence;
@@ -142,6 +158,7 @@ struct pick_answer {
   double return_years = 10.0;  // of the minimum shown beside it
   int seasons = 2;             // fills a year allowed
   std::vector<route_pick> routes{};
+  std::vector<tow_pick> tows{};
 };
 
 /// Above this the hottest share of hours draws a caution for soft greases: common practice, no source.
@@ -161,6 +178,9 @@ pick_answer pick(const monthly_climate& year, std::span<const installation> inst
 /// @throws file_error for weather files, input_error
 pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {},
                  const progress& listener = {});
+
+/// What a fleet's tows come to, from the picks of its routes in their order.
+std::vector<tow_pick> judge_tows(const fleet& f, std::span<const route_pick> routes);
 
 /// The fleet's greases as models, in their order.
 std::vector<grease> stock_of(const fleet& f);

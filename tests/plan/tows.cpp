@@ -1,0 +1,100 @@
+// Fills coupled on one road: which they are, and that the weakest of them speaks for all.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "coldgrease/report/text.hpp"
+#include "examples.hpp"
+#include "refusal.hpp"
+
+using namespace coldgrease;
+
+namespace {
+
+/// A tractor and a trailer of another pressure and longer lines on one road, each with a fill of its own.
+fleet coupled(double trailer_bar, double mean) {
+  fleet f;
+  for (const grease& g : examples::stock()) f.greases.push_back(g.known());
+  f.installations = {examples::system(400), examples::system(trailer_bar)};
+  f.installations[0].name = "tractor";
+  f.installations[1].name = "trailer";
+  const leg road{.station = "road", .series = examples::weather(mean, 15)};
+  f.routes = {{.name = "north", .legs = {road}, .installations = {0}},
+              {.name = "trailers", .legs = {road}, .installations = {1}}};
+  f.tows = {{.name = "north with trailers", .routes = {0, 1}}};
+  return f;
+}
+
+std::string fleet_text(const std::string& routes, const std::string& pools, const std::string& tows = "[]") {
+  const std::string line =
+      R"("available": "250 bar", "lines": [{"point": "p", "segments": [{"length": "1 m", "bore": "4 mm"}], "dose": "0.2 cm3", "in": "5 s"}]})";
+  return R"({"greases": [{"name": "g", "nlgi": "1"}], "installations": [{"name": "tractor", )" + line +
+         R"(, {"name": "trailer", )" + line + R"(, {"name": "dolly", )" + line + R"(], "routes": )" + routes +
+         R"(, "pools": )" + pools + R"(, "tows": )" + tows + "}";
+}
+fleet read(const std::string& text) { return read_fleet(source::memory("f.json", text)); }
+
+const std::string road = R"("legs": [{"weather": "w.csv"}])";
+
+}  // namespace
+
+TEST_CASE("law: a tow is as good as its weakest fill in every month, never a product") {
+  int not_served = 0;
+  for (const double bars : {400.0, 60.0, 17.0}) {
+    for (const double mean : {10.0, -5.0}) {
+      const fleet f = coupled(bars, mean);
+      const auto stock = stock_of(f);
+      const pick_answer a = pick(f, stock);
+      REQUIRE(a.tows.size() == 1);
+      const tow_pick& t = a.tows.front();
+      CHECK(t.routes == std::vector<std::size_t>{0, 1});
+      bool all = true;
+      for (std::size_t m = 0; m < 12; ++m) {
+        const month_pick& x = a.routes[0].months[m];
+        const month_pick& y = a.routes[1].months[m];
+        const auto chance_x = x.greases[x.shown].chance, chance_y = y.greases[y.shown].chance;
+        CHECK(t.months[m].chance == std::min(chance_x, chance_y));
+        CHECK(t.months[m].served == (x.picked && y.picked));
+        const month_pick& weakest = t.months[m].weakest == 0 ? x : y;
+        if (x.picked == y.picked) CHECK(weakest.greases[weakest.shown].chance == t.months[m].chance);
+        if (x.picked != y.picked) CHECK_FALSE(weakest.picked);
+        all = all && t.months[m].served;
+      }
+      CHECK(t.served == all);
+      CHECK(t.served == (!a.routes[0].seasons.empty() && !a.routes[1].seasons.empty()));
+      not_served += !t.served;
+      const std::string text = to_text(a, f.installations, stock);
+      CHECK(text.find("north with trailers") != std::string::npos);
+    }
+  }
+  CHECK(not_served > 0);
+  CHECK(not_served < 6);
+}
+
+TEST_CASE("case: separate fills are a tow, and so is a pool of trailers with each route that it visits") {
+  const fleet f = read(
+      fleet_text(R"([{"name": "north", )" + road + R"(, "installations": ["tractor", "dolly"], "separate_fills": true},
+          {"name": "south", )" +
+                     road + R"(, "installations": ["tractor"]}])",
+                 R"([{"name": "trailers", "visits": ["north", "south"], "installations": ["trailer"]}])",
+                 R"([{"name": "yard", "routes": ["south", "north: dolly"]}])"));
+  REQUIRE(f.routes.size() == 4);  // north: tractor, north: dolly, south, trailers
+  const std::vector<tow> wanted{
+      {"north", {0, 1}}, {"north with trailers", {0, 1, 3}}, {"south with trailers", {2, 3}}, {"yard", {2, 1}}};
+  CHECK(f.tows == wanted);
+  CHECK(read(write_fleet(f)).tows == wanted);
+}
+
+TEST_CASE("case: a pool of vehicles that have a system of the route's own stands in for them and is not coupled") {
+  const fleet f =
+      read(fleet_text(R"([{"name": "south", )" + road + R"(, "installations": ["tractor"]}])",
+                      R"([{"name": "spares", "visits": ["south"], "installations": ["tractor", "trailer"]}])"));
+  CHECK(f.tows.empty());
+}
+
+TEST_CASE("case: a tow that names no route is refused") {
+  CHECK(refusal([] {
+          read(fleet_text(R"([{"name": "south", )" + road + R"(, "installations": ["tractor"]}])", "[]",
+                          R"([{"name": "t", "routes": ["south", "moon"]}])"));
+        }) == "f.json: /tows/0/routes/1: no route is called \"moon\"; expected a name from \"routes\" or \"pools\"");
+}
