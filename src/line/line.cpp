@@ -250,7 +250,8 @@ void note(const line& l, const grease& g, const conditions& c, const line_answer
   if (l.outlet_at && !g.knows(*l.outlet_at))
     notes.push_back("nothing is known of this grease where the outlet pressure was found: it is taken as it stands");
   if (!g.known().pour && g.known().oil.value_or(oil_type::mineral) == oil_type::mineral && *c.at < first_wax)
-    notes.push_back("no pour point is given, and mineral oils pour at -9 to -30 C: wax may stop this one here");
+    notes.push_back(fmt::format("no pour point is given, and mineral oils pour at {} to {}: wax may stop this one here",
+                                both_scales(first_wax), both_scales(celsius(-30.0))));
   if (answer.missing == missing_datum::grease) {
     notes.push_back("not shown: " + std::string(name_of(missing_datum::grease)));
     if (!answer.ask_supplier)

@@ -197,11 +197,11 @@ TEST_CASE("case: the reservoir must last from one refill to the next; one that n
 
 TEST_CASE("case: a pause in which the pump cannot end its cycle comes last, whatever else it does") {
   installation i = system();
-  // Three outlets one after the other, 20 min each: a cycle takes an hour.
+  // Three outlets one after the other, at a flow that takes hours for a dose.
   i.type = system_type::progressive;
   i.divider_loss = bar(0);
-  for (line& l : i.lines) l.in = hour(1.0 / 3.0);
-  i.intervals = {hour(0.9), hour(2)};
+  for (line& l : i.lines) l.in = second(in_m3(*l.dose) / in_m3_per_s(cm3_per_min(0.002)));
+  i.intervals = {hour(0.9), hour(24)};
   const dose_answer a = choose_doses(i, mineral_1(), celsius(20));
   CHECK(a.settings.back().interval == hour(0.9));
   CHECK(a.settings.back().too_short);

@@ -226,7 +226,7 @@ TEST_CASE("law: a shared main is purged once for all its lines, and by all their
                                     {.length = metre(2), .bore = millimetre(4)}},
                        .outlet = bar(10),
                        .dose = cm3(dose),
-                       .in = second(10)});
+                       .in = second(dose * 100.0)});
   const double pi = std::numbers::pi, main = pi / 4 * 64 * 5, branch = pi / 4 * 16 * 2;  // [cm3]
   const auto a = changeover(i, {.name = "a", .nlgi = "1"}, {.name = "b", .nlgi = "0"}, compatibility_charts());
   CHECK(near(in_cm3(a.total), main + 2 * branch, 1e-12));

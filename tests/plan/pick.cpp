@@ -136,7 +136,7 @@ TEST_CASE("case: colder than every oil is good for, no line is blamed") {
 }
 
 TEST_CASE("law: hours below a limit are those of the worst grease that may still stand in the lines") {
-  const std::vector installations{examples::system(250, 60)};
+  const std::vector installations{examples::system(300, 60)};
   const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 00", "00")};
   const auto year = monthly(examples::weather(2, 16));
   const auto r = pick(year, installations, stock, {.softest_in_heat = heat_limit{"0", celsius(18)}}).routes.front();
@@ -404,7 +404,7 @@ TEST_CASE("case: a measured grease of unknown class is no stiff one, and a limit
 }
 
 TEST_CASE("case: one fill allowed and none for the year: the answer says to allow two") {
-  const std::vector installations{examples::system(250, 60)};
+  const std::vector installations{examples::system(300, 60)};
   const std::vector stock{examples::mineral("mineral 2", "2"), examples::synthetic("synthetic 00", "00")};
   const policy one{.seasons = 1, .softest_in_heat = heat_limit{"0", celsius(18)}};
   const auto r = pick(monthly(examples::weather(2, 16)), installations, stock, one).routes.front();

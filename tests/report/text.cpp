@@ -184,8 +184,8 @@ TEST_CASE("law: the same answer in US units has no SI pressure, length or volume
   const grease g = examples::mineral("g", "1");
   const line l = examples::one_line("p", 6, 3.9);
   const line_answer a = check(l, g, {.at = celsius(-10), .available = bar(250)});
-  const std::string si = on_one_line(to_text(a, l, g, 0.8, unit_system::si)),
-                    us = on_one_line(to_text(a, l, g, 0.8, unit_system::us));
+  const std::string si = on_one_line(to_text(a, l, g, unit_system::si)),
+                    us = on_one_line(to_text(a, l, g, unit_system::us));
   const std::regex si_unit("[0-9] (bar|m|mm|cm3|cm3/min)\\b"), us_unit("[0-9] (psi|ft|in|in3|in3/min)\\b");
   CHECK(std::regex_search(si, si_unit));
   CHECK_FALSE(std::regex_search(si, us_unit));
