@@ -156,7 +156,8 @@ void take_doubtful_oil(oil_data data, oil_type type, oil_model& oil) {
         "the spread and in the cold bound (judgement)",
         unknown_kv40, *data.vi, unknown_kv40_most));
   } else {
-    oil.notes.push_back(index_note(data, type) + ", the rest is in the spread");
+    oil.notes.push_back(
+        fmt::format("{}: {}, the rest is in the spread", name_of(oil.knowledge), index_note(data, type)));
     oil.words = fmt::format("{} ({} alone)", oil.words, data.kv40 ? "KV40" : data.kv100 ? "KV100" : "one viscosity");
     data.vi = index->middle;
     stiffer.vi = index->low;

@@ -216,20 +216,12 @@ std::vector<std::string> assumptions_of(const installation& i) {
         fmt::format("how grease comes to the pump is not given: {} is assumed ({})", name_of(feed_of(i).kind),
                     i.type == system_type::single_line ? "the least favourable" : "common practice, no source"));
   if (!i.rest) notes.push_back("the rest before a start is not given: parked overnight is assumed");
-  std::size_t outlets = 0, materials = 0, walls = 0;
+  // Each in the words of a line's own answer, once.
   for (const line& l : i.lines) {
-    outlets += !l.outlet;
-    materials += std::ranges::any_of(l.segments, [](const segment& s) { return !s.material; });
-    walls += std::ranges::any_of(l.segments, [](const segment& s) { return !s.wall; });
+    for (std::string& note : detail::assumptions_of(l)) {
+      if (std::ranges::find(notes, note) == notes.end()) notes.push_back(std::move(note));
+    }
   }
-  if (outlets > 0)
-    notes.push_back(fmt::format("points of unknown pressure: {}; {} is assumed (common practice, no source)", outlets,
-                                both_units(assumed_outlet())));
-  if (materials > 0)
-    notes.push_back(
-        fmt::format("lines with tubes of unknown material: {}; polyamide is assumed, which swells most", materials));
-  if (walls > 0)
-    notes.push_back(fmt::format("lines with tubes of unknown wall: {}; what they swallow is not said", walls));
   return notes;
 }
 

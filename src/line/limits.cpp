@@ -149,6 +149,20 @@ std::vector<std::string> rating_warnings(const line& l, pressure available) {
   return warnings;
 }
 
+std::vector<std::string> assumptions_of(const line& l) {
+  std::vector<std::string> notes;
+  if (!l.outlet)
+    notes.push_back(fmt::format("pressure at a point not given: {} is assumed (common practice, no source)",
+                                both_units(assumed_outlet())));
+  if (std::ranges::any_of(l.segments, [](const segment& s) { return !s.wall; })) {
+    notes.push_back("wall of a tube not given: what its line swallows is not said");
+  } else if (std::ranges::any_of(l.segments, [](const segment& s) { return !s.material; })) {
+    notes.push_back(
+        fmt::format("material of a tube not given: {} is assumed, which swells most", name_of(assumed_material)));
+  }
+  return notes;
+}
+
 pressure in_dividers(const line& l, const conditions& c) {
   if (c.system != system_type::progressive) return pascal(0);
   return static_cast<double>(l.stages) * c.divider_loss.value_or(pascal(0));

@@ -244,9 +244,7 @@ void tell_doses(const line& l, const conditions& c, line_answer& answer) {
 void note(const line& l, const grease& g, const conditions& c, const line_answer& answer,
           std::vector<std::string>& notes) {
   constexpr temperature first_wax = celsius(-9.0);  // paraffinic oils of The Tribology Handbook table 2.5 pour there
-  if (!l.outlet)
-    notes.push_back(fmt::format("the pressure at the point is not given: {} is assumed (common practice, no source)",
-                                both_units(assumed_outlet())));
+  for (std::string& assumed : detail::assumptions_of(l)) notes.push_back(std::move(assumed));
   if (l.outlet_at && !g.knows(*l.outlet_at))
     notes.push_back("nothing is known of this grease where the outlet pressure was found: it is taken as it stands");
   if (!g.known().pour && g.known().oil.value_or(oil_type::mineral) == oil_type::mineral && *c.at < first_wax)

@@ -15,6 +15,9 @@ line_kernel kernel(const line& l, const conditions& c);
 /// A sentence for each rating of a line's parts that is below the pressure at the pump.
 std::vector<std::string> rating_warnings(const line& l, pressure available);
 
+/// What is taken for granted of a line because nobody said it, a note each.
+std::vector<std::string> assumptions_of(const line& l);
+
 /// What keeps an answer from being shown at any temperature.
 missing_datum missing_for(const conditions& c, const grease& g);
 /// True if the grease is known at the temperature of every segment.
