@@ -25,7 +25,8 @@ std::string words(pressure p, unit_system units) {
 }
 
 std::string run_words(length l, unit_system units) {
-  return units == unit_system::si ? fixed(in_metre(l), 1) + " m" : fixed(in_foot(l), 1) + " ft";
+  const double run = units == unit_system::si ? in_metre(l) : in_foot(l);
+  return fixed(run, run < 1000.0 ? 1 : 0) + (units == unit_system::si ? " m" : " ft");
 }
 
 std::string bore_words(length l, unit_system units) {

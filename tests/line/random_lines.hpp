@@ -1,12 +1,13 @@
-// Random lines, greases and conditions, for laws.
+// Random lines, installations, greases and conditions, for laws.
 #pragma once
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <random>
+#include <string>
 
-#include "coldgrease/line/line.hpp"
+#include "coldgrease/line/installation.hpp"
 
 namespace coldgrease {
 
@@ -26,6 +27,14 @@ class line_sampler {
                             .bore = millimetre(decades(2, 12)),
                             .offset = kelvins(one_of(2) ? between(0, 15) : 0.0)});
     return l;
+  }
+  installation an_installation() {
+    installation i{.name = "random", .available = bar(between(60, 350)), .interval = hour(1)};
+    for (std::size_t l = 0, n = 1 + one_of(3); l < n; ++l) {
+      i.lines.push_back(a_line());
+      i.lines.back().point = std::to_string(l);
+    }
+    return i;
   }
   evidence a_description() {
     static constexpr std::array labels{"000", "00", "0", "1", "2", "3", "1/2", "00/0"};
