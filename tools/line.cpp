@@ -78,7 +78,7 @@ std::string run(const arguments& given) {
   c.at = parse<temperature>(given.need("--at"), "--at");
   c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
   c.confidence = given.confidence().value_or(usual_confidence);
-  c.rest = rest_of(given).value_or(overnight());
+  c.rest = rest_of(given);
   c.interval = given.quantity<duration>("--interval", sign::positive);
   c.hours_per_day = given.number("--hours-per-day");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))

@@ -51,11 +51,6 @@ bool pumped(double penetration) {
   return penetration >= detail::least_known_penetration && penetration <= detail::most_known_penetration;
 }
 
-bool wax_free(oil_type type) {
-  return type == oil_type::pao || type == oil_type::ester || type == oil_type::pag || type == oil_type::silicone ||
-         type == oil_type::naphthenic;
-}
-
 struct consistency {
   std::string nlgi;
   double stiff = 0.0;
@@ -141,7 +136,7 @@ void take_doubtful_oil(oil_data data, oil_type type, oil_model& oil) {
   const bool none = viscosities_of(data) == 0;
   oil.knowledge = none ? oil_knowledge::unknown : oil_knowledge::index_unknown;
   oil.words = std::string(name_of(oil.knowledge));
-  if (!index && !data.vi) {
+  if (!index) {
     oil.notes.push_back(fmt::format("{}, and the index of a {} oil may be anything: nothing is said of it",
                                     name_of(oil.knowledge), name_of(type)));
     return;
@@ -197,9 +192,18 @@ double glass_c(const detail::grease_model& model) {
   return t;
 }
 
+/// The coldest bound that an oil of unknown viscosity can have, whatever its type [C]: a mineral oil of its stiffer end
+/// where it reaches 100 Pa s.
+double unknown_bound_c(const detail::grease_model& model) {
+  detail::grease_model stiff = model;
+  stiff.oil = line_through({.kv40 = mm2_per_s(unknown_kv40_most), .vi = usual_index(oil_type::mineral)->middle})
+                  ->coefficients();
+  return glass_c(stiff);
+}
+
 /// The cold bound of an oil: by its pour point, else where it reaches 100 Pa s, at the stiffer end of what it may be.
 void set_bound(detail::grease_model& model, const detail::grease_model* stiffer, const evidence& known,
-               std::vector<std::string>& notes) {
+               const oil_model& oil, std::vector<std::string>& notes) {
   constexpr double glass = 100.0;  // [Pa s]: an oil thicker than this at its pour point is not stopped by wax
   constexpr double wax_margin = 3.0, extrapolation = 5.0;  // [K]
   if (known.pour) {
@@ -210,12 +214,17 @@ void set_bound(detail::grease_model& model, const detail::grease_model* stiffer,
     if (model.waxy)
       notes.push_back(fmt::format("wax stops this oil: its bound is the pour point + 3 K, {}",
                                   both_scales(celsius(model.bound_c))));
-    return;
+  } else {
+    model.bound_c = glass_c(stiffer ? *stiffer : model);
+    notes.push_back(fmt::format("no pour point is given: the bound is where the oil{} reaches 100 Pa s, {}",
+                                stiffer ? ", at the stiffer end of what it may be," : "",
+                                both_scales(celsius(model.bound_c))));
   }
-  model.bound_c = glass_c(stiffer ? *stiffer : model);
-  notes.push_back(fmt::format("no pour point is given: the bound is where the oil{} reaches 100 Pa s, {}",
-                              stiffer ? ", at the stiffer end of what it may be," : "",
-                              both_scales(celsius(model.bound_c))));
+  if (oil.knowledge != oil_knowledge::unknown || model.bound_c >= unknown_bound_c(model)) return;
+  model.bound_c = unknown_bound_c(model);
+  notes.push_back(
+      fmt::format("oil not known: nothing is shown to flow below {}, the bound of a mineral oil of {:g} mm2/s",
+                  both_scales(celsius(model.bound_c)), unknown_kv40_most));
 }
 
 void fix_reference(detail::grease_model& model) {
@@ -381,6 +390,8 @@ std::optional<measured_point> take_cold_point(const std::vector<measured_point>&
   model.f0 = detail::measured_factor;
   model.t0_c = p.at.in_celsius() - 10.0;
   model.lowest_rate = rate;
+  // One rate does not tell how much of its stress is yield: meters that wait for it must recharge were it all.
+  model.held_over_yield = in_pascal(p.stress) / (factor * f.ty);
   if (factor > 3.0 || factor < 1.0 / 3.0)
     notes.push_back(fmt::format("the measured point is {:.2g} times what its class suggests: check its unit", factor));
   return p;
@@ -507,7 +518,7 @@ grease estimate(const evidence& given) {
   g.stiffer_oil_ = model;
   g.oil_in_doubt_ = oil.stiffer.has_value();
   if (oil.stiffer) set_oil(g.stiffer_oil_, known, *oil.stiffer);
-  if (oil.line) set_bound(model, g.stiffer_oil(), known, g.notes_);
+  if (oil.line) set_bound(model, g.stiffer_oil(), known, oil, g.notes_);
   g.take_bound_for_stiffer_oil();
 
   readings r{known, consistency_of(known), within_reach(known.points, model, g.notes_), 0, {}};
@@ -563,7 +574,7 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
     if (oil.line) set_oil(model, known, *oil.line);
     g.oil_in_doubt_ = oil.stiffer.has_value();
     if (oil.stiffer) set_oil(g.stiffer_oil_, known, *oil.stiffer);
-    if (oil.line) set_bound(model, g.stiffer_oil(), known, g.notes_);
+    if (oil.line) set_bound(model, g.stiffer_oil(), known, oil, g.notes_);
   } else {
     g.notes_.push_back(known.pour ? "no viscosity of the oil: a pour point alone says nothing of other temperatures"
                                   : "no oil data: nothing is said of other temperatures");

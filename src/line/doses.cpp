@@ -30,10 +30,10 @@ void require_choice(const installation& i) {
 /// Gives a line another dose, in the time that the docstring says.
 void set_dose(line& l, volume dose, const installation& i) {
   constexpr double same = 1e-9;
-  const double flow = in_m3_per_s(flow_of(l));
   const double output = i.pump_output ? in_m3_per_s(*i.pump_output) : 0.0;
-  const bool whole_output = i.type == system_type::progressive || std::abs(flow - output) <= same * output;
-  if (l.flow || whole_output) l.in = second(in_m3(dose) / flow);
+  const double stated = l.dose && l.in ? in_m3(*l.dose) / in_second(*l.in) : in_m3_per_s(flow_of(l));
+  const bool whole_output = i.type == system_type::progressive || std::abs(stated - output) <= same * output;
+  if (l.flow || whole_output) l.in = second(in_m3(dose) / stated);
   l.dose = dose;
 }
 

@@ -24,14 +24,14 @@ inlet feed_of(const installation& i) {
 
 namespace {
 
-/// The meters of a single line fill from one pump: all of them together take the time of its output.
+/// The meters of a single line fill from one pump: all of them together take the time of its output, whatever their own
+/// times say.
 void wait_for_pump(installation& i) {
   if (i.type != system_type::single_line || !i.pump_output) return;
   double all = 0.0;
   for (const line& l : i.lines) all += l.dose ? in_m3(*l.dose) : 0.0;
-  const duration cycle = second(all / in_m3_per_s(*i.pump_output));
   for (line& l : i.lines) {
-    if (l.dose && !l.flow) l.in = std::max(l.in.value_or(cycle), cycle);
+    if (l.dose && !l.flow) l.cycle = second(all / in_m3_per_s(*i.pump_output));
   }
 }
 
@@ -40,14 +40,14 @@ void refuse_two_flows(const installation& i) {
   if (i.type != system_type::progressive || i.lines.empty()) return;
   constexpr double rounding = 0.02;  // doses and times are written with two digits
   const line& first = i.lines.front();
-  const double flow = in_m3_per_s(flow_of(first));
+  const double flow = in_m3_per_s(i.pump_output.value_or(flow_of(first)));
+  const std::string other = i.pump_output ? "the pump gives" : in_quotes(first.point) + " takes";
   for (const line& l : i.lines) {
     const double own = in_m3_per_s(flow_of(l));
     if (std::abs(own - flow) <= rounding * flow) continue;
-    throw input_error(l.point,
-                      fmt::format("takes {:.3g} cm3/min, {} takes {:.3g} cm3/min of the same pump", own * 6e7,
-                                  in_quotes(first.point), flow * 6e7),
-                      "one flow for all lines of a progressive system: give pump_output, and leave out in");
+    throw input_error(
+        l.point, fmt::format("takes {:.3g} cm3/min, {} {:.3g} cm3/min of the same pump", own * 6e7, other, flow * 6e7),
+        "one flow for all lines of a progressive system: give pump_output, and leave out in");
   }
 }
 
@@ -215,7 +215,7 @@ std::vector<std::string> assumptions_of(const installation& i) {
     notes.push_back(
         fmt::format("how grease comes to the pump is not given: {} is assumed ({})", name_of(feed_of(i).kind),
                     i.type == system_type::single_line ? "the least favourable" : "common practice, no source"));
-  if (!i.rest) notes.push_back("the rest before a start is not given: parked overnight is assumed");
+  if (!i.rest) notes.emplace_back(detail::rest_assumed);
   // Each in the words of a line's own answer, once.
   for (const line& l : i.lines) {
     for (std::string& note : detail::assumptions_of(l)) {
@@ -229,7 +229,7 @@ conditions conditions_of(const installation& i, temperature at, double confidenc
   return {.at = at,
           .available = available_pressure(i),
           .confidence = confidence,
-          .rest = i.rest.value_or(overnight()),
+          .rest = i.rest,
           .interval = i.interval,
           .hours_per_day = duty_of(i).hours_per_day,
           .days_per_week = duty_of(i).days_per_week,

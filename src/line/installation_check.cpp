@@ -203,6 +203,7 @@ std::vector<point_answer> points_of(const installation& i, const grease& g, cons
   std::vector<point_answer> points;
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
     point_answer p{.line = l, .check = check(i.lines[l], g, c)};
+    p.check.inlet_judged = true;
     if (i.lines[l].bearing) p.film_need = film_need(*i.lines[l].bearing, hours_in_service(duty_of(i)));
     p.breaches = breaches(i.lines[l].rules, g, *c.at, thickeners);
     // The installation names them first of all, with the lines they hold for.

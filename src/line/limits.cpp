@@ -207,7 +207,7 @@ line_kernel kernel(const line& l, const conditions& c) {
   k.outlet = in_pascal(l.outlet.value_or(assumed_outlet()));
   if (l.outlet_at) k.outlet_at_c = l.outlet_at->in_celsius();
   if (single && c.reset) k.reset = in_pascal(*c.reset);
-  k.start = start_factor(c.rest);
+  k.start = start_factor(c.rest.value_or(overnight()));
   return k;
 }
 

@@ -76,9 +76,10 @@ std::optional<duration> residence_of(const line& l, std::optional<double> cycles
 
 volume_flow flow_of(const line& l) {
   if (l.flow) return *l.flow;
-  if (!l.dose || !l.in)
+  const auto& time = l.cycle ? l.cycle : l.in;
+  if (!l.dose || !time)
     throw input_error(l.point, "no flow is given", "a flow, or a dose and the time it is delivered in");
-  return m3_per_s(in_m3(*l.dose) / in_second(*l.in));
+  return m3_per_s(in_m3(*l.dose) / in_second(*time));
 }
 
 namespace {
@@ -142,7 +143,7 @@ void validate(const conditions& c) {
     throw input_error("at", fmt::format("{} C", c.at->in_celsius()), "a temperature above absolute zero");
   above_zero(in_pascal(c.available), "available", "Pa");
   check_confidence(c.confidence, "confidence");
-  if (!(in_second(c.rest) >= 0.0)) throw input_error("rest", "is below 0", "0 or above");
+  if (c.rest && !(in_second(*c.rest) >= 0.0)) throw input_error("rest", "is below 0", "0 or above");
   if (c.interval) check_interval(*c.interval, "interval");
   if (c.reset) above_zero(in_pascal(*c.reset), "reset", "Pa");
   if (c.divider_loss && !(in_pascal(*c.divider_loss) >= 0.0))
@@ -167,25 +168,20 @@ verdict judge(std::optional<double> chance, double confidence, bool below_bound)
 
 namespace {
 
-/// The segment that carries the largest wall stress; without a model the narrowest.
-struct governing {
-  std::size_t index = 0;
-  double stress = 0.0;
-};
+/// Stress at the wall of a segment, its linear term thickened.
+double wall_stress_of(const detail::line_kernel& k, const detail::tube& s, const detail::grease_model& g, double t_c,
+                      double thick) {
+  detail::curve f = g.at(t_c + s.offset_k);
+  f.c *= thick;
+  return detail::wall_at_nominal(f, detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore)).stress;
+}
 
-governing governing_segment(const detail::line_kernel& k, const detail::grease_model* g, double t_c, double thick) {
-  governing found;
-  for (std::size_t i = 0; i < k.tubes.size(); ++i) {
-    const detail::tube& s = k.tubes[i];
-    double stress = 1.0;
-    if (g) {
-      detail::curve f = g->at(t_c + s.offset_k);
-      f.c *= thick;
-      stress = detail::wall_at_nominal(f, detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore)).stress;
-    }
-    if (i == 0 || (g ? stress > found.stress : s.bore < k.tubes[found.index].bore)) found = {i, stress};
-  }
-  return found;
+/// The segment that carries the largest wall stress where the verdict turns; without a model the narrowest.
+const detail::tube& tightest(const detail::line_kernel& k, const detail::grease_model* g, double t_c) {
+  if (!g) return *std::ranges::min_element(k.tubes, {}, &detail::tube::bore);
+  const double thick = detail::thickening(*g, k.available, k.outlet_in(*g, t_c));
+  return *std::ranges::max_element(k.tubes, {},
+                                   [&](const detail::tube& s) { return wall_stress_of(k, s, *g, t_c, thick); });
 }
 
 /// What a bore would be if its size were an outside diameter: wall 0.75 mm up to 4 mm, 1 mm above (from memory).
@@ -245,11 +241,13 @@ void note(const line& l, const grease& g, const conditions& c, const line_answer
           std::vector<std::string>& notes) {
   constexpr temperature first_wax = celsius(-9.0);  // paraffinic oils of The Tribology Handbook table 2.5 pour there
   for (std::string& assumed : detail::assumptions_of(l)) notes.push_back(std::move(assumed));
+  if (!c.rest) notes.emplace_back(detail::rest_assumed);
   if (l.outlet_at && !g.knows(*l.outlet_at))
     notes.push_back("nothing is known of this grease where the outlet pressure was found: it is taken as it stands");
-  if (!g.known().pour && g.known().oil.value_or(oil_type::mineral) == oil_type::mineral && *c.at < first_wax)
-    notes.push_back(fmt::format("no pour point is given, and mineral oils pour at {} to {}: wax may stop this one here",
-                                both_scales(first_wax), both_scales(celsius(-30.0))));
+  if (const oil_type type = g.known().oil.value_or(oil_type::mineral);
+      !g.known().pour && !wax_free(type) && *c.at < first_wax)
+    notes.push_back(fmt::format("no pour point is given, and {} oils pour at {} to {}: wax may stop this one here",
+                                name_of(type), both_scales(first_wax), both_scales(celsius(-30.0))));
   if (answer.missing == missing_datum::grease) {
     notes.push_back("not shown: " + std::string(name_of(missing_datum::grease)));
     if (!answer.ask_supplier)
@@ -363,6 +361,9 @@ std::optional<offered_grease> offered(const detail::line_kernel& k, double t_c, 
     o.middle.t0_c = at.in_celsius() - 10.0;
     o.middle.lowest_rate = in_per_second(rate);
     o.middle.slope = detail::slope_spread;
+    const detail::curve there = g.kernel().at(at.in_celsius());
+    if (there.ty > 0.0)
+      o.middle.held_over_yield = detail::wall_at_nominal(there, in_per_second(rate)).stress / there.ty;
   }
   // The label must not vouch for an offer: its level counts as unknown, which never narrows the spread.
   constexpr double unlimited = 1e9;
@@ -382,13 +383,8 @@ std::optional<supplier_question> question_of(const detail::line_kernel& k, const
   const detail::grease_kernel model{offer->middle, offer->stiffer ? &*offer->stiffer : nullptr};
   const double excess =
       std::fmax(detail::flow_demand(k, model, t_c, k.flow).excess(z), detail::vent_demand(k, model, t_c).excess(z));
-  double stress =
+  const double stress =
       std::exp(-excess) * detail::wall_at_nominal(offer->middle.at(at.in_celsius()), in_per_second(rate)).stress;
-  // One rate does not tell how much of the stress is yield: were it all, the meters must recharge still.
-  double venting = 0.0;  // [-], residual over yield stress
-  for (const detail::tube& s : k.tubes) venting += s.vents ? 4.0 * s.length / s.bore : 0.0;
-  const detail::demand vent = detail::vent_demand(k, model, t_c);
-  if (venting > 0.0) stress = std::fmin(stress, k.reset / venting * std::exp(-z * std::hypot(vent.spread, vent.doubt)));
   constexpr double rounding = 1e-12;  // the value put back must pass
   return supplier_question{at, rate, pascal_second(stress / in_per_second(rate) * (1.0 - rounding))};
 }
@@ -424,8 +420,8 @@ void add_limits(const detail::line_kernel& k, const grease& g, double t_c, doubl
 }
 
 /// What is lost in the line at this temperature, and what the chance is.
-void add_flow(const line& l, const detail::line_kernel& k, const grease& g, const conditions& c, double z,
-              line_answer& answer) {
+void add_flow(const line& l, const detail::line_kernel& k, const detail::tube& tight, const grease& g,
+              const conditions& c, double z, line_answer& answer) {
   const detail::grease_model& model = g.kernel();
   const double t_c = c.at->in_celsius();
   const detail::demand flow = detail::flow_demand(k, detail::kernel(g), t_c, k.flow);
@@ -436,7 +432,7 @@ void add_flow(const line& l, const detail::line_kernel& k, const grease& g, cons
   if (starting && running) {
     const double thick =
         detail::thickening(model, k.dividers + in_pascal(answer.outlet) + *running, in_pascal(answer.outlet));
-    answer.wall_stress = pascal(governing_segment(k, &model, t_c, thick).stress);
+    answer.wall_stress = pascal(wall_stress_of(k, tight, model, t_c, thick));
     answer.flow_loss = pascal(*running);
     answer.start_loss = pascal(*starting);
     answer.needed = answer.outlet + answer.divider_loss + *answer.start_loss;
@@ -458,7 +454,7 @@ void add_flow(const line& l, const detail::line_kernel& k, const grease& g, cons
     answer.dose_share = std::fmin(1.0, detail::largest_flow(k, detail::kernel(g), t_c, 0.0) / k.flow);
     answer.front_reach = detail::front_reach(k, model, t_c);
   }
-  answer.swallowed = swallowed_of(l, g, *c.at);
+  answer.swallowed = swallowed_of(l, g, c);
   if (answer.swallowed) answer.delay = second(in_m3(*answer.swallowed) / k.flow);
   answer.dose_faults = dose_faults_of(answer);
 }
@@ -482,10 +478,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   answer.divider_loss = detail::in_dividers(l, c);
   answer.available = pascal(k.available);
   answer.reset = c.reset;
-  const detail::tube& tight =
-      k.tubes[governing_segment(k, known ? &model : nullptr, t_c,
-                                detail::thickening(model, k.available, in_pascal(answer.outlet)))
-                  .index];
+  const detail::tube& tight = tightest(k, known ? &model : nullptr, t_c);
   answer.nominal_rate = per_second(detail::nominal_rate_of(k.flow * tight.flow_ratio, tight.bore));
   warn(l, c, answer, answer.warnings);
   warn_of_outside_diameter(k, l, known ? &model : nullptr, t_c, answer.warnings);
@@ -497,7 +490,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();
   answer.notes = g.notes();
   note(l, g, c, answer, answer.notes);
-  if (known) add_flow(l, k, g, c, z, answer);
+  if (known) add_flow(l, k, tight, g, c, z, answer);
   if (detail::missing_for(c, g) == missing_datum::none) {
     if (const auto t = detail::coldest_c(k, detail::kernel(g), z)) answer.coldest = celsius(*t);
     if (const auto t = detail::coldest_c(k, detail::kernel(g), 0.0)) answer.coldest_likely = celsius(*t);

@@ -15,6 +15,7 @@ line_kernel kernel(const line& l, const conditions& c);
 /// A sentence for each rating of a line's parts that is below the pressure at the pump.
 std::vector<std::string> rating_warnings(const line& l, pressure available);
 
+inline constexpr std::string_view rest_assumed = "the rest before a start is not given: parked overnight is assumed";
 /// What is taken for granted of a line because nobody said it, a note each.
 std::vector<std::string> assumptions_of(const line& l);
 

@@ -5,22 +5,28 @@
 
 namespace coldgrease::inline v0 {
 
-std::optional<volume> swallowed_of(const line& l, const grease& g, temperature at) {
-  const double flow = in_m3_per_s(flow_of(l));
+std::optional<volume> swallowed_of(const line& l, const grease& g, const conditions& c) {
+  const detail::line_kernel k = detail::kernel(l, c);
+  const double t_c = c.at->in_celsius();
+  if (!detail::knows(k, g, t_c)) return std::nullopt;
+  const detail::grease_model& model = g.kernel();
   double sum = 0.0;
   // Pressures at the downstream end of a segment, from the point back to the pump.
-  double flowing = in_pascal(l.outlet.value_or(assumed_outlet())), resting = flowing;
-  for (auto s = l.segments.rbegin(); s != l.segments.rend(); ++s) {
-    const auto t = at + s->offset;
-    if (!s->wall || !g.knows(t)) return std::nullopt;
-    const detail::curve f = g.kernel().at(t.in_celsius());
-    const double run = in_metre(s->length), bore = in_metre(s->bore);
-    const double lost = detail::loss(f, run, bore, flow * s->flow_ratio), held = 4.0 * run / bore * f.ty;
+  double flowing = k.outlet_in(model, t_c), resting = flowing;
+  const double thick = detail::thickening(model, k.available, flowing);
+  for (std::size_t n = l.segments.size(); n-- > 0;) {
+    const segment& s = l.segments[n];
+    const detail::tube& tube = k.tubes[n];
+    if (!s.wall) return std::nullopt;
+    detail::curve f = model.at(t_c + tube.offset_k);
+    const double held = 4.0 * tube.length / tube.bore * f.ty;
+    f.c *= thick;
+    const double lost = detail::loss(f, tube.length, tube.bore, k.flow * tube.flow_ratio);
     const double mean_flowing = flowing + 0.5 * lost, mean_resting = resting + 0.5 * held;
     const double wall =
-        detail::wall_modulus(s->material.value_or(assumed_material), t.in_celsius(), bore, in_metre(*s->wall));
-    sum += in_m3(volume_of(*s)) * (detail::volume_under(mean_resting) - detail::volume_under(mean_flowing) +
-                                   (mean_flowing - mean_resting) / wall);
+        detail::wall_modulus(s.material.value_or(assumed_material), t_c + tube.offset_k, tube.bore, in_metre(*s.wall));
+    sum += in_m3(volume_of(s)) * (detail::volume_under(mean_resting) - detail::volume_under(mean_flowing) +
+                                  (mean_flowing - mean_resting) / wall);
     flowing += lost;
     resting += held;
   }

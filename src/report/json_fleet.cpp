@@ -102,6 +102,7 @@ json line_json(const line_answer& a) {
                  {"verdict", name_of(a.verdict)},
                  {"missing", missing_json(a.missing)},
                  {"confidence", a.confidence},
+                 {"inlet_judged", a.inlet_judged},
                  {"coldest_C", maybe(a.coldest, deg_c)},
                  {"coldest_likely_C", maybe(a.coldest_likely, deg_c)},
                  {"oil_bound_C", maybe(a.oil_bound, deg_c)},

@@ -153,7 +153,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, unit_s
   if (!g.wanted().empty()) out += row("would narrow", g.wanted());
   out += row("at", both_scales(a.temperature));
   out += row("VERDICT", verdict_words(a));
-  out += row("inlet", "of the pump: not judged for a line alone");
+  if (!a.inlet_judged) out += row("inlet", "of the pump: not judged for a line alone");
   out += "\n";
   if (a.needed) {
     const std::string dividers =

@@ -257,3 +257,36 @@ TEST_CASE("law: what check warns of, with those doses, is warned of here as well
     CHECK(s.notes.back().starts_with("10 h a day in service are assumed"));
   }
 }
+
+TEST_CASE("law: the doses chosen are judged as the same installation written with them, in every type of system") {
+  for (const system_type type : {system_type::multi_outlet, system_type::progressive, system_type::single_line}) {
+    for (const double written : {0.05, 0.2}) {
+      CAPTURE(written);
+      // Ten points on one pump of 2.4 cm3/min, as a fleet file gives them: `in` by the pump's output.
+      const auto system_with = [&](double dose) {
+        installation i{.name = "s", .type = type, .available = bar(150), .interval = hour(1)};
+        i.pump_output = cm3_per_min(2.4);
+        i.elements = {cm3(0.05)};
+        i.intervals = {hour(1)};
+        if (type == system_type::single_line) i.reset = bar(20);
+        if (type == system_type::progressive) i.divider_loss = bar(5);
+        for (int p = 0; p < 10; ++p) {
+          line l{.point = std::to_string(p), .outlet = bar(10), .dose = cm3(dose)};
+          l.in = second(dose / 2.4 * 60.0);
+          l.needs = point_need{.volume = cm3(0.1)};
+          if (type != system_type::multi_outlet)
+            l.segments.push_back({.length = metre(20), .bore = millimetre(4), .main = "main", .wall = millimetre(1)});
+          l.segments.push_back({.length = metre(1), .bore = millimetre(4), .wall = millimetre(1)});
+          i.lines.push_back(std::move(l));
+        }
+        join_mains(i);
+        return i;
+      };
+      const dose_setting chosen = choose_doses(system_with(written), mineral_1(), celsius(5)).settings.front();
+      const installation_answer same = check(system_with(0.05), mineral_1(), celsius(5));
+      CHECK(chosen.verdict == same.outcome.verdict);
+      CHECK(near(*chosen.chance, *same.outcome.chance, 1e-12));
+      CHECK(near(chosen.coldest->in_celsius(), same.coldest->in_celsius(), 0.0, 1e-9));
+    }
+  }
+}

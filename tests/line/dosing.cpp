@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include "coldgrease/base/error.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -80,7 +81,7 @@ TEST_CASE("case: one pump serves all meters of a single line") {
   }
   join_mains(i);
   for (const line& l : i.lines) {
-    CHECK(near(in_second(*l.in), 50.0, 1e-12));
+    CHECK(near(in_second(*l.cycle), 50.0, 1e-12));
     // The main carries what the pump gives.
     CHECK(near(l.segments[0].flow_ratio * in_cm3_per_min(flow_of(l)), 2.4, 1e-12));
   }
@@ -178,4 +179,18 @@ TEST_CASE("law: a reservoir given as a mass holds that mass of whatever grease, 
     CHECK(near(in_days(*reservoir_time(i, kg_per_m3(rho))), 4.0 / rho * 1e6 / in_cm3(*daily_volume(i)), 1e-12));
   }
   CHECK(near(in_cm3(*reservoir_of(i)), 4000 / 0.9, 1e-12));
+}
+
+TEST_CASE("case: a time that contradicts the pump's output softens no line") {
+  installation single = system(system_type::single_line, 4);
+  single.pump_output = cm3_per_min(2.4);
+  installation slow = single;
+  for (line& l : slow.lines) l.in = second(600);
+  join_mains(single);
+  join_mains(slow);
+  for (std::size_t l = 0; l < 4; ++l) CHECK(flow_of(slow.lines[l]) == flow_of(single.lines[l]));
+  installation progressive = system(system_type::progressive, 4);
+  CHECK_NOTHROW(join_mains(progressive));  // 0.2 cm3 in 10 s: 1.2 cm3/min
+  progressive.pump_output = cm3_per_min(12);
+  CHECK_THROWS_AS(join_mains(progressive), input_error);
 }

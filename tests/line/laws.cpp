@@ -56,7 +56,7 @@ TEST_CASE("laws: longer, narrower, faster, against more outlet needs more and pa
     *changed.outlet += bar(factor);
     harder(l, g, c, changed, g, c);
     conditions rested = c;
-    rested.rest += hour(s.between(0, 48));
+    rested.rest = *c.rest + hour(s.between(0, 48));
     harder(l, g, c, l, g, rested);
   }
 }

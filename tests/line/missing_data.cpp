@@ -119,6 +119,29 @@ TEST_CASE("case: a pag or silicone oil of one viscosity is not shown") {
   }
 }
 
+TEST_CASE("law: neither a type nor a pour point makes an oil of unknown viscosity good below its stiffer end") {
+  const temperature bound = *estimate({.nlgi = "0"}).oil_bound();
+  for (const oil_type type :
+       {oil_type::mineral, oil_type::naphthenic, oil_type::pao, oil_type::ester, oil_type::vegetable}) {
+    CAPTURE(name_of(type));
+    CHECK(*estimate({.nlgi = "0", .oil = type}).oil_bound() >= bound);
+    CHECK(*estimate({.nlgi = "0", .pour = celsius(-60), .oil = type}).oil_bound() >= bound);
+    CHECK(outcome_of(stated(), estimate({.nlgi = "0", .oil = type}), celsius(-25), 0.80).verdict != verdict::flows);
+  }
+  // Saying less never gives more: an index without a viscosity is no oil of which anything is known.
+  CHECK(estimate({.nlgi = "0", .vi = 150.0, .oil = oil_type::pag}).kind() == evidence_kind::none);
+}
+
+TEST_CASE("case: a line alone says that its inlet is not judged and its rest assumed") {
+  const line l = stated().lines[0];
+  const line_answer a = check(l, estimate(class_1), {.at = celsius(0), .available = bar(200)});
+  CHECK_FALSE(a.inlet_judged);
+  CHECK(says(a.notes, "parked overnight is assumed"));
+  CHECK_FALSE(says(check(l, estimate(class_1), {.at = celsius(0), .available = bar(200), .rest = hour(12)}).notes,
+                   "parked overnight"));
+  CHECK(check(stated(), estimate(class_1), celsius(0)).points.front().check.inlet_judged);
+}
+
 TEST_CASE("law: what is left out of an installation gives the answer of its stated default, and a note names it") {
   const grease g = estimate(class_1);
   const auto left_out = [&](auto leave_out, std::string_view note) {

@@ -92,7 +92,7 @@ TEST_CASE("law: the spread of the start enters by what the loss owes to the yiel
     CAPTURE(hours);
     c.rest = hour(hours);
     const line_answer a = check(six_metres(), g, c);
-    const double k = start_factor(c.rest);
+    const double k = start_factor(*c.rest);
     const double thick = std::exp(25e-9 * 132.5e5);
     const auto loss = [&](double times) {
       const flow_curve start{pascal(900 * k * times), 90.0, 0.5, pascal_second(30 * thick)};

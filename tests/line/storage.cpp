@@ -38,7 +38,7 @@ TEST_CASE("law: a long soft line swallows more, a stiff one next to nothing, a r
   line l{.outlet = bar(15), .flow = cm3_per_min(1)};
   l.segments = {
       {.length = metre(6), .bore = millimetre(4), .wall = millimetre(1), .material = tube_material::polyamide}};
-  const auto swallowed = [&] { return in_cm3(*swallowed_of(l, g, celsius(-10))); };
+  const auto swallowed = [&] { return in_cm3(*swallowed_of(l, g, {.at = celsius(-10), .available = bar(250)})); };
   const double soft = swallowed();
   l.segments[0].length = metre(12);
   CHECK(swallowed() > 2.0 * soft);  // more tube, and more pressure in it
@@ -61,7 +61,7 @@ TEST_CASE("law: a long soft line swallows more, a stiff one next to nothing, a r
   l.segments[0].material.reset();
   CHECK(swallowed() == soft);
   l.segments[0].wall.reset();
-  CHECK(!swallowed_of(l, g, celsius(-10)));
+  CHECK(!swallowed_of(l, g, {.at = celsius(-10), .available = bar(250)}));
 }
 
 TEST_CASE("law: the time to vent grows with the square of the length and falls with warmth") {

@@ -84,3 +84,16 @@ TEST_CASE("law: a measurement of the grease in hand changes nothing of what is a
   e.flow_pressures = {{celsius(-20), pascal(9e4)}, {celsius(20), pascal(1e4)}};
   CHECK(in_pascal_second(check(l, estimate(e), c).ask_supplier->apparent_max) == asked);
 }
+
+TEST_CASE("case: one point of a single line's grease vouches for no yield stress below its stress") {
+  // 200 Pa s at 5 1/s: were its 1000 Pa all yield, 4 L ty/D = 4 x 10/6e-3 x 1000 = 66.7 bar would stay in the main.
+  evidence e{.nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)};
+  e.points = {{celsius(-10), per_second(5), pascal(1000)}};
+  const line l{.segments = {{.length = metre(10), .bore = millimetre(6)}}, .outlet = bar(10), .flow = cm3_per_min(1)};
+  conditions c{.at = celsius(-10), .available = bar(200), .system = system_type::single_line, .reset = bar(60)};
+  const double z = normal_quantile(0.80);
+  const line_answer a = check(l, estimate(e), c);
+  CHECK(near(in_pascal(*a.residual),
+             66.67e5 * std::exp(z * estimate(e).kernel().sigma(-10, in_per_second(a.nominal_rate))), 1e-3));
+  CHECK(a.verdict == verdict::doubtful);
+}

@@ -90,6 +90,12 @@ struct walther {
   double kelvin_where(double v) const noexcept { return std::pow(10.0, (a - std::log10(std::log10(z_of(v)))) / b); }
 };
 
+/// True for oils without wax: they stop as glass. Vegetable oils set in the cold as waxy mineral ones do.
+constexpr bool wax_free(oil_type type) {
+  return type == oil_type::pao || type == oil_type::ester || type == oil_type::pag || type == oil_type::silicone ||
+         type == oil_type::naphthenic;
+}
+
 /// Density at 15 C of an oil or grease whose record gives none [kg/m3]: common practice, no source.
 inline constexpr double assumed_density15 = 900.0;
 
@@ -205,6 +211,12 @@ std::optional<index_range> usual_index(oil_type type);
 double assumed_index(oil_type type);
 /// What was assumed, in a sentence: the viscosities of both ends of the band at -30 C. @param one  a single viscosity
 std::string index_note(oil_data one, oil_type type);
+
+/// True for oils without wax: they stop as glass. Vegetable oils set in the cold as waxy mineral ones do.
+constexpr bool wax_free(oil_type type) {
+  return type == oil_type::pao || type == oil_type::ester || type == oil_type::pag || type == oil_type::silicone ||
+         type == oil_type::naphthenic;
+}
 
 /// Density at 15 C of an oil or grease whose record gives none: common practice, no source.
 inline density assumed_density() { return kg_per_m3(detail::assumed_density15); }

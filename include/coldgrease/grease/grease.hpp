@@ -39,7 +39,7 @@ inline constexpr double most_known_penetration = 475.0;
 inline constexpr double cold_exponent = 0.36;
 /// JUDGEMENT: below -40 C the exponent is at least 0.6: with 0.36 throughout, a light synthetic oil (12.6 mm2/s at 40
 /// C) would give an NLGI 2 grease 359 Pa s at -54 C and 25 1/s, below the 500 to 3000 that FED-STD-791D method 7501
-/// spans.
+/// spans. It holds for every oil, not for light synthetic ones alone: stiffer, the safe side.
 inline constexpr double deep_exponent = 0.6;
 inline constexpr double deep_cold_c = -40.0;
 inline constexpr double hot_halving = 30.0;
@@ -85,6 +85,7 @@ struct grease_model {
   double f0_most = 1e9;                                    // the label's spread, never exceeded
   double alpha = pressure_coefficient(oil_type::mineral);  // of the oil [1/Pa]
   bool shows_yield = true;                                 // false where a fit leaves the yield stress open
+  double held_over_yield = 1.0;                            // what may stay in a supply, over the yield stress
   double yield_error = 0.0;                                // relative standard error of a fitted yield stress
   double eta25 = 1.0;                                      // eta(25), kept because every evaluation needs it
   double eta_deep = 1.0;                                   // eta(deep_from_c)
@@ -228,7 +229,7 @@ class grease {
 };
 
 /// A grease from its description. Without oil data the middle is 150 mm2/s at 40 C, VI 95, mineral, and the answer says
-/// 'oil not known'; of a pag or silicone oil with less than two viscosities nothing is said.
+/// 'oil not known'; of a pag or silicone oil whose viscosity or index is not known nothing is said.
 /// Measured points are fitted where every temperature has two rates or more; else the coldest of them multiplies the
 /// whole curve of the class by one factor. Two flow pressures set the slope of the yield stress by their ratio. Claims,
 /// mobility figures and bounds of flow pressures are kept and said, never used.

@@ -55,7 +55,7 @@ bool offers_doses(const installation& i);
 /// no other's, and a smaller one is never harder to deliver, so that no other choice of elements wastes less. A
 /// reservoir that nobody knows does not last. Time of a dose: all elements of a pump work in one cycle, so a bigger one
 /// delivers more in the line's own time `in` and costs pressure; a line that takes the pump's whole output goes on at
-/// that flow, a bigger dose taking longer.
+/// that flow, a bigger dose taking longer, and the meters of a single line share it.
 /// @throws input_error for an installation that offers nothing to choose, or as check()
 /// Test: tests/line/doses.cpp
 dose_answer choose_doses(const installation& i, const grease& g, temperature at, double confidence = usual_confidence);

@@ -41,10 +41,11 @@ inlet feed_of(const installation& i);
 
 /// Finds the flow and the volume a cycle in every segment of a shared main: in a single-line system the sum over the
 /// lines that name it, in a progressive one the flow of one line (one outlet at a time) and the sum of volumes. One
-/// pump feeds all meters of a single-line system, so no dose is delivered in less time than all of them take by its
-/// output.
+/// pump feeds all meters of a single-line system: where its output is known a dose takes the time of all of them
+/// (line::cycle).
 /// @throws input_error for a main in a multi-outlet system, one called as a point is, one that is not the same tube in
-///         every line that names it, and lines of a progressive system with different flows: one pump feeds them all
+///         every line that names it, and lines of a progressive system whose flows differ from each other's or from
+///         the pump's output
 void join_mains(installation& i);
 
 /// What a handbook calls usual for a type of system.

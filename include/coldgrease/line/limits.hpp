@@ -68,11 +68,12 @@ inline line_loss loss(const line_kernel& l, const grease_model& g, double t_c, d
   return sum;
 }
 
-/// Sum of 4 L ty/D over the tubes that must vent: what stays in them after relief [Pa].
+/// Sum of 4 L ty/D over the tubes that must vent: what stays in them after relief [Pa]; where one rate was measured,
+/// all of its stress may.
 inline double residual(const line_kernel& l, const grease_model& g, double t_c) noexcept {
   double sum = 0.0;
   for (const tube& s : l.tubes) {
-    if (s.vents) sum += 4.0 * s.length / s.bore * g.at(t_c + s.offset_k).ty;
+    if (s.vents) sum += 4.0 * s.length / s.bore * g.at(t_c + s.offset_k).ty * g.held_over_yield;
   }
   return sum;
 }

@@ -81,6 +81,7 @@ struct line {
   std::optional<volume_flow> flow{};       // while the pump delivers; else dose over in
   std::optional<volume> dose{};            // a cycle
   std::optional<duration> in{};            // the time a dose is delivered in
+  std::optional<duration> cycle{};         // single-line: that all meters take of one pump, join_mains(); before `in`
   int stages = 1;                          // dividers between pump and point, in a progressive system
   std::optional<bearing_size> bearing{};   // at the point, for the volume it asks for by the film rule
   std::optional<point_need> needs{};       // what it asks for, where that is known better than by the film rule
@@ -142,7 +143,7 @@ struct conditions {
   std::optional<temperature> at{};        // required
   pressure available{};                   // at the pump, > 0
   double confidence = usual_confidence;   // check_confidence
-  duration rest = overnight();            // 0 means running
+  std::optional<duration> rest{};         // before the start, 0 means running; overnight() assumed, and said so
   std::optional<duration> interval{};     // between cycles, for the residence
   std::optional<double> hours_per_day{};  // in service, for the residence
   std::optional<double> days_per_week{};  // in service; assumed_days_per_week, and said so
@@ -214,6 +215,7 @@ inline duration longest_stay() { return days(365); }
 struct line_answer {
   coldgrease::temperature temperature = celsius(0);
   double confidence = usual_confidence;   // asked for
+  bool inlet_judged = false;              // of the pump: in the answer of an installation
   shear_rate nominal_rate{};              // of the segment with the largest wall stress
   std::optional<pressure> wall_stress{};  // of the same, running
   std::optional<pressure> flow_loss{};    // running; nothing above 1000 bar, as start_loss and needed
@@ -251,7 +253,7 @@ struct line_answer {
   std::vector<std::string> notes{};
 };
 
-/// Flow of a line while the pump delivers: `flow`, or dose over in.
+/// Flow of a line while the pump delivers: `flow`, or dose over cycle, or dose over in.
 /// @throws input_error where neither is given or one is not above 0
 volume_flow flow_of(const line& l);
 

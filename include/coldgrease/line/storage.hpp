@@ -43,10 +43,10 @@ inline double wall_modulus(tube_material material, double t_c, double bore, doub
 
 /// Grease that the line takes up between rest (a gradient of 4 ty/D, which stays in it) and full flow, before the point
 /// sees the full flow: for each segment its volume times the compression and swelling between its two mean pressures.
-/// An order of magnitude, at ambient pressure: walls creep and air differs. A tube of unknown material is polyamide.
-/// Test: tests/line/storage.cpp
+/// An order of magnitude, at the mean pressure where the verdict turns: walls creep and air differs. A tube of unknown
+/// material is polyamide. Test: tests/line/storage.cpp
 /// @return nothing where a segment's wall is not known, or the grease is not
-std::optional<volume> swallowed_of(const line& l, const grease& g, temperature at);
+std::optional<volume> swallowed_of(const line& l, const grease& g, const conditions& c);
 
 /// Time for the pressure of the supply to fall after relief: t = 32 eta L^2/(K D^2) for each tube that vents, added as
 /// (sum of sqrt(t))^2, eta the apparent viscosity at the flow's nominal rate, K of grease and wall at half the
