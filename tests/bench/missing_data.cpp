@@ -8,12 +8,12 @@
 int main() {
   using namespace coldgrease;
   constexpr int installations = 2000;
-  std::printf("%-28s%12s%20s%14s\n", "left out", "above 1/2", "most over median", "us an outcome");
+  std::printf("%-36s%12s%20s%14s\n", "left out", "above 1/2", "most over median", "us an outcome");
   for (const unstated_oil& u : unstated_oils()) {
     const auto start = std::chrono::steady_clock::now();
     const held_against_band held = hold_against_band(u, 7, installations);
     const std::chrono::duration<double, std::micro> took = std::chrono::steady_clock::now() - start;
-    std::printf("%-28s%12d%20.5f%14.1f\n", u.name.c_str(), held.above_half, held.most_over_median,
+    std::printf("%-36s%12d%20.5f%14.1f\n", u.name.c_str(), held.above_half, held.most_over_median,
                 took.count() / (installations + 50.0 * held.above_half));
   }
 }

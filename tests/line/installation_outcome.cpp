@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
+#include <map>
 
 #include "coldgrease/line/installation_check.hpp"
 #include "line/random_lines.hpp"
@@ -9,14 +11,38 @@
 
 using namespace coldgrease;
 
+namespace {
+
+/// 4 L ty/D of the mains, or of all tubes where no main is named [Pa].
+double left_after_relief(const line& l, const grease& g, temperature at) {
+  const bool has_main = std::ranges::any_of(l.segments, [](const segment& s) { return !s.main.empty(); });
+  double sum = 0.0;
+  for (const segment& s : l.segments) {
+    if (has_main && s.main.empty()) continue;
+    sum += 4.0 * in_metre(s.length) / in_metre(s.bore) * in_pascal(g.at(at + s.offset)->yield);
+  }
+  return sum;
+}
+
+/// What keeps a line from being shown, by what stands in its installation and its grease.
+missing_datum missing_of(const installation& i, const line& l, const grease& g, temperature at) {
+  for (const segment& s : l.segments) {
+    if (!g.knows(at + s.offset)) return missing_datum::grease;
+  }
+  if (i.type != system_type::single_line) return missing_datum::none;
+  if (!i.reset) return missing_datum::reset;
+  return in_pascal(g.at(at)->yield) > 0.0 ? missing_datum::none : missing_datum::yield;
+}
+
+}  // namespace
+
 TEST_CASE("law: the outcome is the worst of the lines and the inlet, and passes just down to its coldest temperature") {
   line_sampler s(21);
-  int inlets = 0, limits = 0;
+  int inlets = 0;
+  std::map<system_type, int> limits;
   for (int n = 0; n < 200; ++n) {
     CAPTURE(n);
-    installation i{.name = "random", .available = bar(s.between(60, 350)), .interval = hour(1)};
-    for (std::size_t l = 0, all = 1 + s.one_of(4); l < all; ++l) i.lines.push_back(s.a_line());
-    if (s.one_of(2)) i.feed = inlet{.kind = feed_kind::gravity};
+    const installation i = s.an_installation();
     const grease g = s.an_estimate();
     const temperature at = celsius(s.between(-30, 20));
     const installation_answer a = check(i, g, at, 0.80);
@@ -38,12 +64,86 @@ TEST_CASE("law: the outcome is the worst of the lines and the inlet, and passes 
       CHECK(a.feed.verdict == worst);
     }
     if (!a.coldest) continue;
-    ++limits;
+    ++limits[i.type];
     CHECK(outcome_of(i, g, *a.coldest + kelvins(1e-6), 0.80).verdict == verdict::flows);
     CHECK(outcome_of(i, g, *a.coldest - kelvins(0.01), 0.80).verdict != verdict::flows);
   }
   CHECK(inlets > 5);
-  CHECK(limits > 50);
+  for (const auto& word : words_of<system_type>::table) CHECK(limits[word.value] > 15);
+}
+
+TEST_CASE("law: where meters must recharge, the outcome says what stays; where it is not shown, what is missing") {
+  line_sampler s(22);
+  int recharge_decides = 0, recharge_fails = 0;
+  std::map<missing_datum, int> missing;
+  for (int n = 0; n < 200; ++n) {
+    CAPTURE(n);
+    installation i = s.an_installation();
+    if (s.one_of(5) == 0) i.reset.reset();
+    const bool no_yield = s.one_of(6) == 0;
+    const evidence e = s.a_description();
+    const grease g = no_yield ? measured({pascal(0), 60.0, 0.5, pascal_second(5)}, celsius(-10), e) : estimate(e);
+    const temperature at = celsius(s.between(-30, 20));
+    const installation_outcome o = outcome_of(i, g, at, 0.80);
+    if (!o.line) {
+      CHECK_FALSE(o.stays.has_value());
+      continue;
+    }
+    const line& deciding = i.lines[*o.line];
+    CHECK(o.missing == missing_of(i, deciding, g, at));
+    CHECK((o.verdict == verdict::not_shown) == (o.missing != missing_datum::none));
+    CHECK(o.chance.has_value() == (o.missing == missing_datum::none));
+    ++missing[o.missing];
+    if (i.type != system_type::single_line || o.missing != missing_datum::none) {
+      CHECK_FALSE(o.stays.has_value());
+      continue;
+    }
+    // The same line with a pump element of its own is the flow alone; of an estimate all rates have one spread.
+    conditions c = conditions_of(i, at, 0.80);
+    const double chance = *outcome_of(deciding, g, c).chance;
+    const double stays = left_after_relief(deciding, g, at);
+    temperature_step coldest = deciding.segments.front().offset;
+    for (const segment& seg : deciding.segments) coldest = std::min(coldest, seg.offset);
+    const double margin = std::log(in_pascal(*i.reset) / stays) / g.sigma(at + coldest);
+    const double vents = 0.5 * std::erfc(-margin / std::sqrt(2.0));
+    CHECK(recharges(deciding, g, c) == (vents >= 0.80));
+    c.system = system_type::multi_outlet;
+    const double flows = *outcome_of(deciding, g, c).chance;
+    CHECK(near(chance, std::min(flows, vents), 1e-9, 1e-15));
+    CHECK(o.stays.has_value() == (vents < flows));
+    if (!o.stays) continue;
+    CHECK(near(in_pascal(*o.stays), stays, 1e-12));
+    ++recharge_decides;
+    recharge_fails += o.verdict == verdict::stalls;
+  }
+  CHECK(recharge_decides > 10);
+  CHECK(recharge_fails > 3);
+  for (const auto& word : words_of<missing_datum>::table) CHECK(missing[word.value] > 3);
+}
+
+TEST_CASE("case: a recharge of meters decides, and names what stays") {
+  // NLGI 000 of KV40 46 at 25 C: ty = 10 Pa (the class's own), so 10 m by 4 mm keep 4 x 10/0.004 x 10 = 1 bar. Of the
+  // reset of 1 bar that is all: an even chance, where the flow has nearly a sure one.
+  installation i{.name = "one", .type = system_type::single_line, .available = bar(100), .reset = bar(1)};
+  i.feed = inlet{.kind = feed_kind::stirred};
+  i.lines = {{.point = "p",
+              .segments = {{.length = metre(10), .bore = millimetre(4)}},
+              .outlet = bar(10),
+              .dose = cm3(0.2),
+              .in = second(12)}};
+  const grease g = estimate({.nlgi = "000", .kv40 = mm2_per_s(46), .vi = 95.0});
+  const installation_outcome o = outcome_of(i, g, celsius(25), 0.80);
+  CHECK(o.verdict == verdict::doubtful);
+  CHECK(near(*o.chance, 0.5, 1e-9));
+  CHECK(near(in_bar(*o.stays), 1.0, 1e-9));
+  CHECK(o.missing == missing_datum::none);
+  i.reset = bar(10);
+  CHECK(outcome_of(i, g, celsius(25), 0.80).verdict == verdict::flows);
+  i.reset.reset();
+  const installation_outcome open = outcome_of(i, g, celsius(25), 0.80);
+  CHECK(open.verdict == verdict::not_shown);
+  CHECK(open.missing == missing_datum::reset);
+  CHECK_FALSE(open.stays.has_value());
 }
 
 TEST_CASE("case: a warm line does not bear the blame of an inlet colder than the oil's bound") {

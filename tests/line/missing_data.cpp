@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <string>
 
 #include "coldgrease/line/installation_check.hpp"
 #include "line/random_lines.hpp"
@@ -27,6 +29,7 @@ void same_answer(const installation_answer& a, const installation_answer& b) {
   REQUIRE(a.points.size() == b.points.size());
   for (std::size_t p = 0; p < a.points.size(); ++p) {
     CHECK(a.points[p].line == b.points[p].line);
+    CHECK(a.points[p].check.chance == b.points[p].check.chance);
     CHECK(a.points[p].check.start_loss == b.points[p].check.start_loss);
     CHECK(a.points[p].check.swallowed == b.points[p].check.swallowed);
     CHECK(a.points[p].check.outlet == b.points[p].check.outlet);
@@ -34,6 +37,18 @@ void same_answer(const installation_answer& a, const installation_answer& b) {
 }
 bool says(const std::vector<std::string>& notes, std::string_view words) {
   return std::ranges::any_of(notes, [&](const std::string& n) { return n.find(words) != std::string::npos; });
+}
+bool anywhere_says(const installation_answer& a, std::string_view words) {
+  return says(a.notes, words) ||
+         std::ranges::any_of(a.points, [&](const point_answer& p) { return says(p.check.notes, words); });
+}
+/// True if a datum that the two do not share moves the pump, a pressure or a volume.
+bool differs(const installation_answer& a, const installation_answer& b) {
+  if (a.feed.chance != b.feed.chance) return true;
+  return std::ranges::any_of(a.points, [&](const point_answer& p) {
+    const line_answer& other = std::ranges::find(b.points, p.line, &point_answer::line)->check;
+    return p.check.needed != other.needed || p.check.swallowed != other.swallowed;
+  });
 }
 
 installation stated() {
@@ -142,24 +157,46 @@ TEST_CASE("case: a line alone says that its inlet is not judged and its rest ass
   CHECK(check(stated(), estimate(class_1), celsius(0)).points.front().check.inlet_judged);
 }
 
-TEST_CASE("law: what is left out of an installation gives the answer of its stated default, and a note names it") {
-  const grease g = estimate(class_1);
-  const auto left_out = [&](auto leave_out, std::string_view note) {
-    CAPTURE(note);
-    for (const double t : {5.0, -12.0, -20.0}) {
-      installation less = stated();
-      leave_out(less);
-      const installation_answer a = check(stated(), g, celsius(t)), b = check(less, g, celsius(t));
+TEST_CASE("law: what is left out of an installation gives the answer of its stated default, and a note names it" *
+          doctest::test_suite("long")) {
+  line_sampler s(12);
+  std::map<std::string, int> matters;  // installations in which another value gives another answer
+  for (int n = 0; n < installations; ++n) {
+    CAPTURE(n);
+    const installation drawn = s.an_installation();
+    const grease g = s.an_estimate();
+    const temperature at = celsius(s.between(-30, 15));
+    const std::size_t at_line = s.one_of(drawn.lines.size());
+    const installation_answer other = check(drawn, g, at);
+    const auto left_out = [&](auto datum, auto by_default, const std::string& note) {
+      CAPTURE(note);
+      installation stated = drawn, less = drawn;
+      datum(stated) = by_default;
+      datum(less).reset();
+      const installation_answer a = check(stated, g, at), b = check(less, g, at);
       same_answer(a, b);
-      const auto& notes = b.points.front().check.notes;
-      CHECK((says(b.notes, note) || says(notes, note)));
-      CHECK_FALSE((says(a.notes, note) || says(a.points.front().check.notes, note)));
-    }
-  };
-  left_out([](installation& i) { i.feed.reset(); }, "stirred is assumed");
-  left_out([](installation& i) { i.rest.reset(); }, "parked overnight is assumed");
-  left_out([](installation& i) { i.lines[0].segments[0].material.reset(); }, "polyamide is assumed");
-  left_out([](installation& i) { i.lines[0].outlet.reset(); }, "15 bar (218 psi) is assumed");
+      CHECK(anywhere_says(b, note));
+      CHECK_FALSE(anywhere_says(a, note));
+      matters[note] += differs(a, other);
+    };
+    const bool single = drawn.type == system_type::single_line;
+    left_out(
+        [](installation & i) -> auto& { return i.feed; },
+        inlet{.kind = single ? feed_kind::gravity : feed_kind::stirred},
+        single ? "gravity is assumed" : "stirred is assumed");
+    left_out(
+        [](installation & i) -> auto& { return i.rest; }, hour(12), "parked overnight is assumed");
+    left_out(
+        [&](installation & i) -> auto& { return i.lines[at_line].segments.back().material; }, tube_material::polyamide,
+        "polyamide is assumed");
+    left_out(
+        [&](installation & i) -> auto& { return i.lines[at_line].outlet; }, bar(15), "15 bar (218 psi) is assumed");
+  }
+  CHECK(matters.size() == 5);
+  for (const auto& datum : matters) {
+    CAPTURE(datum.first);
+    CHECK(datum.second > installations / 20);
+  }
 }
 
 TEST_CASE("law: without a pour point the answer is that of an oil which pours where it is glass, and a note says so") {

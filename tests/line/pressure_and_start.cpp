@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <numbers>
+#include <random>
 
 #include "coldgrease/line/limits.hpp"
 #include "coldgrease/line/tube_flow.hpp"
@@ -37,6 +39,13 @@ double integrated(const flow_curve& f, double alpha, double outlet, double run, 
     p += h * gradient(middle);
   }
   return p;
+}
+
+/// A draw of the normal law by Box and Muller: the library's own differs from one standard library to the next.
+double a_normal(std::mt19937_64& random) {
+  const auto share = [&] { return (static_cast<double>(random() >> 11) + 0.5) * 0x1p-53; };
+  const double radius = std::sqrt(-2.0 * std::log(share()));
+  return radius * std::cos(2.0 * std::numbers::pi * share());
 }
 
 }  // namespace
@@ -170,4 +179,42 @@ TEST_CASE("law: the error of a fitted yield stress is in the chance of a recharg
   const double residual = 4.0 * 6.0 / 4e-3 * in_pascal(g.at(celsius(-10))->yield);
   const double sigma = std::hypot(std::log(1.5) / 1.645, g.kernel().yield_error);
   CHECK(near(in_pascal(*check(six_metres(), g, c).residual), residual * std::exp(normal_quantile(0.80) * sigma), 1e-9));
+}
+
+TEST_CASE(
+    "case: of 100 data sheets with 5 % of noise few pass a recharge at its limit, none with its yield stress gone" *
+    doctest::test_suite("long")) {
+  // A true yield stress of 300 Pa keeps 4 x 6/0.004 x 300 = 18 bar, all of the reset pressure: the true chance is even.
+  constexpr double yield = 300.0;
+  const conditions c{.at = celsius(-10),
+                     .available = bar(250),
+                     .rest = second(0),
+                     .system = system_type::single_line,
+                     .reset = bar(18)};
+  std::mt19937_64 random(3);
+  int flows = 0, without_error = 0, gone = 0;
+  for (int sheet = 0; sheet < 100; ++sheet) {
+    CAPTURE(sheet);
+    evidence e{.nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)};
+    for (int i = 0; i < 12; ++i) {
+      const double rate = 3.0 * std::pow(10.0, 3.0 * i / 11.0);
+      const double stress = (yield + 100.0 * std::sqrt(rate) + 3.0 * rate) * std::exp(0.05 * a_normal(random));
+      e.points.push_back({celsius(-10), per_second(rate), pascal(stress), rate_kind::rheometer});
+    }
+    const grease g = estimate(e);
+    const line_answer a = check(six_metres(), g, c);
+    const double fitted = in_pascal(g.at(celsius(-10))->yield);
+    if (fitted < 0.01 * yield) {
+      ++gone;
+      CHECK(a.missing == missing_datum::yield);
+    }
+    if (!a.chance) continue;
+    flows += a.verdict == verdict::flows;
+    without_error += std::log(yield / fitted) >= normal_quantile(0.80) * std::log(1.5) / 1.645;
+  }
+  // Measured: 4 of these 100 pass, and 19 would with the error of the fit left out; four other seeds gave 0 to 6 and 14
+  // to 28. The bounds leave room for compilers that round otherwise.
+  CHECK(flows <= 8);
+  CHECK(without_error >= 12);
+  CHECK(gone > 2);
 }

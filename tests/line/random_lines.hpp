@@ -28,12 +28,38 @@ class line_sampler {
                             .offset = kelvins(one_of(2) ? between(0, 15) : 0.0)});
     return l;
   }
+  /// Of any type, with everything that a default could stand for stated, and its mains joined.
   installation an_installation() {
-    installation i{.name = "random", .available = bar(between(60, 350)), .interval = hour(1)};
+    static constexpr std::array types{system_type::multi_outlet, system_type::progressive, system_type::single_line};
+    static constexpr std::array feeds{feed_kind::stirred, feed_kind::stirred, feed_kind::follower_plate,
+                                      feed_kind::gravity};
+    installation i{.name = "random",
+                   .type = types[one_of(types.size())],
+                   .available = bar(between(60, 350)),
+                   .feed = inlet{.kind = feeds[one_of(feeds.size())]},
+                   .rest = a_rest(),
+                   .interval = hour(1)};
+    if (i.type == system_type::progressive) i.divider_loss = bar(between(1, 8));
+    if (i.type == system_type::single_line) i.reset = bar(decades(3, 60));
+    if (i.type == system_type::single_line && one_of(2)) i.pump_output = cm3_per_min(decades(1, 50));
+    const bool shares = i.type != system_type::multi_outlet && one_of(4);
+    const segment main = with_wall(
+        {.length = metre(decades(0.3, 10)), .bore = millimetre(decades(4, 12)), .offset = kelvins(5), .main = "main"});
+    const volume_flow of_pump = cm3_per_min(decades(0.05, 20));
     for (std::size_t l = 0, n = 1 + one_of(3); l < n; ++l) {
       i.lines.push_back(a_line());
-      i.lines.back().point = std::to_string(l);
+      line& own = i.lines.back();
+      own.point = std::to_string(l);
+      own.stages = static_cast<int>(1 + one_of(3));
+      for (segment& s : own.segments) s = with_wall(s);
+      if (shares) own.segments.insert(own.segments.begin(), main);
+      // A dose in a time, in a progressive system by the flow of its one pump.
+      const volume_flow flow = i.type == system_type::progressive ? of_pump : *own.flow;
+      own.dose = cm3(decades(0.02, 2));
+      own.in = second(in_m3(*own.dose) / in_m3_per_s(flow));
+      own.flow.reset();
     }
+    join_mains(i);
     return i;
   }
   evidence a_description() {
@@ -45,19 +71,34 @@ class line_sampler {
     if (one_of(2)) e.pour = celsius(between(-45, -5));
     return e;
   }
+  /// A description of which one viscosity of the oil, or both, may be left out.
+  evidence a_partial_description() {
+    evidence e = a_description();
+    const std::size_t left_out = one_of(4);
+    if (left_out == 0 || left_out == 1) e.kv40.reset();
+    if (left_out == 0 || left_out == 2) e.kv100.reset();
+    return e;
+  }
   grease an_estimate() { return estimate(a_description()); }
   flow_curve a_curve() {
     return {pascal(decades(1, 5000)), decades(0.1, 500), between(0.2, 1.0), pascal_second(decades(0.01, 100))};
   }
   conditions some(double t_c) {
-    static constexpr std::array rests{0.0, 0.5, 12.0, 100.0};
-    return {.at = celsius(t_c),
-            .available = bar(between(50, 400)),
-            .confidence = between(0.55, 0.99),
-            .rest = hour(rests[one_of(rests.size())])};
+    return {
+        .at = celsius(t_c), .available = bar(between(50, 400)), .confidence = between(0.55, 0.99), .rest = a_rest()};
   }
 
  private:
+  duration a_rest() {
+    static constexpr std::array rests{0.0, 0.5, 12.0, 100.0};
+    return hour(rests[one_of(rests.size())]);
+  }
+  segment with_wall(segment s) {
+    static constexpr std::array materials{tube_material::polyamide, tube_material::steel, tube_material::copper};
+    s.wall = millimetre(between(0.7, 2));
+    s.material = materials[one_of(materials.size())];
+    return s;
+  }
   std::mt19937_64 random_;
   std::uniform_real_distribution<double> unit_{0.0, 1.0};
 };

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cmath>
+#include <map>
 
 #include "coldgrease/line/limits.hpp"
 #include "line/random_lines.hpp"
@@ -25,11 +26,13 @@ grease with_datum(evidence e, const supplier_question& q, double times) {
 TEST_CASE("law: the value asked for, entered as the datum of the grease, passes the line after its rest" *
           doctest::test_suite("long")) {
   line_sampler s(111);
-  int asked = 0, tight = 0;
+  int asked = 0, tight = 0, rises = 0;
+  std::map<oil_knowledge, int> oils;
   for (int i = 0; i < 1000; ++i) {
     CAPTURE(i);
-    const line l = s.a_line();
-    const evidence e = s.a_description();
+    line l = s.a_line();
+    if (s.one_of(2)) l.outlet_at = celsius(s.between(-30, 30));
+    const evidence e = s.a_partial_description();
     const grease g = estimate(e);
     conditions c = s.some(s.between(-35, 25));
     c.system = std::array{system_type::multi_outlet, system_type::progressive, system_type::single_line}[s.one_of(3)];
@@ -38,6 +41,8 @@ TEST_CASE("law: the value asked for, entered as the datum of the grease, passes 
     const line_answer a = check(l, g, c);
     if (!a.ask_supplier) continue;
     ++asked;
+    ++oils[g.oil()];
+    rises += a.outlet > *l.outlet;
     const line_answer put_back = check(l, with_datum(e, *a.ask_supplier, 1.0), c);
     REQUIRE(put_back.chance.has_value());
     CHECK(*put_back.chance >= c.confidence);
@@ -57,6 +62,8 @@ TEST_CASE("law: the value asked for, entered as the datum of the grease, passes 
   // The samples must ask often, or the law says nothing.
   CHECK(asked > 500);
   CHECK(tight > 50);
+  CHECK(rises > 100);
+  for (const auto& word : words_of<oil_knowledge>::table) CHECK(oils[word.value] > 100);
 }
 
 TEST_CASE("case: the tender of a line of six metres passes its own verdict") {

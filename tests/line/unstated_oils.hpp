@@ -20,15 +20,32 @@ struct unstated_oil {
   std::function<evidence(double)> stated;
 };
 
+/// A pour point 5 K above the coldest air of hold_against_band: wax stiffens there, and all is known still.
+inline constexpr double coldest_c = -25.0, pour_c = coldest_c + 5.0;
+
 inline std::vector<unstated_oil> unstated_oils() {
   std::vector<unstated_oil> all;
-  // KV40 with a median of 150 and a 95 % quantile of 460 mm2/s.
-  for (const char* label : {"2", "0", "000"}) {
-    all.push_back({std::string("no viscosity, NLGI ") + label, {.nlgi = label}, [label](double share) {
+  // KV40 with a median of 150 and a 95 % quantile of 460 mm2/s, of the index that is usual for its type.
+  const auto add_unknown = [&](std::string name, const evidence& less, double index) {
+    all.push_back({"no viscosity, " + std::move(name), less, [less, index](double share) {
                      const double z = (share < 0.5 ? -1.0 : 1.0) * normal_quantile(std::max(share, 1.0 - share));
-                     const double kv40 = 150.0 * std::exp(z * std::log(460.0 / 150.0) / 1.645);
-                     return evidence{.nlgi = label, .kv40 = mm2_per_s(kv40), .vi = 95.0};
+                     evidence stated = less;
+                     stated.kv40 = mm2_per_s(150.0 * std::exp(z * std::log(460.0 / 150.0) / 1.645));
+                     stated.vi = index;
+                     return stated;
                    }});
+  };
+  for (const char* label : {"2", "0", "000"}) add_unknown(std::string("NLGI ") + label, {.nlgi = label}, 95.0);
+  add_unknown("pour point", {.nlgi = "1", .pour = celsius(pour_c)}, 95.0);
+  const struct {
+    oil_type type;
+    double index;  // middle of what is usual, from memory
+  } middles[]{
+      {oil_type::naphthenic, 30.0}, {oil_type::pao, 137.5}, {oil_type::ester, 125.0}, {oil_type::vegetable, 185.0}};
+  for (const auto& m : middles) {
+    const std::string name(name_of(m.type));
+    add_unknown(name, {.nlgi = "1", .oil = m.type}, m.index);
+    add_unknown(name + ", pour point", {.nlgi = "1", .pour = celsius(pour_c), .oil = m.type}, m.index);
   }
   const struct {
     oil_type type;
@@ -64,7 +81,7 @@ inline held_against_band hold_against_band(const unstated_oil& u, unsigned seed,
   held_against_band held{.above_half = 0, .most_over_median = -1.0};
   for (int n = 0; n < installations; ++n) {
     const installation i = s.an_installation();
-    const temperature at = celsius(s.between(-25, 15));
+    const temperature at = celsius(s.between(coldest_c, 15));
     const auto chance = [&](const evidence& e) { return *outcome_of(i, estimate(e), at, usual_confidence).chance; };
     const double without = chance(u.less);
     if (!(without > 0.5)) continue;
