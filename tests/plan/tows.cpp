@@ -125,7 +125,7 @@ TEST_CASE("case: two tows of one name, and a tow or a pool that names one route 
 }
 
 TEST_CASE("law: a row of a tow cuts no name and keeps to 80 columns") {
-  fleet f = coupled(60.0, 10.0);
+  fleet f = coupled(17.0, -5.0);  // the trailer is the weakest
   f.routes[1].name = "trailers that stand for three days between two long hauls to the far north";
   f.tows[0].name = "north with " + f.routes[1].name;
   const auto stock = stock_of(f);
@@ -145,7 +145,9 @@ TEST_CASE("law: a row of a tow cuts no name and keeps to 80 columns") {
     }
   }
   CHECK(words.find(f.tows[0].name) != std::string::npos);
-  CHECK(words.find(" Jan " + f.routes[1].name) != std::string::npos);
+  // Once more behind the month: as the fill that decides.
+  const std::size_t in_tow = words.find(f.routes[1].name);
+  CHECK(words.find(f.routes[1].name, in_tow + 1) != std::string::npos);
 }
 
 TEST_CASE("case: a tow that names no route is refused") {
