@@ -48,7 +48,7 @@ std::string run(const arguments& given) {
       if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
     }
     const fault_answer answer = find_fault(seen);
-    return given.json ? to_json(answer, nullptr) + "\n" : to_text(answer);
+    return given.json ? to_json(answer, nullptr, nullptr) + "\n" : to_text(answer);
   }
   if (!seen.at) throw input_error("--at", "is missing", "the temperature when it was seen");
   if (seen.coldest && *seen.coldest > *seen.at)
@@ -59,7 +59,7 @@ std::string run(const arguments& given) {
   const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
   if (const auto point = given.find("--point")) seen.point = point_of(i, *point);
   const fault_answer answer = find_fault(seen, i, g, f.policy.confidence);
-  return given.json ? to_json(answer, &i) + "\n" : to_text(answer, seen, i, given.units);
+  return given.json ? to_json(answer, &i, &g) + "\n" : to_text(answer, seen, i, g, given.units);
 }
 
 }  // namespace

@@ -14,10 +14,19 @@ std::optional<kinematic_viscosity> viscosity_of(const evidence& e, temperature a
   return line ? std::optional(line->at(at)) : std::nullopt;
 }
 
+/// Drops a viscosity above stiffest_compared; true if it did.
+bool dropped_beyond(std::optional<kinematic_viscosity>& v) {
+  const bool beyond = v && *v > stiffest_compared();
+  if (beyond) v.reset();
+  return beyond;
+}
+
 oil_pair pair_at(const evidence& from, const evidence& to, temperature at) {
   oil_pair p{.temperature = at, .from = viscosity_of(from, at), .to = viscosity_of(to, at)};
   p.from_below_pour = below_pour(from, at);
   p.to_below_pour = below_pour(to, at);
+  p.from_beyond = dropped_beyond(p.from);
+  p.to_beyond = dropped_beyond(p.to);
   if (p.from && p.to) p.ratio = in_mm2_per_s(*p.to) / in_mm2_per_s(*p.from);
   return p;
 }

@@ -1,6 +1,7 @@
 #include "coldgrease/grease/substances.hpp"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "coldgrease/grease/compatibility.hpp"
@@ -14,11 +15,27 @@ bool holds_words(std::string_view name, std::string_view words) {
   return !words.empty() && (" " + std::string(name) + " ").find(" " + std::string(words) + " ") != std::string::npos;
 }
 
+/// A name with the subscript digits of its formula (U+2080 to U+2089) as plain ones.
+std::string without_subscripts(std::string_view name) {
+  constexpr std::string_view lead = "\xE2\x82";
+  std::string out;
+  for (std::size_t i = 0; i < name.size(); ++i) {
+    const auto last = i + 2 < name.size() ? static_cast<unsigned char>(name[i + 2]) : 0U;
+    if (name.substr(i, lead.size()) == lead && last >= 0x80U && last <= 0x89U) {
+      out += static_cast<char>('0' + (last - 0x80U));
+      i += 2;
+    } else {
+      out += name[i];
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string detail::plain_name(std::string_view name) {
   std::string out;
-  for (const char c : name) {
+  for (const char c : without_subscripts(name)) {
     if (const char plain = plain_letter(c)) {
       out += plain;
     } else if (!out.empty() && out.back() != ' ') {
@@ -38,6 +55,13 @@ std::string detail::plain_name(std::string_view name) {
 }
 
 bool names_nothing(std::string_view name) { return detail::plain_name(name).empty(); }
+
+bool names_family(std::string_view name) {
+  // What is left of "metal soap" or "complex grease" is a family as well.
+  constexpr std::array<std::string_view, 7> families{"soap",     "grease",  "thickener", "metal",
+                                                     "metallic", "complex", "mixed"};
+  return std::ranges::find(families, detail::plain_name(name)) != families.end();
+}
 
 substance_names::substance_names(const std::vector<std::vector<std::string>>& spellings) {
   for (const std::vector<std::string>& names : spellings) {
@@ -66,6 +90,8 @@ std::vector<std::string> substance_names::names_of(std::string_view name) const 
 
 ban_reach substance_names::reach(std::string_view banned, std::string_view name) const {
   if (same(banned, name)) return ban_reach::covered;
+  const auto unknown_family = [&](std::string_view n) { return names_family(n) && !find(n); };
+  if (unknown_family(banned) || unknown_family(name)) return ban_reach::open;
   const std::vector<std::string> bans = names_of(banned);
   for (const std::string& own : names_of(name)) {
     if (std::ranges::any_of(bans, [&](const std::string& ban) { return holds_words(own, ban); }))

@@ -101,6 +101,45 @@ std::vector<cause> ranked(const symptoms& seen, const computed& found, system_ty
   return causes;
 }
 
+/// What a gauge says beside what it should read. JUDGEMENT: a gauge is read to 5 %. At the relief setting the pump is
+/// stalled, whatever the spread allows.
+gauge_reading reading_of(pressure gauge, const expected_gauge& expected, pressure available) {
+  if (gauge > 1.05 * available) return gauge_reading::above_relief;
+  if (gauge < expected.low) return gauge_reading::low;
+  const bool at_relief = gauge >= available && expected.middle < available;
+  return gauge > expected.high || at_relief ? gauge_reading::high : gauge_reading::right;
+}
+
+/// Adds what the gauge should read while a line is fed, and holds what was seen against it. @param now  that line
+std::optional<gauge_reading> hold_gauge(const symptoms& seen, std::size_t line, const line_answer& now,
+                                        fault_answer& answer) {
+  if (now.missing == missing_datum::grease) {
+    answer.notes.push_back("nothing is known of this grease at " + both_scales(*seen.at) +
+                           ": no pressure to hold the gauge against");
+    return std::nullopt;
+  }
+  if (!now.needed)
+    answer.notes.push_back(
+        fmt::format("the line would need more than 1000 bar (14500 psi) at {}: the gauge stands at the relief setting",
+                    both_scales(*seen.at)));
+  // Losses are not told above 1000 bar: they are that much at least. No gauge reads more than the pump can give.
+  const pressure most = bar(1000);
+  const double factor = *now.spread_90;
+  const pressure fixed = now.outlet + now.divider_loss;
+  const auto bounded = [&](pressure p) { return std::min(p, now.available); };
+  answer.gauge =
+      expected_gauge{line, bounded(fixed + now.flow_loss.value_or(most) / factor), bounded(now.needed.value_or(most)),
+                     bounded(fixed + now.start_loss.value_or(most) * factor)};
+  if (!seen.gauge) return std::nullopt;
+  answer.gauge->reading = reading_of(*seen.gauge, *answer.gauge, now.available);
+  if (answer.gauge->reading == gauge_reading::above_relief)
+    answer.warnings.push_back(
+        fmt::format("the gauge reads {}, more than the {} there should ever be: stop the pump; the relief valve does "
+                    "not open, a part may burst, or the gauge is wrong",
+                    both_units(*seen.gauge), both_units(now.available)));
+  return answer.gauge->reading;
+}
+
 }  // namespace
 
 fault_answer find_fault(const symptoms& seen) {
@@ -136,32 +175,8 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
     found.passes = cold_line->check.verdict == verdict::flows;
   answer.level = level_in_a_week(i, concerned, kg_per_m3(g.kernel().density15));
 
-  const line_answer now = check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence));
-  if (now.start_loss) {
-    const double factor = *now.spread_90;
-    const pressure fixed = now.outlet + now.divider_loss;
-    // No gauge reads more than the pump can give.
-    const auto bounded = [&](pressure p) { return std::min(p, now.available); };
-    answer.gauge = expected_gauge{concerned, bounded(fixed + *now.flow_loss / factor), bounded(*now.needed),
-                                  bounded(fixed + *now.start_loss * factor)};
-    if (seen.gauge) {
-      // JUDGEMENT: a gauge is read to 5 %. At the relief setting the pump is stalled, whatever the spread allows.
-      const bool at_relief = *seen.gauge >= now.available && *now.needed < now.available;
-      found.gauge = *seen.gauge > 1.05 * now.available              ? gauge_reading::above_relief
-                    : *seen.gauge < answer.gauge->low               ? gauge_reading::low
-                    : *seen.gauge > answer.gauge->high || at_relief ? gauge_reading::high
-                                                                    : gauge_reading::right;
-      answer.gauge->reading = found.gauge;
-      if (found.gauge == gauge_reading::above_relief)
-        answer.warnings.push_back(fmt::format(
-            "the gauge reads {}, more than the {} there should ever be: stop the pump; the relief valve does "
-            "not open, a part may burst, or the gauge is wrong",
-            both_units(*seen.gauge), both_units(now.available)));
-    }
-  } else {
-    answer.notes.push_back("nothing is known of this grease at " + both_scales(*seen.at) +
-                           ": no pressure to hold the gauge against");
-  }
+  found.gauge =
+      hold_gauge(seen, concerned, check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence)), answer);
   answer.causes = ranked(seen, found, i.type);
   if (found.passes == true && seen.dry)
     answer.notes.push_back("if it fails warm too it is no matter of cold: clear the point, do not change the grease");

@@ -97,16 +97,13 @@ bool speaks_of_thickeners(const line& l) {
 
 installation_outcome outcome_of(const installation& i, const grease& g, temperature at, double confidence) {
   installation_outcome worst{.chance = 1.0, .verdict = verdict::flows};
-  std::optional<double> of_worst;
-  bool first = true;
+  std::optional<judged_part> decider;
   // True if this part of the installation decides so far.
   const auto take = [&](std::optional<double> chance, verdict v, bool below) {
     worst.below_oil_bound = worst.below_oil_bound || below;
     worst.chance = worst.chance && chance ? std::optional(std::min(*worst.chance, *chance)) : std::nullopt;
-    // A part below its oil's bound may have the better chance and the worse verdict: the verdict goes first.
-    if (!first && (v != worst.verdict ? v < worst.verdict : !(chance < of_worst))) return false;
-    first = false;
-    of_worst = chance;
+    if (!decides({v, chance}, decider)) return false;
+    decider = {v, chance};
     worst.verdict = v;
     return true;
   };
@@ -162,13 +159,14 @@ std::vector<std::string> rule_notes(const installation& i, std::span<const greas
     }
     for (const auto* names : {&r.banned_thickeners, &r.required_thickeners}) {
       for (const std::string& name : *names) {
-        if (!thickeners.find(name)) notes.add(literal("the thickener", name), l.point);
+        if (!thickeners.find(name) && !names_family(name)) notes.add(literal("the thickener", name), l.point);
       }
     }
     for (const grease& g : stock) {
       const evidence& known = g.known();
       const std::string whose = known.name.empty() ? "of the grease," : "of " + known.name + ",";
-      if (speaks_of_thickeners(l) && !names_nothing(known.thickener) && !thickeners.find(known.thickener))
+      if (speaks_of_thickeners(l) && !names_nothing(known.thickener) && !thickeners.find(known.thickener) &&
+          !names_family(known.thickener))
         notes.add(literal("the thickener " + whose, known.thickener), l.point);
       const bool by_name = !r.required_solids.empty() ||
                            std::ranges::any_of(r.banned_solids, [](const std::string& s) { return !means_any(s); });
@@ -187,8 +185,8 @@ namespace {
 /// Worst first: by verdict, then by chance, then by the cold it stands, then by how much of what is available is
 /// needed.
 bool worse(const point_answer& x, const point_answer& y) {
-  if (x.check.verdict != y.check.verdict) return x.check.verdict > y.check.verdict;
-  if (x.check.chance != y.check.chance) return x.check.chance < y.check.chance;
+  const judged_part of_x{x.check.verdict, x.check.chance}, of_y{y.check.verdict, y.check.chance};
+  if (decides(of_x, of_y) || decides(of_y, of_x)) return decides(of_x, of_y);
   if (x.check.coldest != y.check.coldest)
     return !x.check.coldest || (y.check.coldest && *x.check.coldest > *y.check.coldest);
   const auto part = [](const line_answer& l) {

@@ -87,8 +87,8 @@ void add_thickener(const point_rules& rules, const std::string& thickener, const
                        : fmt::format("bans {} as thickener, which is taken to cover {}", *covers, thickener)});
   } else if (open != bans.end()) {
     out.push_back({breach_kind::thickener_not_stated,
-                   fmt::format("bans {} as thickener; not shown: the record says {}, which may be any kind of it",
-                               *open, thickener)});
+                   fmt::format("bans {} as thickener; not shown: the record says {}, which may be {}", *open, thickener,
+                               names_family(*open) || names_family(thickener) ? "of that kind" : "any kind of it")});
   }
   const auto is = [&](const std::string& asked) { return names.same(asked, thickener); };
   if (!asks.empty() && std::ranges::none_of(asks, is))

@@ -312,15 +312,17 @@ void add_pool(const json_node& node, fleet& f, pool_draft p) {
     const std::string& name = p.visits[v];
     std::vector<std::size_t> found = routes_called(f, name);
     if (found.empty()) visits[v].refuse("no route is called " + in_quotes(name), "a name from \"routes\"");
+    if (std::ranges::count(p.visits, name) > 1) visits[v].refuse(in_quotes(name) + " stands twice", "each route once");
     const std::vector<leg>& legs = f.routes[found.front()].legs;
     p.legs.insert(p.legs.end(), legs.begin(), legs.end());
-    // Units of a pool that have a system of the route's own stand in for its vehicles; others are coupled to them.
+    // Units of a pool that have a system of the route's own stand in for the vehicles that hold it. They are coupled to
+    // the fills that are left of that route: all where they stand in for none, the tractor's where for its trailer.
     const auto stands_in = [&](std::size_t r) {
       const auto& own = f.routes[r].installations;
       return std::ranges::find_first_of(own, p.installations) != own.end();
     };
-    if (std::ranges::none_of(found, stands_in))
-      coupled.push_back({.name = name + " with " + p.name, .routes = std::move(found)});
+    std::erase_if(found, stands_in);
+    if (!found.empty()) coupled.push_back({.name = name + " with " + p.name, .routes = std::move(found)});
   }
   if (p.rest) {
     for (std::size_t& i : p.installations) i = with_rest(f, i, *p.rest, p.name, node);
@@ -328,8 +330,10 @@ void add_pool(const json_node& node, fleet& f, pool_draft p) {
   const std::size_t pool = f.routes.size();
   add_route(node, f, std::move(p));
   for (tow& t : coupled) {
+    const std::string name = t.name;
     t.routes.push_back(pool);
     f.tows.push_back(std::move(t));
+    distinct(f.tows, name, node);
   }
 }
 
@@ -419,9 +423,12 @@ struct fleet_keys {
           const auto found = routes_called(f, draft.routes[i]);
           if (found.empty())
             nodes[i].refuse("no route is called " + in_quotes(draft.routes[i]), "a name from \"routes\" or \"pools\"");
+          if (std::ranges::find_first_of(t.routes, found) != t.routes.end())
+            nodes[i].refuse(in_quotes(draft.routes[i]) + " stands twice", "each route or pool once");
           t.routes.insert(t.routes.end(), found.begin(), found.end());
         }
         f.tows.push_back(std::move(t));
+        distinct(f.tows, draft.name, item);
       });
     }
   }

@@ -123,6 +123,31 @@ void detail::for_each_route(const fleet& f, route_job& work, progress_steps& ste
   }
 }
 
+exclusion exclusion_of(cap_breach breach) {
+  switch (breach) {
+    case cap_breach::stiffer: return exclusion::stiffer_than_allowed;
+    case cap_breach::class_unknown: return exclusion::class_unknown;
+    case cap_breach::too_much_solid: return exclusion::too_much_solid;
+    case cap_breach::solids_not_stated: return exclusion::solids_not_stated;
+    case cap_breach::none: break;
+  }
+  return exclusion::none;
+}
+
+exclusion exclusion_of(breach_kind kind) {
+  return is_not_shown(kind) ? exclusion::rule_not_shown : exclusion::point_rule;
+}
+
+barring barring_of(const installation& i, const grease& g, const installation_answer& a) {
+  barring found{.by = exclusion_of(breach_of_caps(i, g))};
+  for (const point_answer& p : a.points) {
+    if (p.breaches.empty()) continue;
+    const exclusion own = exclusion_of(p.breaches.front().kind);
+    if (goes_before(own, found.by)) found = {own, p.line};
+  }
+  return found;
+}
+
 pick_answer pick(const monthly_climate& year, std::span<const installation> installations,
                  std::span<const grease> stock, const policy& p, std::span<const published_rule> rules) {
   detail::route_job work(installations, stock, p, rules);

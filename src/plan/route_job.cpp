@@ -83,15 +83,7 @@ const std::vector<grease_limit>& route_job::limits_of(std::size_t i) {
 }
 
 grease_limit route_job::limit(const installation& i, const grease& g) const {
-  grease_limit found{.coldest = coldest_passing(i, g, policy_.confidence)};
-  switch (breach_of_caps(i, g)) {
-    case cap_breach::stiffer: found.excluded = exclusion::stiffer_than_allowed; break;
-    case cap_breach::class_unknown: found.excluded = exclusion::class_unknown; break;
-    case cap_breach::too_much_solid: found.excluded = exclusion::too_much_solid; break;
-    case cap_breach::solids_not_stated: found.excluded = exclusion::solids_not_stated; break;
-    case cap_breach::none: break;
-  }
-  return found;
+  return {.coldest = coldest_passing(i, g, policy_.confidence), .excluded = exclusion_of(breach_of_caps(i, g))};
 }
 
 void route_job::add_breach(const point_index& point, const grease& g, temperature coldest, temperature hot,
@@ -99,7 +91,7 @@ void route_job::add_breach(const point_index& point, const grease& g, temperatur
   const point_rules& rules = installations_[point.installation].lines[point.line].rules;
   const std::vector<breach> broken = breaches(rules, g, coldest, hot, thickeners_);
   if (broken.empty()) return;
-  const exclusion by = is_not_shown(broken.front().kind) ? exclusion::rule_not_shown : exclusion::point_rule;
+  const exclusion by = exclusion_of(broken.front().kind);
   if (!goes_before(by, into.excluded)) return;
   into.excluded = by;
   into.excluded_by = point;
@@ -108,9 +100,9 @@ void route_job::add_breach(const point_index& point, const grease& g, temperatur
 
 grease_month route_job::judge_grease(std::size_t g, temperature at, temperature hot, const route_pick& r) {
   grease_month worst{.grease = g, .verdict = verdict::flows};
-  bool first = true;
   bool limited = true;
-  std::optional<double> smallest = 1.0, of_worst;
+  std::optional<double> smallest = 1.0;
+  std::optional<judged_part> decider;
   for (const std::size_t i : r.installations) {
     const installation& system = installations_[i];
     const grease_limit& known = limits_of(i)[g];
@@ -122,9 +114,8 @@ grease_month route_job::judge_grease(std::size_t g, temperature at, temperature 
     const installation_outcome o = outcome_of(system, stock_[g], at, policy_.confidence);
     worst.below_oil_bound = worst.below_oil_bound || o.below_oil_bound;
     smallest = smallest && o.chance ? std::optional(std::min(*smallest, *o.chance)) : std::nullopt;
-    if (!first && (o.verdict != worst.verdict ? o.verdict < worst.verdict : !(o.chance < of_worst))) continue;
-    first = false;
-    of_worst = o.chance;
+    if (!decides({o.verdict, o.chance}, decider)) continue;
+    decider = {o.verdict, o.chance};
     worst.verdict = o.verdict;
     worst.missing = o.missing;
     worst.stays = o.stays;

@@ -120,6 +120,10 @@ class route_job {
   /// What the answer takes for granted: pressures at the points, and what the greases shown stand on.
   void add_assumptions(route_pick& r) const;
   void add_remedies(route_pick& r) const;
+  /// Why no change of a line helps the nearest grease; nothing where one may.
+  std::optional<std::string> beyond_lines(const grease_month& near) const;
+  /// What would help each line that the nearest grease leaves dry in the month that none serves.
+  void add_line_remedies(const month_pick& stuck, const grease_month& near, route_pick& r) const;
   /// True if a asks a lower stress at the wall of its supplier than b.
   static bool harder(const remedy& a, const remedy& b);
   std::vector<installation> installations_;  // mains joined

@@ -99,62 +99,32 @@ void route_job::add_assumptions(route_pick& r) const {
   r.evidence = evidence_of(shown);
 }
 
-void route_job::add_remedies(route_pick& r) const {
-  const month_pick* stuck = nullptr;
-  for (const month_pick& m : r.months) {
-    if (std::ranges::none_of(m.greases, passes) && (!stuck || m.design < stuck->design)) stuck = &m;
-  }
-  if (!stuck && policy_.seasons < 2) {
-    r.notes.push_back("one fill a year is allowed and no one grease passes every month: allow two");
-    return;
-  }
-  if (!stuck) {
-    r.notes.push_back(
-        "every month has a grease, but no fill lasts from one to the next: shorten the carry-over or fill more "
-        "often");
-    return;
-  }
-  const std::size_t g = nearest(*stuck);
-  const grease_month& near = stuck->greases[g];
-  if (is_not_shown(near.excluded)) {
-    r.notes.push_back(
-        fmt::format("no grease is shown to keep the limits of the systems, of their points and of the owner: state "
-                    "what the record of {}, the nearest, leaves out",
-                    stock_[g].name()));
-    if (near.verdict == verdict::flows) return;
-  } else if (near.excluded != exclusion::none) {
-    r.notes.push_back(
-        "the systems of this route, the rules of their points or the owner exclude every grease of the stock");
-    return;
-  }
-  if (stock_[g].kind() == evidence_kind::none) {
-    r.notes.push_back("no grease of the stock is of a class that these systems pump");
-    return;
-  }
-  if (near.missing == missing_datum::yield) {
-    r.notes.push_back(
-        "the points of the nearest grease leave its yield stress open: points at lower rates would show whether meters "
-        "recharge");
-    return;
-  }
-  if (near.missing == missing_datum::reset) {
-    r.notes.push_back("enter the reset pressure of the meters: without it no grease can be shown to pass");
-    return;
-  }
-  if (near.unfed) {
-    r.notes.push_back(
-        fmt::format("{}: the pump is not fed in the coldest month: a paddle, a follower plate or a heated "
-                    "reservoir would help, no change of a line",
-                    installations_[*near.unfed].name));
-    return;
-  }
+std::optional<std::string> route_job::beyond_lines(const grease_month& near) const {
+  const grease& g = stock_[near.grease];
+  if (near.excluded != exclusion::none && !is_not_shown(near.excluded))
+    return "the systems of this route, the rules of their points or the owner exclude every grease of the stock";
+  if (g.kind() == evidence_kind::none) return "no grease of the stock is of a class that these systems pump";
+  if (near.missing == missing_datum::yield)
+    return "the points of the nearest grease leave its yield stress open: points at lower rates would show whether "
+           "meters recharge";
+  if (near.missing == missing_datum::reset)
+    return "enter the reset pressure of the meters: without it no grease can be shown to pass";
+  if (near.unfed)
+    return fmt::format(
+        "{}: the pump is not fed in the coldest month: a paddle, a follower plate or a heated reservoir would help, no "
+        "change of a line",
+        installations_[*near.unfed].name);
+  return std::nullopt;
+}
+
+void route_job::add_line_remedies(const month_pick& stuck, const grease_month& near, route_pick& r) const {
   // Where the oil gives out no line helps: one demand on the grease stands for all lines, the hardest of them.
   const bool colder_oil = near.below_oil_bound || !near.chance;
   for (const std::size_t i : r.installations) {
     const installation& system = installations_[i];
-    const conditions c = conditions_of(system, stuck->design, policy_.confidence);
+    const conditions c = conditions_of(system, stuck.design, policy_.confidence);
     for (std::size_t l = 0; l < system.lines.size(); ++l) {
-      const line_answer a = check(system.lines[l], stock_[g], c);
+      const line_answer a = check(system.lines[l], stock_[near.grease], c);
       if (a.verdict == verdict::flows) continue;
       if (a.outlet + a.divider_loss >= a.available) {
         r.notes.push_back(fmt::format("{} ({}) asks for as much pressure as there is: no grease and no tube helps",
@@ -162,9 +132,9 @@ void route_job::add_remedies(route_pick& r) const {
         continue;
       }
       remedy& fix = r.would_help.emplace_back();
-      fix.month = stuck->month;
-      fix.at = stuck->design;
-      fix.grease = g;
+      fix.month = stuck.month;
+      fix.at = stuck.design;
+      fix.grease = near.grease;
       fix.point = {i, l};
       fix.ask_supplier = a.ask_supplier;
       fix.colder_oil = colder_oil;
@@ -175,6 +145,33 @@ void route_job::add_remedies(route_pick& r) const {
     }
   }
   if (colder_oil && !r.would_help.empty()) r.would_help = {*std::ranges::min_element(r.would_help, harder)};
+}
+
+void route_job::add_remedies(route_pick& r) const {
+  const month_pick* stuck = nullptr;
+  for (const month_pick& m : r.months) {
+    if (std::ranges::none_of(m.greases, passes) && (!stuck || m.design < stuck->design)) stuck = &m;
+  }
+  if (!stuck) {
+    r.notes.push_back(policy_.seasons < 2
+                          ? "one fill a year is allowed and no one grease passes every month: allow two"
+                          : "every month has a grease, but no fill lasts from one to the next: shorten the carry-over "
+                            "or fill more often");
+    return;
+  }
+  const grease_month& near = stuck->greases[nearest(*stuck)];
+  if (is_not_shown(near.excluded)) {
+    r.notes.push_back(
+        fmt::format("no grease is shown to keep the limits of the systems, of their points and of the owner: state "
+                    "what the record of {}, the nearest, leaves out",
+                    stock_[near.grease].name()));
+    if (near.verdict == verdict::flows) return;
+  }
+  if (auto why = beyond_lines(near)) {
+    r.notes.push_back(std::move(*why));
+  } else {
+    add_line_remedies(*stuck, near, r);
+  }
 }
 
 bool route_job::harder(const remedy& a, const remedy& b) {

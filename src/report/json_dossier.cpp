@@ -61,7 +61,7 @@ json line_json(const line_sheet& s, const fleet& f, std::span<const grease> stoc
        {"limits", limits_json(s.limits, i)},
        {"card", list(s.card, card_json)},
        {"doses", maybe(s.doses, [&](const dose_answer& a) { return part_of(to_json(a, i, stock[s.grease])); })},
-       {"when_dry", part_of(to_json(s.when_dry, &i))}});
+       {"when_dry", part_of(to_json(s.when_dry, &i, &stock[s.grease]))}});
 }
 
 }  // namespace

@@ -11,6 +11,7 @@ using detail::compatibility_json;
 using detail::day_json;
 using detail::deg_c;
 using detail::json;
+using detail::least_share;
 using detail::line_of;
 using detail::line_warnings;
 using detail::list;
@@ -20,6 +21,8 @@ using detail::oils_json;
 using detail::plain;
 
 namespace {
+
+json exclusion_json(exclusion by) { return by == exclusion::none ? json(nullptr) : json(name_of(by)); }
 
 json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
   json j = json::object();
@@ -37,6 +40,7 @@ json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
 }  // namespace
 
 std::string to_json(const changeover_answer& a, const installation& i, const evidence& from, const evidence& to) {
+  const grease before = estimate(from), after = estimate(to);
   const auto line_json = [&](const changeover_line& l) {
     return object({{"point", i.lines[l.line].point},
                    {"purge_m3", in_m3(l.purge)},
@@ -47,6 +51,8 @@ std::string to_json(const changeover_answer& a, const installation& i, const evi
   return line_of(object({{"installation", i.name},
                          {"from", from.name},
                          {"to", to.name},
+                         {"stands_on", object({{"from", before.stands_on()}, {"to", after.stands_on()}})},
+                         {"oil", object({{"from", name_of(before.oil())}, {"to", name_of(after.oil())}})},
                          {"last_point", maybe(a.last, [&](std::size_t n) { return i.lines[n].point; })},
                          {"last_days", a.last ? maybe(a.lines.front().arrives, in_days) : json(nullptr)},
                          {"reservoir_days", maybe(a.reservoir, in_days)},
@@ -162,6 +168,7 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                          {"chance", maybe(whole.chance, plain)},
                          {"verdict", name_of(whole.verdict)},
                          {"missing", missing_json(whole.missing)},
+                         {"excluded", exclusion_json(barring_of(i, g, a).by)},
                          {"decides", whole.line ? "line" : "inlet"},
                          {"governing_line", whole.line ? json(i.lines[*whole.line].point) : json(nullptr)},
                          {"needed_Pa", maybe(a.needed, in_pascal)},
@@ -192,6 +199,7 @@ std::string to_json(const dose_answer& a, const installation& i, const grease& g
                    {"chance", maybe(c.chance, plain)},
                    {"verdict", name_of(c.verdict)},
                    {"coldest_C", maybe(c.coldest, deg_c)},
+                   {"dose_share", maybe(c.dose_share, plain)},
                    {"residence_days", maybe(c.residence, in_days)},
                    {"dose_faults", list(c.dose_faults, [](dose_fault f) { return name_of(f); })},
                    {"warnings", line_warnings(c, unit_system::si)}});
@@ -202,6 +210,7 @@ std::string to_json(const dose_answer& a, const installation& i, const grease& g
                    {"verdict", name_of(s.verdict)},
                    {"chance", maybe(s.chance, plain)},
                    {"coldest_C", maybe(s.coldest, deg_c)},
+                   {"dose_share", maybe(least_share(s), plain)},
                    {"unserved", s.unserved},
                    {"daily_volume_m3", in_m3(s.daily)},
                    {"waste_m3", in_m3(s.waste)},
@@ -224,7 +233,7 @@ std::string to_json(const dose_answer& a, const installation& i, const grease& g
                          {"notes", a.notes}}));
 }
 
-std::string to_json(const fault_answer& a, const installation* i) {
+std::string to_json(const fault_answer& a, const installation* i, const grease* g) {
   const auto type = i ? std::optional(i->type) : std::nullopt;
   const auto cause_json = [&](const cause& c) {
     return object({{"cause", name_of(c.fault)},
@@ -239,7 +248,10 @@ std::string to_json(const fault_answer& a, const installation* i) {
                    {"middle_Pa", in_pascal(e.middle)},
                    {"high_Pa", in_pascal(e.high)}});
   };
-  return line_of(object({{"expected_gauge", maybe(a.gauge, gauge_json)},
+  return line_of(object({{"grease", g ? json(g->name()) : json(nullptr)},
+                         {"stands_on", g ? json(g->stands_on()) : json(nullptr)},
+                         {"oil", g ? json(name_of(g->oil())) : json(nullptr)},
+                         {"expected_gauge", maybe(a.gauge, gauge_json)},
                          {"level_in_a_week", maybe(a.level, level_json)},
                          {"coldest_C", maybe(a.coldest_line, deg_c)},
                          {"feel_first", list(a.feel_first, [&](std::size_t l) { return i->lines[l].point; })},
@@ -248,47 +260,54 @@ std::string to_json(const fault_answer& a, const installation* i) {
                          {"notes", a.notes}}));
 }
 
-json detail::plan_json(const plan_answer& a, std::span<const grease> stock) {
-  const auto names = [&](std::span<const std::size_t> greases) {
-    return list(greases, [&](std::size_t g) { return stock[g].name(); });
-  };
-  const auto fill_of = [&](const planned_fill& f) {
-    return object({{"from_month", f.from_month},
-                   {"to_month", f.to_month},
-                   {"grease", stock[f.grease].name()},
-                   {"nlgi", stock[f.grease].nlgi()},
-                   {"chance", f.chance},
-                   {"margin_K", in_kelvins(f.margin)},
-                   {"start", maybe(f.start, day_json)},
-                   {"held_back", f.held_back},
-                   {"limit_C", maybe(f.limit, deg_c)},
-                   {"kg_per_vehicle", maybe(f.per_vehicle, in_kilogram)},
-                   {"hot_months", f.hot_months}});
-  };
+namespace {
+
+json planned_fill_json(const planned_fill& f, std::span<const grease> stock) {
+  return object({{"from_month", f.from_month},
+                 {"to_month", f.to_month},
+                 {"grease", stock[f.grease].name()},
+                 {"nlgi", stock[f.grease].nlgi()},
+                 {"chance", f.chance},
+                 {"margin_K", in_kelvins(f.margin)},
+                 {"start", maybe(f.start, day_json)},
+                 {"held_back", f.held_back},
+                 {"limit_C", maybe(f.limit, deg_c)},
+                 {"kg_per_vehicle", maybe(f.per_vehicle, in_kilogram)},
+                 {"hot_months", f.hot_months}});
+}
+
+json route_plan_json(const route_plan& r, std::span<const grease> stock) {
+  const auto fill_of = [&](const planned_fill& f) { return planned_fill_json(f, stock); };
   const auto alternative_json = [&](const alternative& alt) {
     return object({{"grease", stock[alt.grease].name()}, {"chance", alt.chance}, {"margin_K", in_kelvins(alt.margin)}});
   };
-  const auto route_of = [&](const route_plan& r) {
-    return object({{"route", r.pick.route},
-                   {"region", r.pick.region},
-                   {"vehicles", r.vehicles},
-                   {"carry_over_days", in_days(r.pick.carry_over)},
-                   {"fills", list(r.fills, fill_of)},
-                   {"winter_chance", maybe(r.winter_chance, plain)},
-                   {"winters", r.winters},
-                   {"trip", maybe(r.trip,
-                                  [](const trip_share& t) {
-                                    return object({{"share_of_time", t.of_time}, {"least", t.least}, {"most", t.most}});
-                                  })},
-                   {"cost_per_vehicle", maybe(r.cost, plain)},
-                   {"alternatives", list(r.alternatives, alternative_json)},
-                   {"sensitivities", list(r.sensitivities,
-                                          [](const sensitivity& s) {
-                                            return object({{"what", s.what}, {"moves_K", in_kelvins(s.moves)}});
-                                          })},
-                   {"warnings", r.pick.warnings},
-                   {"notes", r.pick.notes},
-                   {"evidence", r.evidence}});
+  return object({{"route", r.pick.route},
+                 {"region", r.pick.region},
+                 {"vehicles", r.vehicles},
+                 {"carry_over_days", in_days(r.pick.carry_over)},
+                 {"fills", list(r.fills, fill_of)},
+                 {"winter_chance", maybe(r.winter_chance, plain)},
+                 {"winters", r.winters},
+                 {"trip", maybe(r.trip,
+                                [](const trip_share& t) {
+                                  return object({{"share_of_time", t.of_time}, {"least", t.least}, {"most", t.most}});
+                                })},
+                 {"cost_per_vehicle", maybe(r.cost, plain)},
+                 {"alternatives", list(r.alternatives, alternative_json)},
+                 {"sensitivities", list(r.sensitivities,
+                                        [](const sensitivity& s) {
+                                          return object({{"what", s.what}, {"moves_K", in_kelvins(s.moves)}});
+                                        })},
+                 {"warnings", r.pick.warnings},
+                 {"notes", r.pick.notes},
+                 {"evidence", r.evidence}});
+}
+
+}  // namespace
+
+json detail::plan_json(const plan_answer& a, std::span<const grease> stock) {
+  const auto names = [&](std::span<const std::size_t> greases) {
+    return list(greases, [&](std::size_t g) { return stock[g].name(); });
   };
   const auto purchase_of = [&](const purchase_row& p) {
     return object({{"grease", stock[p.grease].name()},
@@ -311,7 +330,7 @@ json detail::plan_json(const plan_answer& a, std::span<const grease> stock) {
                  {"confidence", a.confidence},
                  {"risk", a.risk},
                  {"by_cost", a.by_cost},
-                 {"routes", list(a.routes, route_of)},
+                 {"routes", list(a.routes, [&](const route_plan& r) { return route_plan_json(r, stock); })},
                  {"purchase", list(a.purchase, purchase_of)},
                  {"kinds", list(a.kinds, kinds_of)},
                  {"notes", a.notes}});
@@ -330,7 +349,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                    {"verdict", name_of(g.verdict)},
                    {"coldest_C", maybe(g.coldest, deg_c)},
                    {"excluded", g.excluded != exclusion::none},
-                   {"exclusion", g.excluded == exclusion::none ? json(nullptr) : json(name_of(g.excluded))},
+                   {"exclusion", exclusion_json(g.excluded)},
                    {"why", reason(g, installations, stock)}});
   };
   const auto month_json_of = [&](const month_pick& m) {

@@ -1,6 +1,7 @@
 // What the JSON of every stage is made of: SI numbers, null for what does not exist.
 #pragma once
 
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
@@ -23,6 +24,10 @@ json maybe(const std::optional<Value>& value, Read read) {
 
 inline double deg_c(temperature t) { return t.in_celsius(); }
 inline double plain(double v) { return v; }
+/// Without the last digits that the factor of a unit leaves: 100 mm2/s as stated, not 99.99999999999999.
+inline double stated_mm2_per_s(kinematic_viscosity v) {
+  return std::strtod(fmt::format("{:.12g}", in_mm2_per_s(v)).c_str(), nullptr);
+}
 inline std::string text_of_date(const date& d) { return text_of(d); }
 
 inline json object(std::initializer_list<std::pair<const char*, json>> members) {
@@ -69,8 +74,8 @@ inline json compatibility_json(const compatibility_answer& a) {
 inline json oils_json(const oil_change& c) {
   const auto pair = [](const oil_pair& p) {
     return object({{"temperature_C", deg_c(p.temperature)},
-                   {"before_mm2_s", maybe(p.from, in_mm2_per_s)},
-                   {"after_mm2_s", maybe(p.to, in_mm2_per_s)},
+                   {"before_mm2_s", maybe(p.from, stated_mm2_per_s)},
+                   {"after_mm2_s", maybe(p.to, stated_mm2_per_s)},
                    {"ratio", maybe(p.ratio, plain)}});
   };
   return object({{"step", name_of(c.step)}, {"warm", pair(c.warm)}, {"cold", pair(c.cold)}});

@@ -81,13 +81,20 @@ void write_dose_settings(page& p, const dose_answer& a, const installation& i) {
 
 void write_dose_elements(page& p, const dose_setting& s, const installation& i) {
   page_table table(p, fmt::format("Elements, a cycle every {}", pause_words(s.interval)),
-                   {{"Point"}, {"Element", true}, {"Gets a day", true}, {"Asks a day", true}, {"Doubt"}});
+                   {{"Point"},
+                    {"Element", true},
+                    {"Gets a day", true},
+                    {"Asks a day", true},
+                    {"Dose arriving, %", true},
+                    {"Doubt"}});
   const auto dose = [&](volume v) { return p.dose(v); };
   for (const point_dose& d : s.points) {
     std::vector<std::string> faults;
     for (const dose_fault f : d.check.dose_faults) faults.emplace_back(name_of(f));
     table.row({i.lines[d.line].point, d.element ? p.dose(*d.element) : "as it is", or_dash(d.check.daily, dose),
-               or_dash(d.check.asked, dose), faults.empty() ? "none" : joined(faults)},
+               or_dash(d.check.asked, dose),
+               or_dash(d.check.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); }),
+               faults.empty() ? "none" : joined(faults)},
               d.element && !d.served);
   }
 }

@@ -10,6 +10,7 @@ namespace coldgrease::inline v0 {
 using detail::bore_words;
 using detail::bullets;
 using detail::day_words;
+using detail::grease_rows;
 using detail::month_name;
 using detail::number_words;
 using detail::or_none;
@@ -129,13 +130,6 @@ std::string verdict_words(const line_answer& a) {
   return fmt::format("not shown: {}", name_of(a.missing));
 }
 
-/// What the outlet would do in the cold if it was found in the warm.
-std::string outlet_doubt_words(const line_answer& a, unit_system units) {
-  const outlet_found_warm& w = *a.outlet_doubt;
-  return fmt::format("if its {} were found at {} it would be {} here: chance {}, {}", words(a.outlet, units),
-                     both_scales(w.at), words(w.outlet, units), detail::chance_words(w.chance), name_of(w.verdict));
-}
-
 }  // namespace
 
 std::string to_text(const line_answer& a, const line& l, const grease& g, unit_system units) {
@@ -147,9 +141,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, unit_s
   out += row("line", l.point.empty() ? "as described" : l.point);
   for (const segment& s : l.segments)
     out += row("", fmt::format("{} of {} bore", run_words(s.length, units), bore_words(s.bore, units)));
-  out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
-                                   g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
-  out += row("stands on", g.stands_on());
+  out += grease_rows(g);
   if (!g.wanted().empty()) out += row("would narrow", g.wanted());
   out += row("at", both_scales(a.temperature));
   out += row("VERDICT", verdict_words(a));
@@ -164,7 +156,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, unit_s
   }
   if (a.missing != missing_datum::grease && !a.needed) out += row("needed", "more than 1000 bar (14500 psi)");
   out += row("available", press(a.available));
-  if (a.outlet_doubt) out += row("the point", outlet_doubt_words(a, units));
+  if (a.outlet_doubt) out += row("the point", detail::outlet_doubt_words(a, units));
   if (a.residual)
     out += row("after relief", fmt::format("{} stay in the supply at this confidence; meters recharge at {}",
                                            press(*a.residual), or_none(a.reset, press)));

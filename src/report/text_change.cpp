@@ -47,7 +47,8 @@ std::string charts_words(const compatibility_answer& a) {
 std::string oil_rows(const oil_change& c) {
   std::string out = row("OIL", step_words(c));
   if (c.warm.from || c.warm.to) out += row("", oil_words(c.warm));
-  if (c.cold.from || c.cold.to || c.warm.ratio) out += row("", oil_words(c.cold));
+  if (c.cold.from || c.cold.to || c.cold.from_beyond || c.cold.to_beyond || c.warm.ratio)
+    out += row("", oil_words(c.cold));
   return out;
 }
 
@@ -83,7 +84,9 @@ std::string to_text(const changeover_answer& a, const installation& i, const evi
                     unit_system units) {
   std::string out = row("changeover", i.name);
   out += row("from", fmt::format("{}; {}", from.name, thickener_words(a.thickeners.first, a.thickeners.first_class)));
+  out += row("stands on", estimate(from).stands_on());
   out += row("to", fmt::format("{}; {}", to.name, thickener_words(a.thickeners.second, a.thickeners.second_class)));
+  out += row("stands on", estimate(to).stands_on());
   out += row("MIXING", mixing_words(a.thickeners)) + charts_words(a.thickeners) + oil_rows(a.oils);
   out += row("passes", coldest_words(a));
   out += "\n";

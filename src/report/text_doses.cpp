@@ -14,6 +14,7 @@ using detail::chance_words;
 using detail::dose_warnings;
 using detail::dose_words;
 using detail::fitted;
+using detail::grease_rows;
 using detail::joined;
 using detail::or_dash;
 using detail::pause_words;
@@ -69,16 +70,17 @@ std::string elements_table(const dose_answer& a, const installation& i, unit_sys
 }
 
 std::string best_table(const dose_setting& s, const installation& i, unit_system units) {
-  std::string out = fmt::format("{} {:>10} {:>10} {:>5} {:>6} {}\n", fitted("at the first setting", point_width),
-                                "gets a day", "asks a day", "days", "chance", "verdict");
+  std::string out = fmt::format("{} {:>10} {:>10} {:>5} {:>6} {:>6} {}\n", fitted("at the first setting", point_width),
+                                "gets a day", "asks a day", "days", "dose %", "chance", "verdict");
   const auto dose = [&](volume v) { return dose_words(v, units); };
   for (const point_dose& p : s.points) {
     const line_answer& c = p.check;
-    out += fmt::format("{} {:>10} {:>10} {:>5} {:>6} {}\n", fitted(i.lines[p.line].point, point_width),
+    out += fmt::format("{} {:>10} {:>10} {:>5} {:>6} {:>6} {}\n", fitted(i.lines[p.line].point, point_width),
                        or_dash(c.daily, dose), or_dash(c.asked, dose), or_dash(c.residence, day_count),
+                       or_dash(c.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); }),
                        or_dash(c.chance, chance_words), name_of(c.verdict));
   }
-  return out;
+  return out + wrapped("dose %: what still arrives in this cold by the middle estimate.") + "\n";
 }
 
 /// What is wrong with the settings behind the first.
@@ -132,9 +134,7 @@ std::string to_text(const dose_answer& a, const installation& i, const grease& g
   const dose_setting& best = a.settings.front();
   std::string out = warnings_words(best, i, units);
   out += row("installation", fmt::format("{}, {}", i.name, name_of(i.type)));
-  out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
-                                   g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
-  out += row("stands on", g.stands_on());
+  out += grease_rows(g);
   out += row("at", fmt::format("{}, confidence {:.2f}", both_scales(a.temperature), a.confidence));
   std::vector<std::string> elements;
   for (const volume& v : i.elements) elements.push_back(dose_words(v, units));

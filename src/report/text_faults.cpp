@@ -9,6 +9,7 @@
 namespace coldgrease::inline v0 {
 
 using detail::bullets;
+using detail::grease_rows;
 using detail::joined;
 using detail::row;
 using detail::share_words;
@@ -91,11 +92,13 @@ std::string to_text(const fault_answer& a) {
          cautions();
 }
 
-std::string to_text(const fault_answer& a, const symptoms& seen, const installation& i, unit_system units) {
+std::string to_text(const fault_answer& a, const symptoms& seen, const installation& i, const grease& g,
+                    unit_system units) {
   std::string out = wrapped(pressure_caution, 9) + "\n";
   for (const std::string& warning : a.warnings) out += wrapped(fmt::format("WARNING: {}", warning), 9) + "\n";
   out += "\n";
   out += row("installation", fmt::format("{}, {}", i.name, name_of(i.type)));
+  out += grease_rows(g);
   if (a.gauge) out += row("gauge", gauge_words(*a.gauge, seen, i, units));
   const std::string& point = i.lines[a.feel_first.front()].point;
   out += row("passes",

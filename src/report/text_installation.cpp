@@ -14,7 +14,9 @@ using detail::dose_warnings;
 using detail::dose_words;
 using detail::duration_words;
 using detail::fitted;
+using detail::grease_rows;
 using detail::or_dash;
+using detail::outlet_doubt_words;
 using detail::row;
 using detail::run_words;
 using detail::words;
@@ -24,6 +26,14 @@ namespace {
 
 constexpr std::size_t point_width = 27;
 
+/// What bars a grease whatever flows: a plan does not use it.
+std::string barring_words(const barring& b, const installation& i) {
+  if (b.by == exclusion::none) return {};
+  const std::string whose = b.line ? "rule of " + i.lines[*b.line].point : std::string("limit of the system");
+  return is_not_shown(b.by) ? fmt::format("; a {} is not shown to be kept", whose)
+                            : fmt::format("; barred by a {}", whose);
+}
+
 std::string verdict_words(const installation_answer& a, const installation& i) {
   const installation_outcome& o = a.outcome;
   const std::string decides = o.line ? "worst line, " + i.lines[*o.line].point : "inlet of the pump";
@@ -31,6 +41,19 @@ std::string verdict_words(const installation_answer& a, const installation& i) {
     return fmt::format("not shown: {}, at the {}", name_of(o.missing), decides);
   return fmt::format("{}: chance {}, {:.2f} asked for; decided by the {}", name_of(o.verdict), chance_words(*o.chance),
                      a.confidence, decides);
+}
+
+/// Of the points whose outlet may have been found in the warm, the one that would then be worst.
+std::optional<std::size_t> worst_in_doubt(const installation_answer& a) {
+  std::optional<std::size_t> worst;
+  std::optional<judged_part> decider;
+  for (std::size_t p = 0; p < a.points.size(); ++p) {
+    const auto& doubt = a.points[p].check.outlet_doubt;
+    if (!doubt || !decides({doubt->verdict, doubt->chance}, decider)) continue;
+    decider = {doubt->verdict, doubt->chance};
+    worst = p;
+  }
+  return worst;
 }
 
 std::string choices_words(const installation_answer& a) {
@@ -114,13 +137,14 @@ std::string to_text(const installation_answer& a, const installation& i, const g
   if (!out.empty()) out += "\n";
   const usual_range range = usual(i.type);
   out += row("installation", fmt::format("{}, {}", i.name, name_of(i.type)));
-  out += row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
-                                   g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi())));
-  out += row("stands on", g.stands_on());
+  out += grease_rows(g);
   if (!g.wanted().empty()) out += row("would narrow", g.wanted());
   out += row("at", both_scales(a.temperature));
-  out += row("VERDICT", verdict_words(a, i));
+  out += row("VERDICT", verdict_words(a, i) + barring_words(barring_of(i, g, a), i));
   out += row("available", words(a.available, units));
+  if (const auto worst = worst_in_doubt(a))
+    out += row("the point", fmt::format("{}: {}", i.lines[a.points[*worst].line].point,
+                                        outlet_doubt_words(a.points[*worst].check, units)));
   out += row("usual", fmt::format("{}; {} an outlet and cycle; {} outlets; {} ({})", range.pressure, range.dose,
                                   range.outlets, range.greases, range.source));
   out += row("coldest", or_dash(a.coldest, both_scales) + " at this confidence");

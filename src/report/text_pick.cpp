@@ -78,19 +78,25 @@ const tow_month& worst_month(const tow_pick& t) {
 
 std::string tow_table(const pick_answer& answer) {
   if (answer.tows.empty()) return {};
+  constexpr std::size_t name_width = 28;
   std::string out =
       "\n" +
       wrapped(
           "Fills coupled on one road: the tow is served only if all of them are, and the "
           "smallest chance is its own.") +
-      "\n" + fmt::format("{} {:<6} {:>6} {:<5} {}\n", fitted("tow", 28), "served", "chance", "in", "by the fill of");
+      "\n" +
+      fmt::format("{} {:<6} {:>6} {:<5} {}\n", fitted("tow", name_width), "served", "chance", "in", "by the fill of");
   for (const tow_pick& t : answer.tows) {
     const tow_month& worst = worst_month(t);
-    out += fmt::format("{} {:<6} {:>6} {:<5} {}\n", fitted(t.tow, 28), t.served ? "yes" : "NO",
-                       worst.chance ? chance_words(*worst.chance) : "n/s",
-                       month_name(static_cast<int>(&worst - t.months.data()) + 1),
-                       fitted(answer.routes[worst.weakest].route, 30));
-    while (out.ends_with(" \n")) out.erase(out.size() - 2, 1);
+    // A name that its column cannot hold stands above its row; that of the fill wraps within its own.
+    const bool fits = fitted(t.tow, name_width).starts_with(t.tow);
+    if (!fits) out += wrapped(t.tow, 2) + "\n";
+    out += wrapped(fmt::format("{} {:<6} {:>6} {:<5} {}", fitted(fits ? t.tow : "", name_width),
+                               t.served ? "yes" : "NO", worst.chance ? chance_words(*worst.chance) : "n/s",
+                               month_name(static_cast<int>(&worst - t.months.data()) + 1),
+                               answer.routes[worst.weakest].route),
+                   name_width + 21) +
+           "\n";
   }
   return out;
 }

@@ -8,6 +8,7 @@
 
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "report/layout.hpp"
 
 namespace coldgrease::inline v0::detail {
 
@@ -46,6 +47,21 @@ std::string words(volume v, unit_system units) {
 std::string dose_words(volume v, unit_system units) {
   const double shown = units == unit_system::si ? in_cm3(v) : in_m3(v) / factor::cubic_inch;
   return (shown < 1e3 ? fmt::format("{:.3g}", shown) : fixed(shown, 0)) + (units == unit_system::si ? " cm3" : " in3");
+}
+
+std::string outlet_doubt_words(const line_answer& a, unit_system units) {
+  const outlet_found_warm& w = *a.outlet_doubt;
+  return fmt::format("if its {} were found at {} it would be {} here: chance {}, {}", words(a.outlet, units),
+                     both_scales(w.at), words(w.outlet, units), chance_words(w.chance), name_of(w.verdict));
+}
+
+std::optional<double> least_share(const dose_setting& s) {
+  double least = 1.0;
+  for (const point_dose& p : s.points) {
+    if (!p.check.dose_share) return std::nullopt;
+    least = std::min(least, *p.check.dose_share);
+  }
+  return least;
 }
 
 std::string pause_words(duration d) {
@@ -108,6 +124,12 @@ std::string leak_caution(const grease& g, const std::vector<int>& hot_months) {
 std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
 
 std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlgi(); }
+
+std::string grease_rows(const grease& g) {
+  return row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
+                                   g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi()))) +
+         row("stands on", g.stands_on());
+}
 
 std::string name_with_oil(const grease& g) {
   if (g.oil() == oil_knowledge::known || !g.stiffer_oil()) return g.name();
@@ -183,12 +205,13 @@ std::string votes_words(const compatibility_answer::said& s) {
 }
 
 std::string oil_words(const oil_pair& p) {
-  const auto one = [](std::optional<kinematic_viscosity> v, bool below_pour) {
+  const auto one = [](std::optional<kinematic_viscosity> v, bool below_pour, bool beyond) {
     if (v) return number_words(in_mm2_per_s(*v)) + " mm2/s";
+    if (beyond) return fmt::format("above {:g} mm2/s", in_mm2_per_s(stiffest_compared()));
     return std::string(below_pour ? "below its pour point" : "not known");
   };
-  return fmt::format("at {}: {} before, {} after{}", both_scales(p.temperature), one(p.from, p.from_below_pour),
-                     one(p.to, p.to_below_pour),
+  return fmt::format("at {}: {} before, {} after{}", both_scales(p.temperature),
+                     one(p.from, p.from_below_pour, p.from_beyond), one(p.to, p.to_below_pour, p.to_beyond),
                      p.ratio ? fmt::format(", {} times", number_words(*p.ratio)) : std::string(": not compared"));
 }
 

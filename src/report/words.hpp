@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "coldgrease/line/doses.hpp"
 #include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/season_plan.hpp"
 #include "coldgrease/report/text.hpp"
@@ -21,6 +22,11 @@ std::string words(volume_flow q, unit_system units);
 std::string words(volume v, unit_system units);
 /// A dose, or what a point gets a day: three digits, whatever its size.
 std::string dose_words(volume v, unit_system units);
+/// What the outlet would do in the cold if it was found in the warm. @param a  with an outlet_doubt
+std::string outlet_doubt_words(const line_answer& a, unit_system units);
+/// The least of the shares of their doses that still arrive at the points of a setting; nothing where that of one is
+/// not known.
+std::optional<double> least_share(const dose_setting& s);
 /// The pause between cycles: "90 min", "2.5 h".
 std::string pause_words(duration d);
 /// All warnings of a line, those of its dose last.
@@ -36,6 +42,8 @@ std::string leak_caution(const grease& g, const std::vector<int>& hot_months);
 std::string chance_words(double chance);
 /// The class, or "-" where none is known.
 std::string class_words(const grease& g);
+/// Rows of a text: name and class, and what it stands on.
+std::string grease_rows(const grease& g);
 /// The name; where the oil is in doubt, that it is.
 std::string name_with_oil(const grease& g);
 /// A sentence that names the greases whose oil is in doubt; empty if there is none.

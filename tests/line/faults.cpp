@@ -158,3 +158,25 @@ TEST_CASE("case: a reservoir that was low has let air in, unless the pump is sti
   CHECK(first(find_fault({.level = level_sign::low, .dry = dry_points::all, .pump_turns = false})) ==
         fault::pump_still);
 }
+
+TEST_CASE("case: where the line would need more than 1000 bar the gauge stands at the relief setting") {
+  // 60 m of 2 mm bore with an NLGI 3 grease: known, and far beyond what any pump gives.
+  installation i = system();
+  for (line& l : i.lines) l.segments = {{.length = metre(60), .bore = millimetre(2)}};
+  const grease stiff = estimate({.nlgi = "3", .kv40 = mm2_per_s(460), .kv100 = mm2_per_s(30)});
+  const symptoms seen{.dry = dry_points::all, .gauge = bar(250), .at = celsius(-10)};
+  const line_answer own = check(i.lines[0], stiff, conditions_of(i, celsius(-10), 0.80));
+  REQUIRE_FALSE(own.needed);
+  REQUIRE(own.missing == missing_datum::none);
+  const fault_answer a = find_fault(seen, i, stiff);
+  REQUIRE(a.gauge);
+  CHECK(near(in_bar(a.gauge->middle), 250.0, 1e-12));
+  CHECK(near(in_bar(a.gauge->high), 250.0, 1e-12));
+  CHECK(a.gauge->reading == gauge_reading::right);
+  CHECK(first(a) == fault::cold_grease);
+  const auto noted = [&](const char* words) {
+    return std::ranges::any_of(a.notes, [&](const std::string& n) { return n.find(words) != std::string::npos; });
+  };
+  CHECK(noted("more than 1000 bar (14500 psi)"));
+  CHECK_FALSE(noted("nothing is known of this grease"));
+}

@@ -37,12 +37,15 @@ using breach_kinds = std::vector<breach_kind>;
 TEST_CASE("case: a banned, a required and too much of a solid, by any of its names") {
   const grease moly = with(std::vector<solid>{{"MoS2", 0.03}});
   for (const char* ban :
-       {"molybdenum disulfide", "Moly", "molybdenum disulphide", "MOS 2", "molybdenum", "any", "Any"}) {
+       {"molybdenum disulfide", "Moly", "molybdenum disulphide", "MOS 2", "MoS\u2082", "molybdenum", "any", "Any"}) {
     CAPTURE(ban);
     CHECK(kinds({.banned_solids = {ban}}, moly) == breach_kinds{breach_kind::banned_solid});
   }
   CHECK(broken({.banned_solids = {"moly"}}, moly).front().words == "bans MoS2 (3 %)");
   CHECK(broken({.banned_solids = {"graphite"}}, moly).empty());
+  CHECK(kinds({.banned_solids = {"moly"}}, with(std::vector<solid>{{"MoS\u2082", 0.03}})) ==
+        breach_kinds{breach_kind::banned_solid});
+  CHECK(broken({.banned_solids = {"moly"}}, with(std::vector<solid>{{"WS\u2082", 0.03}})).empty());
   CHECK(broken({.required_solids = {"Molybdenum Disulphide"}}, moly).empty());
   CHECK(kinds({.required_solids = {"MoS2"}}, with(none)) == breach_kinds{breach_kind::missing_solid});
   CHECK(kinds({.solids_max = 0.01}, moly) == breach_kinds{breach_kind::too_much_solid});
@@ -94,6 +97,16 @@ TEST_CASE("case: a ban on a family covers its kinds, and so does one on a word o
   CHECK(reach("lithium complex", "lithium") == ban_reach::open);
   CHECK(reach("lithium complex", "Li soap") == ban_reach::open);
   CHECK(reach("shear-stable polyurea", "polyurea") == ban_reach::open);
+  // A word for all of a sort may be any of them, on either side; "lithium soap" is no such word.
+  for (const char* family : {"soap", "Soap grease", "grease", "metal soap", "complex"}) {
+    CAPTURE(family);
+    CHECK(reach(family, "lithium") == ban_reach::open);
+    CHECK(reach("clay", family) == ban_reach::open);
+    CHECK(reach(family, family) == ban_reach::covered);
+  }
+  CHECK(kinds({.banned_thickeners = {"soap"}}, with(none, "calcium")) ==
+        breach_kinds{breach_kind::thickener_not_stated});
+  CHECK(reach("lithium soap", "calcium soap") == ban_reach::spared);
   // It names another kind.
   CHECK(reach("lithium complex", "lithium 12-hydroxystearate") == ban_reach::spared);
   CHECK(reach("calcium complex", "anhydrous calcium") == ban_reach::spared);

@@ -92,6 +92,64 @@ TEST_CASE("case: a pool of vehicles that have a system of the route's own stands
   CHECK(f.tows.empty());
 }
 
+TEST_CASE("case: a pool that stands in for the trailer of separate fills is coupled to the tractor that is left") {
+  const std::string north =
+      R"([{"name": "north", )" + road + R"(, "installations": ["tractor", "trailer"], "separate_fills": true}])";
+  // north: tractor, north: trailer, trailers at rest.
+  const fleet f = read(fleet_text(
+      north, R"([{"name": "rested", "visits": ["north"], "installations": ["trailer"], "rest": "3 days"}])"));
+  REQUIRE(f.routes.size() == 3);
+  CHECK(f.installations[f.routes[2].installations.front()].rest == days(3));
+  const std::vector<tow> wanted{{"north", {0, 1}}, {"north with rested", {0, 2}}};
+  CHECK(f.tows == wanted);
+  CHECK(read(write_fleet(f)).tows == wanted);
+  // Whole vehicles stand in for both: nothing is left to couple them to.
+  CHECK(read(fleet_text(north, R"([{"name": "spares", "visits": ["north"], "installations": ["tractor", "trailer"]}])"))
+            .tows == std::vector<tow>{{"north", {0, 1}}});
+}
+
+TEST_CASE("case: two tows of one name, and a tow or a pool that names one route twice, are refused") {
+  const auto refused = [](const std::string& pools, const std::string& tows) {
+    return refusal([&] {
+      read(fleet_text(
+          R"([{"name": "north", )" + road + R"(, "installations": ["tractor", "dolly"], "separate_fills": true}])",
+          pools, tows));
+    });
+  };
+  CHECK(refused("[]", R"([{"name": "north", "routes": ["north"]}])") ==
+        "f.json: /tows/0/name: the name \"north\" stands twice; expected distinct names");
+  CHECK(refused("[]", R"([{"name": "t", "routes": ["north", "north: dolly"]}])") ==
+        "f.json: /tows/0/routes/1: \"north: dolly\" stands twice; expected each route or pool once");
+  CHECK(refused(R"([{"name": "p", "visits": ["north", "north"], "installations": ["trailer"]}])", "[]") ==
+        "f.json: /pools/0/visits/0: \"north\" stands twice; expected each route once");
+}
+
+TEST_CASE("law: a row of a tow cuts no name and keeps to 80 columns") {
+  fleet f = coupled(17.0, -5.0);  // the trailer is the weakest
+  f.routes[1].name = "trailers that stand for three days between two long hauls to the far north";
+  f.tows[0].name = "north with " + f.routes[1].name;
+  const auto stock = stock_of(f);
+  const std::string text = to_text(pick(f, stock), f.installations, stock);
+  const std::string table = text.substr(text.find("Fills coupled"), text.find("====") - text.find("Fills coupled"));
+  std::string words;
+  for (std::size_t at = 0; at < table.size();) {
+    const std::size_t end = table.find('\n', at);
+    CHECK(end - at <= 80);
+    at = end + 1;
+  }
+  for (const char c : table) {
+    if (c == '\n' || c == ' ') {
+      if (!words.ends_with(' ')) words += ' ';
+    } else {
+      words += c;
+    }
+  }
+  CHECK(words.find(f.tows[0].name) != std::string::npos);
+  // Once more behind the month: as the fill that decides.
+  const std::size_t in_tow = words.find(f.routes[1].name);
+  CHECK(words.find(f.routes[1].name, in_tow + 1) != std::string::npos);
+}
+
 TEST_CASE("case: a tow that names no route is refused") {
   CHECK(refusal([] {
           read(fleet_text(R"([{"name": "south", )" + road + R"(, "installations": ["tractor"]}])", "[]",

@@ -24,6 +24,9 @@ inline constexpr double oil_step_ratio = 1.5;
 /// A temperature at which oils are compared where none is asked for. Judgement: a cold morning.
 inline temperature usual_cold() { return celsius(-20.0); }
 
+/// Above this an oil is no liquid that a ratio speaks of, and extrapolation alone says the number. Judgement.
+inline kinematic_viscosity stiffest_compared() { return mm2_per_s(1e9); }
+
 /// The two oils at one temperature; nothing is compared that is not known of both.
 struct oil_pair {
   coldgrease::temperature temperature = celsius(40);
@@ -32,6 +35,8 @@ struct oil_pair {
   std::optional<double> ratio{};  // to over from [-]
   bool from_below_pour = false;   // colder than its pour point: no viscosity to tell
   bool to_below_pour = false;
+  bool from_beyond = false;  // above stiffest_compared: a number that tells nothing
+  bool to_beyond = false;
 };
 
 struct oil_change {

@@ -62,7 +62,7 @@ struct words_of<solid_lubricant> {
 enum class ban_reach {
   spared,   // another substance, or only not known to be the same
   covered,  // the banned one or a kind of it: a ban on lithium covers lithium complex
-  open      // its name is that of a family which the banned one is of: lithium under a ban on lithium complex
+  open      // one name is that of a family which the other is of: lithium under a ban on lithium complex, or on "soap"
 };
 
 /// The names of one sort of substance. Two names are one where their letters and digits are the same, case and a last
@@ -90,14 +90,17 @@ class substance_names {
 /// True if nothing but signs and blanks stands there, so that nothing is named.
 bool names_nothing(std::string_view name);
 
+/// True for a word that names a whole family and no substance: "soap", "grease". Common practice, no source.
+bool names_family(std::string_view name);
+
 /// The names of solid_lubricant.
 const substance_names& solid_names();
 /// The thickeners of a table under all their names.
 substance_names thickener_names(const compatibility_table& table);
 
 namespace detail {
-/// A name as it is compared: small letters and digits in words with a blank between, one spelling of aluminium and of
-/// sulfur, without last words that all greases share.
+/// A name as it is compared: small letters and digits, subscript ones as well, in words with a blank between, one
+/// spelling of aluminium and of sulfur, without last words that all greases share.
 std::string plain_name(std::string_view name);
 }  // namespace detail
 

@@ -11,6 +11,19 @@
 
 namespace coldgrease::inline v0 {
 
+/// A part that is judged with others: a line, an inlet, a system of a route.
+struct judged_part {
+  coldgrease::verdict verdict = verdict::not_shown;
+  std::optional<double> chance{};
+};
+/// True if a part decides rather than the worst so far, if there is one: the worse verdict goes first, among equals the
+/// smaller chance, none at all being the smallest. A part below its oil's bound may have the better chance and the
+/// worse verdict.
+inline bool decides(const judged_part& part, const std::optional<judged_part>& worst) {
+  if (!worst) return true;
+  return part.verdict != worst->verdict ? part.verdict > worst->verdict : part.chance < worst->chance;
+}
+
 /// What an installation answers as a whole, as a line does: plans, texts and programs take it from here.
 struct installation_outcome {
   std::optional<double> chance{};                    // the smallest of lines and inlet; nothing where one is not shown

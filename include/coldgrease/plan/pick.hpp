@@ -11,6 +11,7 @@
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/line/installation.hpp"
+#include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/progress.hpp"
 
@@ -55,6 +56,20 @@ constexpr bool goes_before(exclusion a, exclusion b) {
   const auto rank = [](exclusion e) { return e == exclusion::none ? 2 : is_not_shown(e) ? 1 : 0; };
   return rank(a) < rank(b);
 }
+
+/// That of a limit of a system.
+exclusion exclusion_of(cap_breach breach);
+/// That of a rule of a point.
+exclusion exclusion_of(breach_kind kind);
+
+/// Why pick would not use a grease that was checked in one installation, whatever its verdict.
+struct barring {
+  exclusion by = exclusion::none;
+  std::optional<std::size_t> line{};  // whose rule it is; nothing: a limit of the system
+};
+/// What is known goes before what is not shown, a limit of the system before a rule of a point. The owner's limit for
+/// hot months is no matter of one check. @param i, g, a  what was checked, and the answer
+barring barring_of(const installation& i, const grease& g, const installation_answer& a);
 
 /// One grease in one month of a route: the worst line decides.
 struct grease_month {

@@ -42,8 +42,8 @@ std::string to_json(const installation_answer& answer, const installation& i, co
 /// @param i, g  what was asked of
 std::string to_json(const dose_answer& answer, const installation& i, const grease& g);
 
-/// @param i  the installation, nullptr where none was given
-std::string to_json(const fault_answer& answer, const installation* i);
+/// @param i, g  what it was asked of, nullptr where nothing was given
+std::string to_json(const fault_answer& answer, const installation* i, const grease* g);
 
 /// The buyer's plan. @param stock  the list that the answer's indices point into
 std::string to_json(const plan_answer& answer, std::span<const installation> installations,

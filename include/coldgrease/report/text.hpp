@@ -64,7 +64,7 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
 
 /// Causes of a dry point in the order to look, with a check each; without an installation, and with one.
 std::string to_text(const fault_answer& answer);
-std::string to_text(const fault_answer& answer, const symptoms& seen, const installation& i,
+std::string to_text(const fault_answer& answer, const symptoms& seen, const installation& i, const grease& g,
                     unit_system units = unit_system::si);
 /// The check that tells a cause from the others (in a system of a type, where known).
 std::string_view check_of(fault f, std::optional<system_type> type);
