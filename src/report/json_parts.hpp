@@ -1,7 +1,7 @@
 // What the JSON of every stage is made of: SI numbers, null for what does not exist.
 #pragma once
 
-#include <cstdlib>
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
@@ -26,7 +26,8 @@ inline double deg_c(temperature t) { return t.in_celsius(); }
 inline double plain(double v) { return v; }
 /// Without the last digits that the factor of a unit leaves: 100 mm2/s as stated, not 99.99999999999999.
 inline double stated_mm2_per_s(kinematic_viscosity v) {
-  return std::strtod(fmt::format("{:.12g}", in_mm2_per_s(v)).c_str(), nullptr);
+  const double exact = in_mm2_per_s(v), scale = std::pow(10.0, 11.0 - std::floor(std::log10(exact)));
+  return std::round(exact * scale) / scale;
 }
 inline std::string text_of_date(const date& d) { return text_of(d); }
 

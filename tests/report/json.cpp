@@ -75,10 +75,9 @@ TEST_CASE("law: what is not finite is written as null, whatever made it") {
 TEST_CASE("law: an answer of which nothing is known has all its keys, and nulls") {
   const line l = examples::one_line("p", 6, 3.9);
   const json j = object_of(to_json(check(l, examples::mineral("g", "4"), {.at = celsius(-10), .available = bar(250)})));
-  for (const char* key :
-       {"wall_stress_Pa", "flow_loss_Pa", "start_loss_Pa", "needed_Pa", "chance", "coldest_C", "coldest_likely_C",
-        "oil_bound_C", "longest_m", "smallest_bore_m", "largest_flow_m3_s", "largest_outlet_Pa", "outlet_found_warm",
-        "residence_days", "ask_supplier"}) {
+  for (const char* key : {"wall_stress_Pa", "flow_loss_Pa", "start_loss_Pa", "needed_Pa", "chance", "coldest_C",
+                          "coldest_likely_C", "oil_bound_C", "longest_m", "smallest_bore_m", "largest_flow_m3_s",
+                          "largest_outlet_Pa", "outlet_found_warm", "residence_days", "ask_supplier"}) {
     CAPTURE(key);
     REQUIRE(j.contains(key));
     CHECK(j.at(key).is_null());
