@@ -125,8 +125,7 @@ namespace {
 
 std::string verdict_words(const line_answer& a) {
   if (a.verdict != verdict::not_shown)
-    return fmt::format("{}: chance {}, {:.2f} asked for", name_of(a.verdict), detail::chance_words(*a.chance),
-                       a.confidence);
+    return fmt::format("{}: {}", name_of(a.verdict), detail::chance_beside(*a.chance, a.confidence));
   return fmt::format("not shown: {}", name_of(a.missing));
 }
 

@@ -39,8 +39,8 @@ std::string verdict_words(const installation_answer& a, const installation& i) {
   const std::string decides = o.line ? "worst line, " + i.lines[*o.line].point : "inlet of the pump";
   if (!o.chance || o.verdict == verdict::not_shown)
     return fmt::format("not shown: {}, at the {}", name_of(o.missing), decides);
-  return fmt::format("{}: chance {}, {:.2f} asked for; decided by the {}", name_of(o.verdict), chance_words(*o.chance),
-                     a.confidence, decides);
+  return fmt::format("{}: {}; decided by the {}", name_of(o.verdict), detail::chance_beside(*o.chance, a.confidence),
+                     decides);
 }
 
 /// Of the points whose outlet may have been found in the warm, the one that would then be worst.

@@ -123,6 +123,14 @@ std::string leak_caution(const grease& g, const std::vector<int>& hot_months) {
 
 std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
 
+std::string chance_beside(double chance, double asked) {
+  constexpr int most_digits = 15;
+  std::string shown = chance_words(chance);
+  for (int digits = 2; chance < asked && shown == fmt::format("{:.{}f}", asked, digits) && digits < most_digits;)
+    shown = fmt::format("{:.{}f}", chance, ++digits);
+  return fmt::format("chance {}, {:.2f} asked for", shown, asked);
+}
+
 std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlgi(); }
 
 std::string grease_rows(const grease& g) {

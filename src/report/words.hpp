@@ -40,6 +40,8 @@ std::string_view month_name(int month);
 std::string leak_caution(const grease& g, const std::vector<int>& hot_months);
 /// No estimate is certain: a chance is never shown as 1.
 std::string chance_words(double chance);
+/// "chance 0.85, 0.80 asked for": with the digits that tell a chance below what is asked for from it.
+std::string chance_beside(double chance, double asked);
 /// The class, or "-" where none is known.
 std::string class_words(const grease& g);
 /// Rows of a text: name and class, and what it stands on.

@@ -7,6 +7,7 @@
 
 #include "coldgrease/line/limit_curve.hpp"
 #include "coldgrease/report/text.hpp"
+#include "report/words.hpp"
 
 using namespace coldgrease;
 
@@ -58,4 +59,12 @@ TEST_CASE("words: law: a word that is told apart as mistaken is none") {
     CHECK_FALSE(find_word<oil_type>(m.text));
     CHECK_THROWS_AS(parse_word<oil_type>(m.text, "--oil-type"), input_error);
   }
+}
+
+TEST_CASE("words: law: a chance below what is asked for never looks like it") {
+  CHECK(detail::chance_beside(0.8457, 0.8) == "chance 0.85, 0.80 asked for");
+  CHECK(detail::chance_beside(0.8, 0.8) == "chance 0.80, 0.80 asked for");
+  CHECK(detail::chance_beside(0.7994, 0.8) == "chance 0.799, 0.80 asked for");
+  CHECK(detail::chance_beside(0.79996, 0.8) == "chance 0.79996, 0.80 asked for");
+  CHECK(detail::chance_beside(0.9999, 0.99) == "chance 0.99, 0.99 asked for");
 }
