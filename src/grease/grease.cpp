@@ -391,7 +391,7 @@ std::optional<measured_point> take_cold_point(const std::vector<measured_point>&
   model.t0_c = p.at.in_celsius() - 10.0;
   model.lowest_rate = rate;
   // One rate does not tell how much of its stress is yield: meters that wait for it must recharge were it all.
-  model.held_over_yield = in_pascal(p.stress) / (factor * f.ty);
+  if (factor * f.ty > 0.0) model.held_over_yield = in_pascal(p.stress) / (factor * f.ty);
   if (factor > 3.0 || factor < 1.0 / 3.0)
     notes.push_back(fmt::format("the measured point is {:.2g} times what its class suggests: check its unit", factor));
   return p;

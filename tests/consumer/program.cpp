@@ -18,7 +18,7 @@ int main() {
   std::printf("needed less start-up loss %.6f bar\n", in_bar(*a.needed - *a.start_loss));
 
   const line_answer twice = check(rear(12), g, cold);
-  std::printf("twice the length, loss times %.6f\n", in_pascal(*twice.start_loss) / in_pascal(*a.start_loss));
+  std::printf("twice the length, longest times %.6f\n", in_metre(*twice.longest) / in_metre(*a.longest));
 
   // At its longest a line passes at just the confidence asked for.
   const line_answer longest = check(rear(in_metre(*a.longest)), g, cold);
