@@ -25,26 +25,34 @@ double shortfall(const inlet& i, const detail::grease_model& g, double t_c) {
   return std::log(std::fmax(f.ty / limit, f.stress(1.0) / most_stress));
 }
 
+/// Share of the spread that an oil in doubt adds.
+double doubt_of(const inlet& i, const grease& g, double t_c) {
+  const auto* stiffer = g.stiffer_oil();
+  return stiffer ? std::abs(shortfall(i, *stiffer, t_c) - shortfall(i, g.kernel(), t_c)) / detail::z90 : 0.0;
+}
+
 }  // namespace
 
-inlet_answer feeding(const inlet& i, const grease& g, temperature at, double confidence) {
+inlet_answer detail::fed_now(const inlet& i, const grease& g, temperature at, double confidence) {
   inlet_answer answer;
   answer.temperature = i.heated_to ? std::max(at, *i.heated_to) : at;
-  if (g.kind() == evidence_kind::none) return answer;
-  const detail::grease_model& model = g.kernel();
+  const grease_model& model = g.kernel();
   const double t_c = answer.temperature.in_celsius();
-  const auto doubt = [&](double t) {
-    const auto* stiffer = g.stiffer_oil();
-    return stiffer ? std::abs(shortfall(i, *stiffer, t) - shortfall(i, model, t)) / detail::z90 : 0.0;
-  };
-  if (model.knows(t_c)) {
-    answer.chance = detail::chance_of(-shortfall(i, model, t_c), model.sigma(t_c), doubt(t_c));
-    answer.below_oil_bound = model.has_oil && t_c < model.bound_c;
-    answer.verdict = judge(answer.chance, confidence, answer.below_oil_bound);
-  }
-  if (!model.has_oil) return answer;
+  if (g.kind() == evidence_kind::none || !model.knows(t_c)) return answer;
+  answer.chance = chance_of(-shortfall(i, model, t_c), model.sigma(t_c), doubt_of(i, g, t_c));
+  answer.below_oil_bound = model.has_oil && t_c < model.bound_c;
+  answer.verdict = judge(answer.chance, confidence, answer.below_oil_bound);
+  return answer;
+}
+
+inlet_answer feeding(const inlet& i, const grease& g, temperature at, double confidence) {
+  inlet_answer answer = detail::fed_now(i, g, at, confidence);
+  const detail::grease_model& model = g.kernel();
+  if (g.kind() == evidence_kind::none || !model.has_oil) return answer;
   const double z = normal_quantile(confidence);
-  const auto excess = [&](double t) { return shortfall(i, model, t) + z * std::hypot(model.sigma(t), doubt(t)); };
+  const auto excess = [&](double t) {
+    return shortfall(i, model, t) + z * std::hypot(model.sigma(t), doubt_of(i, g, t));
+  };
   if (const auto t = detail::coldest_root(excess, model.bound_c, detail::warmest_search_c))
     answer.coldest = celsius(*t);
   return answer;

@@ -116,7 +116,7 @@ installation_outcome outcome_of(const installation& i, const grease& g, temperat
     worst.stays = o.stays;
     worst.missing = o.missing;
   }
-  const inlet_answer fed = feeding(feed_of(i), g, at, confidence);
+  const inlet_answer fed = detail::fed_now(feed_of(i), g, at, confidence);
   if (take(fed.chance, fed.verdict, fed.below_oil_bound)) {
     worst.line.reset();
     worst.stays.reset();

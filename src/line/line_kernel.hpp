@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/root.hpp"
+#include "coldgrease/line/inlet.hpp"
 #include "coldgrease/line/limits.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -49,6 +50,8 @@ double chance_of(const line_kernel& l, const grease_kernel& g, double t_c);
 /// loss(needed) [Pa]; nothing where that is above 1000 bar.
 std::optional<double> own_loss(const line_kernel& l, const grease_model& g, double t_c, double start);
 
+/// feeding() without the search for `coldest`, for tables of many months.
+inlet_answer fed_now(const inlet& i, const grease& g, temperature at, double confidence);
 double narrowest(const line_kernel& l);
 /// How far `allowed` drives a front through the tubes, the last of them going on for ever; nothing without a yield
 /// stress.
