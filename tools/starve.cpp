@@ -21,13 +21,13 @@ symptoms symptoms_of(const arguments& given) {
   symptoms seen;
   if (const auto level = given.find("--level")) seen.level = parse_word<level_sign>(*level, "--level");
   seen.pump_turns = either(given, "--pump", "turns", "still");
-  seen.hot_stub = either(given, "--hot", "yes", "no");
+  seen.hot_end = either(given, "--hot", "yes", "no");
   seen.relief_weeps = either(given, "--relief", "weeps", "tight");
   seen.gauge = given.quantity<pressure>("--gauge", sign::not_negative);
   seen.at = given.quantity<temperature>("--at");
   seen.coldest = given.quantity<temperature>("--coldest");
   if (const auto dry = given.find("--dry")) seen.dry = parse_word<dry_points>(*dry, "--dry");
-  if (!seen.level && !seen.pump_turns && !seen.hot_stub && !seen.relief_weeps && !seen.gauge && !seen.dry)
+  if (!seen.level && !seen.pump_turns && !seen.hot_end && !seen.relief_weeps && !seen.gauge && !seen.dry)
     throw input_error("--dry", "nothing that was seen is given",
                       "one or more of --dry, --level, --pump, --hot, --relief, --gauge");
   return seen;

@@ -21,7 +21,7 @@ struct row {
   double level_falls, level_stands, level_low;
   double one_dry, all_dry;
   double turns, still;
-  double hot;  // the stub at the point
+  double hot;  // the end of the line at the point
   double weeps;
   double gauge_low, gauge_right, gauge_high;
   double lines_pass, lines_stall;  // by the computed pressures, in the coldest since then
@@ -59,7 +59,7 @@ std::vector<sign> signs_of(const symptoms& seen, const computed& found) {
   if (seen.dry == dry_points::all) signs.push_back({"all points are dry", &row::all_dry});
   if (seen.pump_turns)
     signs.push_back(*seen.pump_turns ? sign{"the pump turns", &row::turns} : sign{"the pump is still", &row::still});
-  if (seen.hot_stub.value_or(false)) signs.push_back({"the line's end at the point is hot", &row::hot});
+  if (seen.hot_end.value_or(false)) signs.push_back({"the line's end at the point is hot", &row::hot});
   if (seen.relief_weeps.value_or(false)) signs.push_back({"the relief valve weeps", &row::weeps});
   if (found.gauge == gauge_reading::low)
     signs.push_back({"the gauge reads less than a whole line asks for", &row::gauge_low});

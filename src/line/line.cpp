@@ -219,7 +219,7 @@ void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const
   if (g) {
     const auto lost = detail::own_loss(other, *g, t_c, k.start);
     text += lost ? fmt::format(" and the line needs {}", both_units(pascal(k.dividers + k.outlet_in(*g, t_c) + *lost)))
-                 : " and the line needs more than 1000 bar";
+                 : " and the line needs more than 1000 bar (14500 psi)";
   }
   warnings.push_back(std::move(text));
 }
@@ -329,66 +329,6 @@ std::optional<pressure> needed_pressure(const line& l, const grease& g, const co
 
 namespace {
 
-/// What a tender may state: a point that a supplier measures stands on the class and the oil alone.
-evidence described(const grease& g) {
-  evidence e = g.known();
-  e.points.clear();
-  e.flow_pressures.clear();
-  return e;
-}
-
-/// The grease of a description, or of nothing but g's own curve where no class is known, once a supplier has measured
-/// it at one temperature and rate and found the curve right.
-struct offered_grease {
-  detail::grease_model middle;
-  std::optional<detail::grease_model> stiffer;
-};
-std::optional<offered_grease> offered(const detail::line_kernel& k, double t_c, const grease& g, temperature at,
-                                      shear_rate rate) {
-  offered_grease o;
-  if (g.stiff_penetration() > 0.0) {
-    evidence e = described(g);
-    const grease by_class = estimate(e);
-    if (!detail::knows(k, by_class, t_c)) return std::nullopt;
-    e.points = {{at, rate, stress(*by_class.at(at), nominal_rate{rate}), rate_kind::nominal}};
-    const grease measured_once = estimate(e);
-    o.middle = measured_once.kernel();
-    if (const auto* stiffer = measured_once.stiffer_oil()) o.stiffer = *stiffer;
-  } else {
-    if (!detail::knows(k, g, t_c)) return std::nullopt;
-    o.middle = g.kernel();
-    o.middle.f0 = detail::measured_factor;
-    o.middle.t0_c = at.in_celsius() - 10.0;
-    o.middle.lowest_rate = in_per_second(rate);
-    o.middle.slope = detail::slope_spread;
-    const detail::curve there = g.kernel().at(at.in_celsius());
-    if (there.ty > 0.0)
-      o.middle.held_over_yield = detail::wall_at_nominal(there, in_per_second(rate)).stress / there.ty;
-  }
-  // The label must not vouch for an offer: its level counts as unknown, which never narrows the spread.
-  constexpr double unlimited = 1e9;
-  o.middle.f0_most = unlimited;
-  if (o.stiffer) o.stiffer->f0_most = unlimited;
-  return o;
-}
-
-/// The largest apparent viscosity which, entered as the one datum of the grease, passes the line after its rest: all
-/// that is lost is proportional to it.
-std::optional<supplier_question> question_of(const detail::line_kernel& k, const grease& g, double t_c, double z,
-                                             const detail::tube& tight) {
-  const temperature at = celsius(t_c + tight.offset_k);
-  const shear_rate rate = per_second(detail::nominal_rate_of(k.flow * tight.flow_ratio, tight.bore));
-  const auto offer = offered(k, t_c, g, at, rate);
-  if (!offer) return std::nullopt;
-  const detail::grease_kernel model{offer->middle, offer->stiffer ? &*offer->stiffer : nullptr};
-  const double excess =
-      std::fmax(detail::flow_demand(k, model, t_c, k.flow).excess(z), detail::vent_demand(k, model, t_c).excess(z));
-  const double stress =
-      std::exp(-excess) * detail::wall_at_nominal(offer->middle.at(at.in_celsius()), in_per_second(rate)).stress;
-  constexpr double rounding = 1e-12;  // the value put back must pass
-  return supplier_question{at, rate, pascal_second(stress / in_per_second(rate) * (1.0 - rounding))};
-}
-
 /// What the answer would be if the outlet pressure had been found in the warm.
 std::optional<outlet_found_warm> outlet_doubt_of(const line& l, const detail::line_kernel& k, const grease& g,
                                                  double t_c, double confidence, bool below_bound) {
@@ -486,7 +426,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   answer.line_volume = volume_of(l);
   tell_doses(l, c, answer);
   if (k.available > k.dividers + in_pascal(answer.outlet) && answer.missing != missing_datum::reset)
-    answer.ask_supplier = question_of(k, g, t_c, z, tight);
+    answer.ask_supplier = detail::question_of(k, g, t_c, z, tight);
   answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();
   answer.notes = g.notes();
   note(l, g, c, answer, answer.notes);

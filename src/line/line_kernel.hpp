@@ -50,6 +50,11 @@ double chance_of(const line_kernel& l, const grease_kernel& g, double t_c);
 /// loss(needed) [Pa]; nothing where that is above 1000 bar.
 std::optional<double> own_loss(const line_kernel& l, const grease_model& g, double t_c, double start);
 
+/// The largest apparent viscosity which, entered as the one datum of the grease, passes the line after its rest: all
+/// that is lost is proportional to it.
+std::optional<supplier_question> question_of(const line_kernel& k, const grease& g, double t_c, double z,
+                                             const tube& tight);
+
 /// feeding() without the search for `coldest`, for tables of many months.
 inlet_answer fed_now(const inlet& i, const grease& g, temperature at, double confidence);
 double narrowest(const line_kernel& l);

@@ -241,9 +241,9 @@ std::string reason(const grease_month& g, std::span<const installation> installa
     return fmt::format("the meter of {} does not recharge: about {} stay after relief, it resets at {}", point,
                        words(*g.stays, units), reset ? words(*reset, units) : "-");
   }
-  const std::string figures =
-      fmt::format("needs {} and has {}", g.needed ? "about " + words(*g.needed, units) : "more than 1000 bar",
-                  words(g.available, units));
+  const std::string figures = fmt::format(
+      "needs {} and has {}", g.needed ? "about " + words(*g.needed, units) : "more than 1000 bar (14500 psi)",
+      words(g.available, units));
   if (g.below_oil_bound && known.oil_bound() && g.verdict != verdict::stalls)
     return fmt::format("colder than its oil is good for, {}; {} {}", both_scales(*known.oil_bound()), point, figures);
   switch (g.verdict) {

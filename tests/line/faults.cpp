@@ -136,19 +136,19 @@ TEST_CASE("case: a gauge above the relief setting stops everything else") {
 
 TEST_CASE("case: a hot end of the line separates the grease, and the plug comes before a broken line") {
   // A sign on its own, and beside those that a broken line shows as well: one point dry, a level that falls.
-  for (const symptoms& seen : {symptoms{.hot_stub = true}, symptoms{.dry = dry_points::one, .hot_stub = true},
-                               symptoms{.level = level_sign::falls, .dry = dry_points::one, .hot_stub = true}}) {
+  for (const symptoms& seen : {symptoms{.hot_end = true}, symptoms{.dry = dry_points::one, .hot_end = true},
+                               symptoms{.level = level_sign::falls, .dry = dry_points::one, .hot_end = true}}) {
     const fault_answer a = find_fault(seen);
     CHECK(weight_of(a, fault::bled_grease) > weight_of(a, fault::open_line));
   }
-  const symptoms stuck{.level = level_sign::stands, .pump_turns = true, .hot_stub = true};
+  const symptoms stuck{.level = level_sign::stands, .pump_turns = true, .hot_end = true};
   CHECK(first(find_fault(stuck)) == fault::bled_grease);
   symptoms cold = stuck;
   cold.at = celsius(-22);
   CHECK(first(find_fault(cold, system(), mineral_1())) == fault::bled_grease);
   // Without the heat it is no plug.
   CHECK(first(find_fault({.level = level_sign::stands, .pump_turns = true})) != fault::bled_grease);
-  CHECK(first(find_fault({.level = level_sign::stands, .pump_turns = true, .hot_stub = false})) != fault::bled_grease);
+  CHECK(first(find_fault({.level = level_sign::stands, .pump_turns = true, .hot_end = false})) != fault::bled_grease);
 }
 
 TEST_CASE("case: a reservoir that was low has let air in, unless the pump is still") {

@@ -90,12 +90,6 @@ struct walther {
   double kelvin_where(double v) const noexcept { return std::pow(10.0, (a - std::log10(std::log10(z_of(v)))) / b); }
 };
 
-/// True for oils without wax: they stop as glass. Vegetable oils set in the cold as waxy mineral ones do.
-constexpr bool wax_free(oil_type type) {
-  return type == oil_type::pao || type == oil_type::ester || type == oil_type::pag || type == oil_type::silicone ||
-         type == oil_type::naphthenic;
-}
-
 /// Density at 15 C of an oil or grease whose record gives none [kg/m3]: common practice, no source.
 inline constexpr double assumed_density15 = 900.0;
 

@@ -32,7 +32,7 @@ struct symptoms {
   std::optional<level_sign> level{};  // of the reservoir
   std::optional<dry_points> dry{};
   std::optional<bool> pump_turns{};
-  std::optional<bool> hot_stub{};        // the line's end at the dry point lies at a source of heat
+  std::optional<bool> hot_end{};         // the line's end at the dry point lies at a source of heat
   std::optional<bool> relief_weeps{};    // grease at the relief valve
   std::optional<pressure> gauge{};       // at the pump while it delivers
   std::optional<temperature> at{};       // when it was seen
