@@ -199,6 +199,13 @@ fit_answer fit(std::span<const measured_point> points, const fit_conditions& con
         parameters));
   }
 
+  const rate_kind kind =
+      std::ranges::all_of(points, [](const measured_point& p) { return p.kind == rate_kind::nominal; })
+          ? rate_kind::nominal
+          : rate_kind::rheometer;
+  // Points that agree by chance show no smaller error than points have.
+  const double point_spread = std::log(detail::point_factor) / detail::z90, least_s2 = point_spread * point_spread;
+
   using part = covariance::part;
   const auto error = [&](std::span<const part> parts) -> std::optional<double> {
     const auto variance = errors.variance(parts);
@@ -216,7 +223,14 @@ fit_answer fit(std::span<const measured_point> points, const fit_conditions& con
     c.curve = {pascal(f.ty), f.k, f.n, pascal_second(f.c)};
     c.rate_min = per_second(g.rate_min);
     c.rate_max = per_second(g.rate_max);
-    c.spread_90 = fit_spread(c.rate_min, conditions.line_rate.value_or(c.rate_min));
+    c.spread_90 = fit_spread(c.rate_min, conditions.line_rate.value_or(c.rate_min), kind);
+    const auto error_at = [&](double rate) {
+      const auto variance = errors.variance_of_ln_stress(m, best.u, j, rate);
+      // What the points do not tell is as open as another batch would be.
+      return variance ? std::sqrt(*variance * std::max(s2.value_or(0.0), least_s2)) : detail::batch_spread;
+    };
+    c.usual_rate_error = error_at(detail::usual_rate);
+    c.middle_rate_error = error_at(std::sqrt(g.rate_min * g.rate_max));
 
     const double per_share = std::pow(knee, -v.n);
     const auto ty_error = error(std::array<part, 2>{

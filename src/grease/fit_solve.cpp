@@ -242,4 +242,20 @@ std::optional<double> covariance::variance(std::span<const part> parts) const {
   return std::max(0.0, sum);
 }
 
+std::optional<double> covariance::variance_of_ln_stress(const model& m, const std::vector<double>& u, std::size_t j,
+                                                        double nominal) const {
+  const layout& where = m.at();
+  const group& g = m.points().groups[j];
+  const response r = respond(m.of(u, j), rate_kind::nominal, nominal);
+  std::vector<part> parts{{where.strength(j), r.s * g.stress}};
+  if (!m.reported(u, j).curve().yields_only()) {
+    parts.push_back({where.linear(j), r.c * g.viscosity});
+    if (m.shape()) {
+      parts.push_back({where.knee_share(), r.w});
+      parts.push_back({where.index(), r.n});
+    }
+  }
+  return variance(parts);
+}
+
 }  // namespace coldgrease::inline v0::detail::fitting

@@ -121,6 +121,9 @@ class covariance {
   };
   /// Variance of a quantity, over s^2; nothing where one of its parameters is not known.
   std::optional<double> variance(std::span<const part> parts) const;
+  /// The same of ln(stress) at a temperature's nominal rate.
+  std::optional<double> variance_of_ln_stress(const model& m, const std::vector<double>& u, std::size_t j,
+                                              double nominal) const;
 
  private:
   double& at(std::size_t row, std::size_t column) { return matrix_[row * known_.size() + column]; }

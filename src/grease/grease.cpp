@@ -13,6 +13,7 @@
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/fit.hpp"
 #include "grease/oil_model.hpp"
+#include "grease/sheet_data.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -56,7 +57,8 @@ struct consistency {
   std::string nlgi;
   double stiff = 0.0;
   double soft = 0.0;
-  evidence_kind kind = evidence_kind::none;
+  bool given = false;   // a class or a penetration that these systems pump
+  bool worked = false;  // a penetration
   std::string words;
   std::vector<std::string> notes;
 };
@@ -66,7 +68,7 @@ consistency consistency_of(const evidence& known) {
   if (known.penetration) {
     const class_answer answer = classify(*known.penetration);
     c.stiff = c.soft = *known.penetration;
-    c.kind = evidence_kind::penetration;
+    c.given = c.worked = true;
     c.words = fmt::format("worked penetration {:g}", *known.penetration);
     if (answer.nlgi) {
       c.nlgi = *answer.nlgi;
@@ -83,7 +85,7 @@ consistency consistency_of(const evidence& known) {
     const nlgi_label label = parse_nlgi(known.nlgi, "nlgi");
     c.stiff = nlgi_classes[label.stiff].middle();
     c.soft = nlgi_classes[label.soft].middle();
-    c.kind = evidence_kind::label;
+    c.given = true;
     c.nlgi = known.nlgi.starts_with("NLGI") ? known.nlgi.substr(known.nlgi.find_first_not_of(' ', 4)) : known.nlgi;
     c.words = fmt::format("the label NLGI {}", c.nlgi);
     if (label.stiff != label.soft)
@@ -91,8 +93,8 @@ consistency consistency_of(const evidence& known) {
           fmt::format("the label straddles two classes: NLGI {} is taken for pumping, NLGI {} for leakage",
                       nlgi_classes[label.stiff].label, nlgi_classes[label.soft].label));
   }
-  if (c.kind != evidence_kind::none && !(pumped(c.stiff) && pumped(c.soft))) {
-    c.kind = evidence_kind::none;
+  if (c.given && !(pumped(c.stiff) && pumped(c.soft))) {
+    c.given = false;
     c.notes.push_back(fmt::format(
         "nothing is predicted outside penetrations {:g} to {:g}: classes 4 to 6 are not pumped by these systems",
         detail::least_known_penetration, detail::most_known_penetration));
@@ -136,14 +138,26 @@ std::vector<measured_point> within_reach(const std::vector<measured_point>& poin
   return out;
 }
 
-/// The points at temperatures with two rates or more: those that a flow curve can be fitted to.
-std::vector<measured_point> fittable(const std::vector<measured_point>& points) {
-  std::vector<measured_point> out;
-  std::ranges::copy_if(points, std::back_inserter(out), [&](const measured_point& p) {
-    return std::ranges::any_of(points, [&](const measured_point& other) {
-      return std::abs(in_kelvins(other.at - p.at)) < same_temperature && other.rate != p.rate;
-    });
-  });
+/// The points that a flow curve is fitted to, and those that stand alone: each is used once. A curve needs three rates
+/// over a factor of ten at one temperature.
+struct parted_points {
+  std::vector<measured_point> fitted;
+  std::vector<measured_point> alone;
+};
+parted_points part(const std::vector<measured_point>& points) {
+  constexpr std::size_t least_rates = 3;
+  constexpr double least_span = 10.0 * (1.0 - 1e-9);
+  parted_points out;
+  for (const measured_point& p : points) {
+    std::vector<double> rates;
+    for (const measured_point& other : points) {
+      if (std::abs(in_kelvins(other.at - p.at)) < same_temperature) rates.push_back(in_per_second(other.rate));
+    }
+    std::ranges::sort(rates);
+    rates.erase(std::unique(rates.begin(), rates.end()), rates.end());
+    const bool curve = rates.size() >= least_rates && rates.back() >= least_span * rates.front();
+    (curve ? out.fitted : out.alone).push_back(p);
+  }
   return out;
 }
 
@@ -188,9 +202,7 @@ void take_yield(const fitted_curve& c, detail::grease_model& model, std::vector<
 /// The coldest curve of a fit that is free of wax stands, the others set its slopes against the oil's viscosity.
 void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector<std::string>& notes) {
   std::vector<std::pair<double, double>> yields, linears;
-  double lowest = std::numeric_limits<double>::infinity();
   for (const fitted_curve& c : fitted.curves) {
-    lowest = std::fmin(lowest, in_per_second(c.rate_min));
     const double t_c = c.temperature.in_celsius();
     // Above 25 C and in wax the yield stress follows other laws.
     if (!model.has_oil || t_c > 25.0 || (model.waxy && t_c < model.bound_c)) continue;
@@ -205,9 +217,6 @@ void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector
   const fitted_curve& coldest = free_of_wax == fitted.curves.end() ? fitted.curves.back() : *free_of_wax;
   model.reference = detail::kernel(coldest.curve);
   model.reference_c = coldest.temperature.in_celsius();
-  model.f0 = detail::measured_factor;
-  model.t0_c = model.reference_c - 10.0;
-  model.lowest_rate = lowest;
   keep_slope_down_to(model, fitted.curves.front().temperature.in_celsius());
   take_yield(coldest, model, notes);
   take_exponent(exponent_of(yields), 0.1, 1.0, "yield stress", model.yield_exponent, notes);
@@ -217,95 +226,8 @@ void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector
   append(notes, fitted.warnings);
 }
 
-/// The ratio of the two readings farthest apart sets the slope of the yield stress.
-bool take_flow_pressures(const evidence& known, detail::grease_model& model, std::vector<std::string>& notes) {
-  const flow_pressure_point* cold = nullptr;
-  const flow_pressure_point* warm = nullptr;
-  for (const flow_pressure_point& p : known.flow_pressures) {
-    if (p.at_most) {
-      notes.push_back(
-          fmt::format("a flow pressure of at most {:.0f} hPa at {} speaks of a short nozzle, not of metres of "
-                      "line: it is kept, not used",
-                      in_pascal(p.needed) / 100.0, both_scales(p.at)));
-      continue;
-    }
-    if (!cold || p.at < cold->at) cold = &p;
-    if (!warm || p.at > warm->at) warm = &p;
-  }
-  if (!cold) return false;
-  const double cold_c = cold->at.in_celsius(), warm_c = warm->at.in_celsius();
-  if (!(warm_c - cold_c >= 5.0) || cold_c >= 25.0) {
-    notes.push_back("one flow pressure gives no slope: readings at two temperatures, one of them cold, would");
-    return false;
-  }
-  const double hot = std::max(0.0, warm_c - 25.0) / detail::hot_halving * std::numbers::ln2;
-  const double drop = std::log(in_pascal(cold->needed) / in_pascal(warm->needed)) - hot;
-  keep_slope_down_to(model, cold_c);
-  take_exponent(drop / std::log(model.eta(cold_c) / model.eta(std::min(warm_c, 25.0))), 0.1, 1.0, "flow pressure",
-                model.yield_exponent, notes);
-  model.slope = 0.5 * detail::slope_spread;
-  return true;
-}
-
-/// One factor on the whole curve of the class brings it through the coldest point.
-std::optional<measured_point> take_cold_point(const std::vector<measured_point>& points, detail::grease_model& model,
-                                              std::vector<std::string>& notes) {
-  if (points.empty()) return std::nullopt;
-  const measured_point& p = *std::ranges::min_element(points, {}, &measured_point::at);
-  keep_slope_down_to(model, p.at.in_celsius());
-  const detail::curve f = model.at(p.at.in_celsius());
-  const double rate = in_per_second(p.rate);
-  const double expected = p.kind == rate_kind::nominal ? detail::wall_at_nominal(f, rate).stress : f.stress(rate);
-  const double factor = in_pascal(p.stress) / expected;
-  model.reference.ty *= factor;
-  model.reference.k *= factor;
-  model.reference.c *= factor;
-  model.f0 = detail::measured_factor;
-  model.t0_c = p.at.in_celsius() - 10.0;
-  model.lowest_rate = rate;
-  // One rate does not tell how much of its stress is yield: meters that wait for it must recharge were it all.
-  if (factor * f.ty > 0.0) model.held_over_yield = in_pascal(p.stress) / (factor * f.ty);
-  if (factor > 3.0 || factor < 1.0 / 3.0)
-    notes.push_back(fmt::format("the measured point is {:.2g} times what its class suggests: check its unit", factor));
-  return p;
-}
-
-std::string point_words(const measured_point& p) {
-  return fmt::format("{} at {} and {:.3g} 1/s ({})", text_of(p.stress, "Pa"), both_scales(p.at), in_per_second(p.rate),
-                     p.kind == rate_kind::nominal ? "capillary" : "rheometer");
-}
-
-/// What the maker of a data sheet should be asked next.
-std::string wanted_of(const evidence& known, const detail::oil_model& oil, evidence_kind kind,
-                      const detail::grease_model& model) {
-  if (oil.knowledge == oil_knowledge::unknown) return "the viscosity of the base oil at 40 and 100 C: it is not known";
-  switch (kind) {
-    case evidence_kind::none: return {};
-    case evidence_kind::measured: {
-      const auto least = std::ranges::min_element(known.points, {}, [](const measured_point& p) { return p.rate; });
-      if (least != known.points.end() && in_per_second(least->rate) > 3.0)
-        return "a point at a rate of the line, 1 to 15 1/s: the curve is continued below the measured ones";
-      const auto coldest = std::ranges::min_element(known.points, {}, &measured_point::at);
-      if (coldest != known.points.end() && coldest->at <= celsius(-30.0)) return "a test of the batch in hand";
-      return "a point at the coldest temperature of the route";
-    }
-    case evidence_kind::cold_point: return "a second rate at the same temperature: it would give the curve its shape";
-    default: break;
-  }
-  if (oil.knowledge == oil_knowledge::index_unknown)
-    return "the second viscosity of the oil, KV40 or KV100: its index is not known";
-  constexpr temperature cold = celsius(-20.0);
-  return fmt::format(
-      "apparent viscosity (ASTM D1092) at the coldest temperature and 1 to 15 1/s: the 90 % factor at {} "
-      "would come from {:.2g} to {:g}",
-      both_scales(cold), std::exp(detail::z90 * model.sigma(cold.in_celsius())), detail::measured_factor);
-}
-
 void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {
   if (!known.claim.empty()) notes.push_back("a claim is kept, it proves nothing: " + in_quotes(known.claim));
-  if (!known.mobility.empty())
-    notes.push_back("a mobility figure ranks greases at its temperature, it is no pressure: " +
-                    in_quotes(known.mobility));
   const bool natural = known.oil == oil_type::ester || known.oil == oil_type::vegetable;
   if (!natural && known.claim.find("iodegrad") != std::string::npos)
     notes.push_back("biodegradable: ask whether the oil is an ester, good in the cold, or vegetable, poor in it");
@@ -319,53 +241,67 @@ namespace {
 struct readings {
   const evidence& known;
   consistency described;
-  std::vector<measured_point> reached;
-  std::size_t fit_points = 0;
+  parted_points points;
   std::optional<fit_answer> fitted;
 };
 
-/// What a model stands on.
-struct standing {
-  evidence_kind kind = evidence_kind::none;
-  std::string words;
-};
-
-standing stand_on_fit(const readings& r, detail::grease_model& model, std::vector<std::string>& notes) {
-  take_fit(*r.fitted, model, notes);
-  if (r.fit_points < r.reached.size())
-    notes.push_back(
-        fmt::format("points alone at their temperature, left out of the fit: {}", r.reached.size() - r.fit_points));
-  if (r.described.kind != evidence_kind::none) model.f0_most = row_at(r.described.stiff).f25;
-  fix_reference(model);
-  return {evidence_kind::measured,
-          fmt::format("a flow curve fitted to {} points, the coldest at {}", r.fitted->points.size(),
-                      both_scales(r.fitted->curves.front().temperature))};
-}
-
-/// The curve of the class, and what single readings make of it.
-standing stand_on_class(const readings& r, detail::grease_model& model, std::vector<std::string>& notes) {
-  const consistency& c = r.described;
-  standing on{c.kind, c.words};
-  if (!model.has_oil) on.kind = evidence_kind::none;
-  const class_row row = row_at(c.stiff);
+/// The reference curve: a fit, or that of the class.
+reference_curve set_reference(const readings& r, detail::grease_model& model, std::vector<std::string>& notes) {
+  if (r.fitted) {
+    take_fit(*r.fitted, model, notes);
+    fix_reference(model);
+    return reference_curve::fitted;
+  }
+  const class_row row = row_at(r.described.stiff);
   model.reference = {row.ty25, row.ty25 / std::sqrt(detail::knee_rate), 0.5, row.a * model.eta(25.0)};
-  model.f0 = c.kind == evidence_kind::penetration ? row.f25_worked : row.f25;
-  model.f0_most = row.f25;
-  if (on.kind == evidence_kind::none) return on;
-  if (take_flow_pressures(r.known, model, notes)) {
-    on.kind = evidence_kind::flow_pressures;
-    on.words += ", its slope from two flow pressures";
-  }
+  if (!r.described.given || !model.has_oil) return reference_curve::none;
   fix_reference(model);
-  if (const auto point = take_cold_point(r.reached, model, notes)) {
-    on.kind = evidence_kind::cold_point;
-    on.words = fmt::format("one point, {}; its shape from {}", point_words(*point), on.words);
-  }
-  return on;
+  return reference_curve::of_class;
 }
 
-standing stand_on(const readings& r, detail::grease_model& model, std::vector<std::string>& notes) {
-  return r.fitted ? stand_on_fit(r, model, notes) : stand_on_class(r, model, notes);
+/// Variance of the level without the batch.
+double level_variance(double factor90) {
+  const double whole = std::log(factor90) / detail::z90;
+  return whole * whole - detail::batch_spread * detail::batch_spread;
+}
+
+/// What a description says of the unknowns. JUDGEMENT, all of it. A grease of no class may lie anywhere.
+detail::belief described_belief(const consistency& c, bool oil_in_doubt) {
+  using detail::unknown;
+  constexpr double no_class = 1000.0;
+  const class_row row = row_at(c.stiff);
+  detail::belief b;
+  b.variance_of(unknown::level) = level_variance(!c.given ? no_class : c.worked ? row.f25_worked : row.f25);
+  b.variance_of(unknown::slope) = detail::slope_spread * detail::slope_spread;
+  b.variance_of(unknown::tilt) = detail::tilt_spread * detail::tilt_spread;
+  b.variance_of(unknown::start) = detail::start_spread * detail::start_spread;
+  b.variance_of(unknown::oil) = oil_in_doubt ? 1.0 : 0.0;
+  return b;
+}
+
+/// Every datum of the sheet beside its description, against the reference.
+std::vector<detail::sheet_datum> data_of(const readings& r, const detail::grease_kernel& reference,
+                                         std::vector<std::string>& notes) {
+  std::vector<detail::sheet_datum> data;
+  if (r.fitted) data = detail::data_of(*r.fitted, reference);
+  for (const measured_point& p : r.points.alone) data.push_back(detail::datum_of(p, reference));
+  if (r.known.mobility && reference.middle.knows(r.known.mobility->at.in_celsius()))
+    data.push_back(detail::datum_of(*r.known.mobility, reference));
+  for (detail::sheet_datum& d : detail::data_of(r.known.flow_pressures, reference, notes)) data.push_back(std::move(d));
+  return data;
+}
+
+/// Rates at which points were measured do not tell how much of their stress is yield: meters that wait for it must
+/// recharge were it all.
+double held_over_yield(const std::vector<measured_point>& alone, const detail::grease_model& model) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const measured_point& p : alone) {
+    const detail::curve f = model.at(p.at.in_celsius());
+    const double rate = in_per_second(p.rate);
+    const double stress = p.kind == rate_kind::nominal ? detail::wall_at_nominal(f, rate).stress : f.stress(rate);
+    if (f.ty > 0.0) least = std::fmin(least, stress / f.ty);
+  }
+  return std::isfinite(least) ? std::fmax(least, 1.0) : 1.0;
 }
 
 /// The points that a flow curve can be fitted to, fitted; nothing where a mere yield stress fits them best, which is no
@@ -379,6 +315,12 @@ std::optional<fit_answer> fit_of(const std::vector<measured_point>& points) {
 }
 
 }  // namespace
+
+std::optional<double> detail::variance_of_worked_penetration(const grease& g) {
+  if (g.known().penetration || !(g.stiff_penetration() > 0.0)) return std::nullopt;
+  const class_row row = row_at(g.stiff_penetration());
+  return 1.0 / (1.0 / level_variance(row.f25_worked) - 1.0 / level_variance(row.f25));
+}
 
 grease estimate(const evidence& given) {
   designated_evidence designated = with_designation(given);
@@ -394,27 +336,36 @@ grease estimate(const evidence& given) {
   if (oil.line) detail::set_bound(model, g.stiffer_oil(), known, oil, g.notes_);
   g.take_bound_for_stiffer_oil();
 
-  readings r{known, consistency_of(known), within_reach(known.points, model, g.notes_), 0, {}};
-  const auto points = fittable(r.reached);
-  r.fit_points = points.size();
-  r.fitted = fit_of(points);
+  readings r{known, consistency_of(known), part(within_reach(known.points, model, g.notes_)), {}};
+  r.fitted = fit_of(r.points.fitted);
   if (!r.fitted && !known.penetration && known.nlgi.empty())
     throw input_error(known.name.empty() ? "grease" : known.name, "neither an NLGI class nor a penetration is given",
                       "nlgi, penetration, or points of a flow curve");
   append(g.notes_, r.described.notes);
   append(g.notes_, designated.notes);
   append(g.notes_, oil.notes);
-  const standing on = stand_on(r, model, g.notes_);
+  g.reference_ = set_reference(r, model, g.notes_);
   std::vector<std::string> said_already;
-  if (g.oil_in_doubt_) stand_on(r, g.stiffer_oil_, said_already);
+  if (g.oil_in_doubt_) set_reference(r, g.stiffer_oil_, said_already);
   g.known_ = known;
   g.nlgi_ = r.described.nlgi;
   g.stiff_ = r.described.stiff;
   g.soft_ = r.described.soft;
-  g.kind_ = on.kind;
   g.oil_ = oil.knowledge;
-  g.stands_on_ = on.words + "; " + oil.words;
-  g.wanted_ = wanted_of(known, oil, g.kind_, model);
+  g.stands_on_ = (r.fitted ? fmt::format("a flow curve fitted to {} points, the coldest at {}", r.fitted->points.size(),
+                                         both_scales(r.fitted->curves.front().temperature))
+                           : r.described.words) +
+                 "; " + oil.words;
+  g.belief_ = described_belief(r.described, g.oil_in_doubt_);
+  if (g.has_model()) {
+    std::vector<detail::sheet_datum> data = data_of(r, g.kernel(), g.notes_);
+    g.belief_ = detail::taught_by(g.belief_, data);
+    for (detail::sheet_datum& d : data) {
+      if (!d.used.says.empty()) g.data_.push_back(std::move(d.used));
+    }
+    model.held_over_yield = held_over_yield(r.points.alone, model);
+    g.stiffer_oil_.held_over_yield = held_over_yield(r.points.alone, g.stiffer_oil_);
+  }
   say_what_is_kept(known, g.notes_);
   return g;
 }
@@ -427,17 +378,14 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
   g.nlgi_ = c.nlgi;
   g.stiff_ = c.stiff;
   g.soft_ = c.soft;
-  g.kind_ = evidence_kind::measured;
+  g.reference_ = reference_curve::fitted;
   g.stands_on_ = "parameters measured at " + both_scales(at);
   g.notes_ = c.notes;
   detail::grease_model& model = g.model_;
   model.reference = detail::kernel(curve);
   model.reference_c = at.in_celsius();
-  model.f0 = detail::measured_factor;
-  model.t0_c = at.in_celsius() - 10.0;
   model.alpha = detail::pressure_coefficient(known.oil.value_or(oil_type::mineral));
   model.shows_yield = in_pascal(curve.yield) > 0.0;
-  if (c.kind != evidence_kind::none) model.f0_most = row_at(c.stiff).f25;
   g.stiffer_oil_ = model;
   if (detail::says_anything_of_the_oil(known)) {
     const detail::oil_model oil = detail::oil_of(known);
@@ -457,47 +405,37 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
     keep_slope_down_to(*m, at.in_celsius());
     fix_reference(*m);
   }
-  g.wanted_ = "a point at the coldest temperature of the route";
+  g.belief_ = described_belief(c, g.oil_in_doubt_);
+  g.belief_.variance_of(detail::unknown::tilt) = 0.0;
+  detail::condition(g.belief_, detail::at_rate(at.in_celsius(), detail::usual_rate));
   return g;
+}
+
+std::optional<flow_curve> grease::at(temperature t) const {
+  if (!knows(t)) return std::nullopt;
+  const double t_c = t.in_celsius();
+  const detail::curve c = model_.at(t_c);
+  const double shift =
+      belief_.taught ? std::exp(belief_.shift(detail::wall_stress(kernel(), t_c, detail::usual_rate).of)) : 1.0;
+  return flow_curve{pascal(shift * c.ty), shift * c.k, c.n, pascal_second(shift * c.c)};
 }
 
 double grease::sigma(temperature t, shear_rate rate) const {
   const double t_c = t.in_celsius(), nominal = in_per_second(rate);
-  const double own = model_.sigma(t_c);
-  if (!oil_in_doubt_ || !model_.knows(t_c)) return own;
-  const auto stress = [&](const detail::grease_model& m) { return detail::wall_at_nominal(m.at(t_c), nominal).stress; };
-  return std::hypot(own, detail::oil_doubt(stress(stiffer_oil_), stress(model_)));
+  if (!oil_in_doubt_ || !model_.knows(t_c)) return belief_.sigma(detail::at_rate(t_c, nominal));
+  return belief_.sigma(detail::wall_stress(kernel(), t_c, nominal).of);
 }
 
-curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates, rate_kind kind) {
-  curve_answer answer{.temperature = at,
-                      .curve = g.at(at),
-                      .evidence = g.stands_on(),
-                      .wanted = g.wanted(),
-                      .kind = kind,
-                      .notes = g.notes()};
-  for (const shear_rate& rate : rates) {
-    if (!(in_per_second(rate) > 0.0)) throw input_error("rate", fmt::format("{} 1/s", in_per_second(rate)), "above 0");
-  }
-  if (!answer.curve) {
-    answer.notes.push_back("nothing is known of this grease at " + both_scales(at));
-    return answer;
-  }
-  double widest = rates.empty() ? g.sigma(at) : 0.0;
-  for (const shear_rate& rate : rates) widest = std::max(widest, g.sigma(at, rate));
-  answer.spread_90 = std::exp(detail::z90 * widest);
-  for (const shear_rate& rate : rates) {
-    const pressure tau =
-        kind == rate_kind::nominal ? stress(*answer.curve, nominal_rate{rate}) : stress(*answer.curve, true_rate{rate});
-    const dynamic_viscosity apparent = pascal_second(in_pascal(tau) / in_per_second(rate));
-    if (!std::isfinite(in_pascal(tau)) || !std::isfinite(in_pascal_second(apparent)))
-      throw input_error("rate", fmt::format("at {} 1/s the stress leaves the range of numbers", in_per_second(rate)),
-                        "a rate that grease is sheared at");
-    answer.points.push_back({rate, tau, apparent});
-  }
-  if (const auto bound = g.oil_bound(); bound && at < *bound)
-    answer.notes.push_back("colder than the oil's bound, " + both_scales(*bound) + ": at best doubtful");
-  return answer;
+bool grease::was_measured() const {
+  return reference_ == reference_curve::fitted ||
+         std::ranges::any_of(data_, [](const used_datum& d) { return d.kind != datum_kind::flow_pressures; });
+}
+
+grease grease::believed(const detail::belief& known, std::vector<used_datum> more) const {
+  grease other = *this;
+  other.belief_ = known;
+  std::ranges::move(more, std::back_inserter(other.data_));
+  return other;
 }
 
 }  // namespace coldgrease::inline v0

@@ -95,6 +95,17 @@ struct bounded_pressure {
   }
 };
 
+struct mobility_kind {
+  using type = mobility_reading;
+  static type read(const json_node& node) {
+    const std::string text = node.text();
+    return node.at([&] { return read(text); });
+  }
+  static type read(std::string_view cell) { return parse_mobility(cell, {}); }
+  static json write(const type& m) { return text_of(m); }
+  static kind_words words() { return {"mobility figure", "g/min", {{"type", "string"}, {"pattern", "g/min at "}}}; }
+};
+
 measured_point point_of(const json_node& node, const curve_point& given, rate_kind kind) {
   measured_point p{.at = given.at, .rate = given.rate, .stress = {}, .kind = kind};
   p.stress = given.stress ? *given.stress : pascal(in_pascal_second(*given.apparent) * in_per_second(p.rate));
@@ -213,7 +224,8 @@ const record_table<evidence>& grease_table() {
                    using list = list_kind<record_kind<flow_pressure_point, &flow_pressure_table>>;
                    return e.flow_pressures.empty() ? json() : list::write(e.flow_pressures);
                  }},
-      field<r, &r::mobility, text_kind>("mobility", "such as \"12 g/min at -18 C\"; kept, not used"),
+      field<r, &r::mobility, mobility_kind>("mobility",
+                                            "mass through a capillary of 40 bores: 12 g/min at -18 C, 3.8 mm, 150 psi"),
       field<r, &r::thickener, text_kind>("thickener", "such as lithium complex"),
       field<r, &r::kv40, viscosity>("kv40", "viscosity of the base oil at 40 C",
                                     "and without another viscosity, 150 mm2/s is assumed"),

@@ -3,6 +3,7 @@
 #include "base/format.hpp"
 
 #include <cmath>
+#include <numbers>
 #include <optional>
 
 #include "base/csv.hpp"
@@ -74,6 +75,47 @@ std::vector<measured_point> read_points(const source& file, rate_kind kind) {
   }
   if (points.empty()) throw file_error(name, "holds no points", "rows below the header");
   return points;
+}
+
+mobility_reading parse_mobility(std::string_view text, std::string_view where) {
+  constexpr std::string_view expected = R"(a mass a minute and its temperature such as "12 g/min at -18 C")";
+  constexpr std::string_view unit = "g/min", at = " at ";
+  const auto cut = text.find(at);
+  if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " names no temperature", expected);
+  std::string_view amount = text.substr(0, cut);
+  if (!amount.ends_with(unit)) throw input_error(where, in_quotes(amount) + " is no mass a minute", expected);
+  amount.remove_suffix(unit.size());
+  while (amount.ends_with(' ')) amount.remove_suffix(1);
+  mobility_reading m{.grams_per_minute = parse_number(amount, where)};
+  if (!(m.grams_per_minute > 0.0)) throw input_error(where, in_quotes(text) + " moves no grease", "above 0 g/min");
+  std::string_view rest = text.substr(cut + at.size());
+  const auto next = [&] {
+    const auto comma = rest.find(',');
+    const std::string_view part = rest.substr(0, comma);
+    rest = comma == std::string_view::npos ? std::string_view() : rest.substr(comma + 1);
+    return part;
+  };
+  m.at = parse<temperature>(next(), where);
+  if (!rest.empty()) m.bore = parse<length>(next(), where, sign::positive);
+  if (!rest.empty()) m.driving = parse<pressure>(next(), where, sign::positive);
+  if (!rest.empty()) throw input_error(where, in_quotes(rest) + " is too much", "bore and pressure of the method");
+  return m;
+}
+
+std::string text_of(const mobility_reading& m) {
+  std::string text = fmt::format("{} g/min at {}", m.grams_per_minute, text_of(m.at, "C"));
+  const mobility_reading usual;
+  if (m.bore == usual.bore && m.driving == usual.driving) return text;
+  return text + fmt::format(", {}, {}", text_of(m.bore, "mm"), text_of(m.driving, "Pa"));
+}
+
+measured_point point_of(const mobility_reading& m, density of_grease) {
+  constexpr double bores = 40.0;
+  const double flow = m.grams_per_minute * 1e-3 / 60.0 / in_kg_per_m3(of_grease), bore = in_metre(m.bore);
+  return {.at = m.at,
+          .rate = per_second(32.0 * flow / (std::numbers::pi * bore * bore * bore)),
+          .stress = pascal(in_pascal(m.driving) / (4.0 * bores)),
+          .kind = rate_kind::nominal};
 }
 
 }  // namespace coldgrease::inline v0

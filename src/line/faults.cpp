@@ -173,7 +173,7 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
   const missing_datum missing = cold_line->check.missing;
   if (missing == missing_datum::none || missing == missing_datum::grease)
     found.passes = cold_line->check.verdict == verdict::flows;
-  answer.level = level_in_a_week(i, concerned, kg_per_m3(g.kernel().density15));
+  answer.level = level_in_a_week(i, concerned, kg_per_m3(g.model().density15));
 
   found.gauge =
       hold_gauge(seen, concerned, check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence)), answer);

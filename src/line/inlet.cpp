@@ -15,8 +15,8 @@ constexpr double assumed_height = 0.2;  // [m]
 constexpr double assisted_yield = 5e3;  // [Pa], JUDGEMENT
 constexpr double most_stress = 5e3;     // [Pa] at 1 1/s, JUDGEMENT
 
-/// ln of the worse demand over its limit: below 0 the pump is fed by the middle estimate.
-double shortfall(const inlet& i, const detail::grease_model& g, double t_c) {
+/// ln of the worse demand over its limit: below 0 the pump is fed by a grease of this curve.
+double shortfall_of(const inlet& i, const detail::grease_model& g, double t_c) {
   const detail::curve f = g.at(t_c);
   const double density = detail::density_at(g.density15, t_c);
   const double height = i.height ? in_metre(*i.height) : assumed_height;
@@ -25,10 +25,21 @@ double shortfall(const inlet& i, const detail::grease_model& g, double t_c) {
   return std::log(std::fmax(f.ty / limit, f.stress(1.0) / most_stress));
 }
 
-/// Share of the spread that an oil in doubt adds.
-double doubt_of(const inlet& i, const grease& g, double t_c) {
-  const auto* stiffer = g.stiffer_oil();
-  return stiffer ? std::abs(shortfall(i, *stiffer, t_c) - shortfall(i, g.kernel(), t_c)) / detail::z90 : 0.0;
+/// The median of the shortfall, and how surely it is known. What data say of the slope against the rate is left out:
+/// the grease hardly moves.
+struct shortfall {
+  double median = 0.0;
+  double sigma = 1.0;
+  double least = 1.0;  // without what nobody said of the oil
+};
+shortfall believed_shortfall(const inlet& i, const detail::grease_kernel& g, double t_c) {
+  detail::weights of = detail::at_rate(t_c, detail::usual_rate);
+  shortfall s{.median = shortfall_of(i, g.middle, t_c)};
+  if (g.stiffer) of[detail::unknown::oil] = (shortfall_of(i, *g.stiffer, t_c) - s.median) / detail::z90;
+  s.median += g.known.shift(of);
+  s.sigma = g.known.sigma(of);
+  s.least = g.known.sigma_without_oil(of, s.sigma);
+  return s;
 }
 
 }  // namespace
@@ -36,24 +47,24 @@ double doubt_of(const inlet& i, const grease& g, double t_c) {
 inlet_answer detail::fed_now(const inlet& i, const grease& g, temperature at, double confidence) {
   inlet_answer answer;
   answer.temperature = i.heated_to ? std::max(at, *i.heated_to) : at;
-  const grease_model& model = g.kernel();
   const double t_c = answer.temperature.in_celsius();
-  if (g.kind() == evidence_kind::none || !model.knows(t_c)) return answer;
-  answer.chance = chance_of(-shortfall(i, model, t_c), model.sigma(t_c), doubt_of(i, g, t_c));
-  answer.below_oil_bound = model.has_oil && t_c < model.bound_c;
+  if (!g.knows(answer.temperature)) return answer;
+  const shortfall s = believed_shortfall(i, g.kernel(), t_c);
+  answer.chance = chance_of(-s.median, s.sigma, s.least);
+  answer.below_oil_bound = g.model().has_oil && t_c < g.model().bound_c;
   answer.verdict = judge(answer.chance, confidence, answer.below_oil_bound);
   return answer;
 }
 
 inlet_answer feeding(const inlet& i, const grease& g, temperature at, double confidence) {
   inlet_answer answer = detail::fed_now(i, g, at, confidence);
-  const detail::grease_model& model = g.kernel();
-  if (g.kind() == evidence_kind::none || !model.has_oil) return answer;
+  if (!g.has_model() || !g.model().has_oil) return answer;
   const double z = normal_quantile(confidence);
   const auto excess = [&](double t) {
-    return shortfall(i, model, t) + z * std::hypot(model.sigma(t), doubt_of(i, g, t));
+    const shortfall s = believed_shortfall(i, g.kernel(), t);
+    return s.median + z * s.sigma;
   };
-  if (const auto t = detail::coldest_root(excess, model.bound_c, detail::warmest_search_c))
+  if (const auto t = detail::coldest_root(excess, g.model().bound_c, detail::warmest_search_c))
     answer.coldest = celsius(*t);
   return answer;
 }

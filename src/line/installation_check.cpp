@@ -218,7 +218,7 @@ std::vector<point_answer> points_of(const installation& i, const grease& g, cons
 
 /// Cycles, volumes and times: what the reservoir shows and how long it lasts.
 void add_supply(const installation& i, const grease& g, installation_answer& a) {
-  const density heavy = kg_per_m3(g.kernel().density15);
+  const density heavy = kg_per_m3(g.model().density15);
   a.cycles_a_day = cycles_a_day(i);
   a.daily = daily_volume(i);
   a.reservoir = reservoir_time(i, heavy);
@@ -238,7 +238,7 @@ void add_notes(const installation& i, const grease& g, const substance_names& th
     a.notes.push_back(
         fmt::format("the reservoir is given by mass, the density of the grease is not: {:g} kg/m3 is assumed; a denser "
                     "grease lasts fewer days",
-                    g.kernel().density15));
+                    g.model().density15));
   const bool counts_days =
       a.cycles_a_day || std::ranges::any_of(a.points, [](const point_answer& p) { return p.check.asked.has_value(); });
   if (!counts_days) return;
@@ -258,6 +258,7 @@ installation_answer check(const installation& given, const grease& g, temperatur
   a.points = points_of(i, g, c, thickeners, a.outcome);
   a.needed = a.points.front().check.needed;
   a.coldest = coldest_passing(i, g, confidence);
+  a.worth_most = a.outcome.line ? a.points.front().check.worth_most : worth_most(g, at);
   a.feed_by = feed_of(i);
   a.feed = feeding(a.feed_by, g, at, confidence);
   if (!i.feed) a.feed_choices = choices(i, g, at, confidence);

@@ -39,51 +39,46 @@ line_kernel scaled(line_kernel l, double bore_factor) {
   return l;
 }
 
-double coldest_offset(const line_kernel& l) {
-  double coldest = l.tubes.front().offset_k;
-  for (const tube& s : l.tubes) coldest = std::fmin(coldest, s.offset_k);
-  return coldest;
-}
-
 }  // namespace
 
 namespace {
 
-/// Spread of ln(stress) at the coldest segment and the slowest rate.
-double spread_of(const line_kernel& l, const grease_model& g, double t_c, double flow) {
-  double slowest = std::numeric_limits<double>::infinity();
-  for (const tube& s : l.tubes) slowest = std::fmin(slowest, nominal_rate_of(flow * s.flow_ratio, s.bore));
-  return g.sigma(t_c + coldest_offset(l), slowest);
+demand demand_of(const median_pressure& asked, double allowed, const grease_kernel& g, double own_error = 0.0) {
+  const double sigma = g.known.sigma(asked.of);
+  return {.asked = asked.pressure,
+          .allowed = allowed,
+          .sigma = std::hypot(sigma, own_error),
+          .least = std::hypot(g.known.sigma_without_oil(asked.of, sigma), own_error),
+          .of = asked.of};
 }
 
 }  // namespace
 
 demand flow_demand(const line_kernel& l, const grease_kernel& g, double t_c, double flow) {
-  const double outlet = l.outlet_in(g.middle, t_c);
-  const auto lost_by = [&](const grease_model& m) {
-    return loss(l, m, t_c, l.start, flow, thickening(m, l.available, outlet));
-  };
-  const line_loss lost = lost_by(g.middle);
-  const double starting = lost.pressure > 0.0 ? start_spread * lost.of_yield / lost.pressure : 0.0;
-  return {.asked = lost.pressure,
-          .allowed = l.available - l.dividers - outlet,
-          .spread = std::hypot(spread_of(l, g.middle, t_c, flow), starting),
-          .doubt = g.stiffer ? oil_doubt(lost_by(*g.stiffer).pressure, lost.pressure) : 0.0};
+  const double outlet = l.outlet_in(g, t_c);
+  const double thick = thickening(g, l.available, outlet);
+  return demand_of(loss(l, g, t_c, l.start, flow, thick), l.available - l.dividers - outlet, g);
 }
 
 demand vent_demand(const line_kernel& l, const grease_kernel& g, double t_c) {
-  const double stays = residual(l, g.middle, t_c);
-  return {.asked = stays,
-          .allowed = l.reset,
-          .spread = std::hypot(spread_of(l, g.middle, t_c, l.flow), g.middle.yield_error),
-          .doubt = g.stiffer ? oil_doubt(residual(l, *g.stiffer, t_c), stays) : 0.0};
+  return demand_of(residual(l, g, t_c), l.reset, g, g.middle.yield_error);
+}
+
+median_pressure running_loss(const line_kernel& l, const grease_kernel& g, double t_c) {
+  return loss(l, g, t_c, 1.0, l.flow, thickening(g, l.available, l.outlet_in(g, t_c)));
+}
+
+double ln_loss_per_kelvin(const line_kernel& l, const grease_kernel& g, double t_c) {
+  constexpr double step = 0.5;  // [K]
+  const auto ln_loss = [&](double t) { return std::log(running_loss(l, g, t).pressure); };
+  return (ln_loss(t_c + step) - ln_loss(t_c)) / step;
 }
 
 double chance_of(const line_kernel& l, const grease_kernel& g, double t_c) {
   return std::fmin(flow_demand(l, g, t_c, l.flow).chance(), vent_demand(l, g, t_c).chance());
 }
 
-std::optional<double> own_loss(const line_kernel& l, const grease_model& g, double t_c, double start) {
+std::optional<double> own_loss(const line_kernel& l, const grease_kernel& g, double t_c, double start) {
   constexpr double most = 1e8;     // [Pa]
   constexpr double close = 1e-12;  // relative
   const double outlet = l.outlet_in(g, t_c), fixed = outlet + l.dividers;
@@ -108,7 +103,7 @@ std::optional<double> own_loss(const line_kernel& l, const grease_model& g, doub
 
 std::optional<double> coldest_c(const line_kernel& l, const grease_kernel& g, double z) {
   if (!g.middle.has_oil) return std::nullopt;
-  const double bound = g.middle.bound_c - std::fmin(coldest_offset(l), 0.0);
+  const double bound = g.middle.bound_c - std::fmin(l.coldest_offset(), 0.0);
   const auto excess = [&](double t_c) {
     return std::fmax(flow_demand(l, g, t_c, l.flow).excess(z), vent_demand(l, g, t_c).excess(z));
   };
@@ -174,10 +169,10 @@ double narrowest(const line_kernel& l) {
   return bore;
 }
 
-std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c) {
+std::optional<length> front_reach(const line_kernel& l, const grease_kernel& g, double t_c) {
   double left = l.available - l.dividers - l.outlet_in(g, t_c), reach = 0.0;
   for (const tube& s : l.tubes) {
-    const double gradient = 4.0 * l.start * g.at(t_c + s.offset_k).ty / s.bore;
+    const double gradient = 4.0 * l.start * yield_stress(g, t_c + s.offset_k).stress / s.bore;
     const bool last = &s == &l.tubes.back();
     if (gradient * s.length >= left || last) {
       if (!(gradient > 0.0)) return std::nullopt;
@@ -212,10 +207,10 @@ line_kernel kernel(const line& l, const conditions& c) {
 }
 
 missing_datum missing_for(const conditions& c, const grease& g) {
-  if (g.kind() == evidence_kind::none) return missing_datum::grease;
+  if (!g.has_model()) return missing_datum::grease;
   if (c.system != system_type::single_line) return missing_datum::none;
   if (!c.reset) return missing_datum::reset;
-  return g.kernel().shows_yield ? missing_datum::none : missing_datum::yield;
+  return g.model().shows_yield ? missing_datum::none : missing_datum::yield;
 }
 
 bool knows(const line_kernel& l, const grease& g, double t_c) {
@@ -226,7 +221,7 @@ bool knows(const line_kernel& l, const grease& g, double t_c) {
 }
 
 bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
-  return g.has_oil && t_c + coldest_offset(l) < g.bound_c;
+  return g.has_oil && t_c + l.coldest_offset() < g.bound_c;
 }
 
 }  // namespace detail
@@ -235,7 +230,7 @@ double normal_quantile(double confidence) { return boost::math::quantile(boost::
 
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c) {
   if (detail::missing_for(c, g) != missing_datum::none) return std::nullopt;
-  const auto t = detail::coldest_c(detail::kernel(l, c), detail::kernel(g), normal_quantile(c.confidence));
+  const auto t = detail::coldest_c(detail::kernel(l, c), g.kernel(), normal_quantile(c.confidence));
   return t ? std::optional(celsius(*t)) : std::nullopt;
 }
 

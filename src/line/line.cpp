@@ -9,6 +9,7 @@
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/storage.hpp"
+#include "coldgrease/line/worth.hpp"
 #include "line_kernel.hpp"
 
 namespace coldgrease::inline v0 {
@@ -168,16 +169,15 @@ verdict judge(std::optional<double> chance, double confidence, bool below_bound)
 
 namespace {
 
-/// Stress at the wall of a segment, its linear term thickened.
-double wall_stress_of(const detail::line_kernel& k, const detail::tube& s, const detail::grease_model& g, double t_c,
+/// Median stress at the wall of a segment, its linear term thickened.
+double wall_stress_of(const detail::line_kernel& k, const detail::tube& s, const detail::grease_kernel& g, double t_c,
                       double thick) {
-  detail::curve f = g.at(t_c + s.offset_k);
-  f.c *= thick;
-  return detail::wall_at_nominal(f, detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore)).stress;
+  return detail::wall_stress(g, t_c + s.offset_k, detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore), 1.0, thick)
+      .stress;
 }
 
 /// The segment that carries the largest wall stress where the verdict turns; without a model the narrowest.
-const detail::tube& tightest(const detail::line_kernel& k, const detail::grease_model* g, double t_c) {
+const detail::tube& tightest(const detail::line_kernel& k, const detail::grease_kernel* g, double t_c) {
   if (!g) return *std::ranges::min_element(k.tubes, {}, &detail::tube::bore);
   const double thick = detail::thickening(*g, k.available, k.outlet_in(*g, t_c));
   return *std::ranges::max_element(k.tubes, {},
@@ -201,7 +201,7 @@ void warn(const line& l, const conditions& c, const line_answer& answer, std::ve
 }
 
 /// Says how the answer would change if a bore that is a common outside diameter were one.
-void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const detail::grease_model* g, double t_c,
+void warn_of_outside_diameter(const detail::line_kernel& k, const line& l, const detail::grease_kernel* g, double t_c,
                               std::vector<std::string>& warnings) {
   detail::line_kernel other = k;
   const segment* suspect = nullptr;
@@ -300,10 +300,10 @@ outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   outcome o{.available = pascal(k.available), .missing = detail::missing_for(c, g)};
   if (!detail::knows(k, g, t_c)) o.missing = missing_datum::grease;
   if (o.missing == missing_datum::grease) return o;
-  o.below_oil_bound = detail::below_bound(k, g.kernel(), t_c);
+  o.below_oil_bound = detail::below_bound(k, g.model(), t_c);
   if (o.missing != missing_datum::none) return o;
-  const detail::demand flow = detail::flow_demand(k, detail::kernel(g), t_c, k.flow);
-  const detail::demand vent = detail::vent_demand(k, detail::kernel(g), t_c);
+  const detail::demand flow = detail::flow_demand(k, g.kernel(), t_c, k.flow);
+  const detail::demand vent = detail::vent_demand(k, g.kernel(), t_c);
   require_finite(flow.asked, l);
   const double flows = flow.chance(), vents = vent.chance();
   o.chance = std::fmin(flows, vents);
@@ -316,7 +316,7 @@ bool recharges(const line& l, const grease& g, const conditions& c) {
   const detail::line_kernel k = detail::kernel(l, c);
   const double t_c = c.at->in_celsius();
   return detail::missing_for(c, g) == missing_datum::none && detail::knows(k, g, t_c) &&
-         detail::vent_demand(k, detail::kernel(g), t_c).chance() >= c.confidence;
+         detail::vent_demand(k, g.kernel(), t_c).chance() >= c.confidence;
 }
 
 std::optional<pressure> needed_pressure(const line& l, const grease& g, const conditions& c) {
@@ -337,14 +337,14 @@ std::optional<outlet_found_warm> outlet_doubt_of(const line& l, const detail::li
   detail::line_kernel found_warm = k;
   found_warm.outlet_at_c = warm.at.in_celsius();
   warm.outlet = pascal(found_warm.outlet_in(g.kernel(), t_c));
-  warm.chance = detail::chance_of(found_warm, detail::kernel(g), t_c);
+  warm.chance = detail::chance_of(found_warm, g.kernel(), t_c);
   warm.verdict = judge(warm.chance, confidence, below_bound);
   return warm;
 }
 
 /// Limits at the temperature of the answer.
 void add_limits(const detail::line_kernel& k, const grease& g, double t_c, double z, line_answer& answer) {
-  const detail::grease_kernel model = detail::kernel(g);
+  const detail::grease_kernel model = g.kernel();
   // Loss and residual are both proportional to length; what must vent bounds bore and flow as well.
   const double flow = detail::flow_demand(k, model, t_c, k.flow).excess(z);
   const double vent = detail::vent_demand(k, model, t_c).excess(z);
@@ -362,12 +362,11 @@ void add_limits(const detail::line_kernel& k, const grease& g, double t_c, doubl
 /// What is lost in the line at this temperature, and what the chance is.
 void add_flow(const line& l, const detail::line_kernel& k, const detail::tube& tight, const grease& g,
               const conditions& c, double z, line_answer& answer) {
-  const detail::grease_model& model = g.kernel();
+  const detail::grease_kernel model = g.kernel();
   const double t_c = c.at->in_celsius();
-  const detail::demand flow = detail::flow_demand(k, detail::kernel(g), t_c, k.flow);
-  const double sigma = std::hypot(flow.spread, flow.doubt);
+  const detail::demand flow = detail::flow_demand(k, g.kernel(), t_c, k.flow);
   require_finite(flow.asked, l);
-  answer.spread_90 = std::exp(detail::z90 * sigma);
+  answer.spread_90 = std::exp(detail::z90 * flow.sigma);
   const auto starting = detail::own_loss(k, model, t_c, k.start), running = detail::own_loss(k, model, t_c, 1.0);
   if (starting && running) {
     const double thick =
@@ -377,21 +376,21 @@ void add_flow(const line& l, const detail::line_kernel& k, const detail::tube& t
     answer.start_loss = pascal(*starting);
     answer.needed = answer.outlet + answer.divider_loss + *answer.start_loss;
   }
-  const detail::demand vent = detail::vent_demand(k, detail::kernel(g), t_c);
+  const detail::demand vent = detail::vent_demand(k, g.kernel(), t_c);
   if (c.system == system_type::single_line && answer.missing != missing_datum::yield)
-    answer.residual = pascal(vent.asked * std::exp(z * std::hypot(vent.spread, vent.doubt)));
-  const bool cold = detail::below_bound(k, model, t_c);
+    answer.residual = pascal(vent.asked * std::exp(z * vent.sigma));
+  const bool cold = detail::below_bound(k, model.middle, t_c);
   if (cold)
     answer.warnings.push_back("colder than the oil's bound, " + both_scales(*answer.oil_bound) + ": at best doubtful");
   const bool something_left = flow.allowed > 0.0;
   if (answer.missing == missing_datum::none) {
-    answer.chance = detail::chance_of(k, detail::kernel(g), t_c);
+    answer.chance = detail::chance_of(k, g.kernel(), t_c);
     answer.verdict = judge(answer.chance, c.confidence, cold);
     answer.outlet_doubt = outlet_doubt_of(l, k, g, t_c, c.confidence, cold);
     if (something_left) add_limits(k, g, t_c, z, answer);
   }
   if (something_left) {
-    answer.dose_share = std::fmin(1.0, detail::largest_flow(k, detail::kernel(g), t_c, 0.0) / k.flow);
+    answer.dose_share = std::fmin(1.0, detail::largest_flow(k, g.kernel(), t_c, 0.0) / k.flow);
     answer.front_reach = detail::front_reach(k, model, t_c);
   }
   answer.swallowed = swallowed_of(l, g, c);
@@ -405,7 +404,7 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   validate(l);
   validate(c);
   const detail::line_kernel k = detail::kernel(l, c);
-  const detail::grease_model& model = g.kernel();
+  const detail::grease_kernel model = g.kernel();
   const double t_c = c.at->in_celsius();
   const double z = normal_quantile(c.confidence);
   const bool known = detail::knows(k, g, t_c);
@@ -427,13 +426,14 @@ line_answer check(const line& l, const grease& g, const conditions& c) {
   tell_doses(l, c, answer);
   if (k.available > k.dividers + in_pascal(answer.outlet) && answer.missing != missing_datum::reset)
     answer.ask_supplier = detail::question_of(k, g, t_c, z, tight);
-  answer.oil_bound = g.kind() == evidence_kind::none ? std::nullopt : g.oil_bound();
+  answer.oil_bound = !g.has_model() ? std::nullopt : g.oil_bound();
   answer.notes = g.notes();
   note(l, g, c, answer, answer.notes);
   if (known) add_flow(l, k, tight, g, c, z, answer);
   if (detail::missing_for(c, g) == missing_datum::none) {
-    if (const auto t = detail::coldest_c(k, detail::kernel(g), z)) answer.coldest = celsius(*t);
-    if (const auto t = detail::coldest_c(k, detail::kernel(g), 0.0)) answer.coldest_likely = celsius(*t);
+    if (const auto t = detail::coldest_c(k, g.kernel(), z)) answer.coldest = celsius(*t);
+    if (const auto t = detail::coldest_c(k, g.kernel(), 0.0)) answer.coldest_likely = celsius(*t);
+    answer.worth_most = worth_most(l, g, c);
   }
   require_finite(answer, l);
   return answer;

@@ -30,25 +30,22 @@ bool below_bound(const line_kernel& l, const grease_model& g, double t_c);
 /// What the dividers on the way take.
 pressure in_dividers(const line& l, const conditions& c);
 
-/// A grease as its model, and the one on the stiffer end of its oil where that is in doubt.
-struct grease_kernel {
-  const grease_model& middle;
-  const grease_model* stiffer = nullptr;
-};
-inline grease_kernel kernel(const grease& g) { return {g.kernel(), g.stiffer_oil()}; }
-
 /// The pressure lost to start a flow, at the mean pressure where the verdict turns: that of available and outlet. Its
-/// spread is that of the coldest segment and the slowest rate, the largest of the line, and that of the start.
+/// weights are those of the segments by their shares of the loss.
 demand flow_demand(const line_kernel& l, const grease_kernel& g, double t_c, double flow);
 /// What stays in the supply after relief, at ambient pressure, against what resets the meters; nothing asked where
 /// nothing must vent. A fitted yield stress brings its own error.
 demand vent_demand(const line_kernel& l, const grease_kernel& g, double t_c);
+/// What is lost while the pump runs, at that mean pressure.
+median_pressure running_loss(const line_kernel& l, const grease_kernel& g, double t_c);
+/// d ln(running loss)/dT, by a difference to the warm side: the loss is known there wherever it is at t_c [1/K].
+double ln_loss_per_kelvin(const line_kernel& l, const grease_kernel& g, double t_c);
 /// The worse of the two.
 double chance_of(const line_kernel& l, const grease_kernel& g, double t_c);
 
 /// The pressure lost at the pump pressure that it asks for itself: the fixed point of needed = dividers + outlet +
 /// loss(needed) [Pa]; nothing where that is above 1000 bar.
-std::optional<double> own_loss(const line_kernel& l, const grease_model& g, double t_c, double start);
+std::optional<double> own_loss(const line_kernel& l, const grease_kernel& g, double t_c, double start);
 
 /// The largest apparent viscosity which, entered as the one datum of the grease, passes the line after its rest: all
 /// that is lost is proportional to it.
@@ -60,7 +57,7 @@ inlet_answer fed_now(const inlet& i, const grease& g, temperature at, double con
 double narrowest(const line_kernel& l);
 /// How far `allowed` drives a front through the tubes, the last of them going on for ever; nothing without a yield
 /// stress.
-std::optional<length> front_reach(const line_kernel& l, const grease_model& g, double t_c);
+std::optional<length> front_reach(const line_kernel& l, const grease_kernel& g, double t_c);
 
 /// Where the search for the coldest temperature begins.
 inline constexpr double warmest_search_c = 60.0;

@@ -9,7 +9,7 @@ std::optional<volume> swallowed_of(const line& l, const grease& g, const conditi
   const detail::line_kernel k = detail::kernel(l, c);
   const double t_c = c.at->in_celsius();
   if (!detail::knows(k, g, t_c)) return std::nullopt;
-  const detail::grease_model& model = g.kernel();
+  const detail::grease_kernel model = g.kernel();
   double sum = 0.0;
   // Pressures at the downstream end of a segment, from the point back to the pump.
   double flowing = k.outlet_in(model, t_c), resting = flowing;
@@ -18,10 +18,10 @@ std::optional<volume> swallowed_of(const line& l, const grease& g, const conditi
     const segment& s = l.segments[n];
     const detail::tube& tube = k.tubes[n];
     if (!s.wall) return std::nullopt;
-    detail::curve f = model.at(t_c + tube.offset_k);
-    const double held = 4.0 * tube.length / tube.bore * f.ty;
-    f.c *= thick;
-    const double lost = detail::loss(f, tube.length, tube.bore, k.flow * tube.flow_ratio);
+    const double here_c = t_c + tube.offset_k, over_stress = 4.0 * tube.length / tube.bore;
+    const double rate = detail::nominal_rate_of(k.flow * tube.flow_ratio, tube.bore);
+    const double held = over_stress * detail::yield_stress(model, here_c).stress;
+    const double lost = over_stress * detail::wall_stress(model, here_c, rate, 1.0, thick).stress;
     const double mean_flowing = flowing + 0.5 * lost, mean_resting = resting + 0.5 * held;
     const double wall =
         detail::wall_modulus(s.material.value_or(assumed_material), t_c + tube.offset_k, tube.bore, in_metre(*s.wall));
@@ -48,7 +48,7 @@ std::optional<duration> vent_time(const line& l, const grease& g, const conditio
     if (!s.vents) continue;
     if (!own.wall) return std::nullopt;
     const double rate = detail::nominal_rate_of(k.flow * s.flow_ratio, s.bore);
-    const double eta = detail::wall_at_nominal(g.kernel().at(t_c + s.offset_k), rate).stress / rate;
+    const double eta = detail::wall_stress(g.kernel(), t_c + s.offset_k, rate).stress / rate;
     const double wall =
         detail::wall_modulus(own.material.value_or(assumed_material), t_c + s.offset_k, s.bore, in_metre(*own.wall));
     root += s.length / s.bore * std::sqrt(32.0 * eta * (soft + 1.0 / wall));

@@ -1,4 +1,6 @@
 // What a tender asks for: a datum that, measured, passes the line it was computed for.
+#include "coldgrease/base/error.hpp"
+#include "grease/sheet_data.hpp"
 #include "line_kernel.hpp"
 
 namespace coldgrease::inline v0 {
@@ -10,42 +12,56 @@ evidence described(const grease& g) {
   evidence e = g.known();
   e.points.clear();
   e.flow_pressures.clear();
+  e.mobility.reset();
   return e;
 }
 
-/// The grease of a description, or of nothing but g's own curve where no class is known, once a supplier has measured
-/// it at one temperature and rate and found the curve right.
-struct offered_grease {
-  detail::grease_model middle;
-  std::optional<detail::grease_model> stiffer;
-};
-std::optional<offered_grease> offered(const detail::line_kernel& k, double t_c, const grease& g, temperature at,
-                                      shear_rate rate) {
-  offered_grease o;
-  if (g.stiff_penetration() > 0.0) {
-    evidence e = described(g);
-    const grease by_class = estimate(e);
-    if (!detail::knows(k, by_class, t_c)) return std::nullopt;
-    e.points = {{at, rate, stress(*by_class.at(at), nominal_rate{rate}), rate_kind::nominal}};
-    const grease measured_once = estimate(e);
-    o.middle = measured_once.kernel();
-    if (const auto* stiffer = measured_once.stiffer_oil()) o.stiffer = *stiffer;
-  } else {
-    if (!detail::knows(k, g, t_c)) return std::nullopt;
-    o.middle = g.kernel();
-    o.middle.f0 = detail::measured_factor;
-    o.middle.t0_c = at.in_celsius() - 10.0;
-    o.middle.lowest_rate = in_per_second(rate);
-    o.middle.slope = detail::slope_spread;
-    const detail::curve there = g.kernel().at(at.in_celsius());
-    if (there.ty > 0.0)
-      o.middle.held_over_yield = detail::wall_at_nominal(there, in_per_second(rate)).stress / there.ty;
+/// A grease of a description, or of nothing but g's own curve where no class is known, of which a supplier measures one
+/// stress.
+class offered_grease {
+ public:
+  /// @param vouched  by the label: without it the level is not known
+  offered_grease(const grease& curve, temperature at, shear_rate rate, bool vouched) : grease_(curve) {
+    using detail::unknown;
+    constexpr double no_class = 50.0;  // so wide that the measurement alone counts
+    const auto square = [](double v) { return v * v; };
+    prior_.variance_of(unknown::level) =
+        vouched ? detail::belief(curve.belief()).variance_of(unknown::level) : no_class;
+    prior_.variance_of(unknown::slope) = square(detail::slope_spread);
+    prior_.variance_of(unknown::tilt) = square(detail::tilt_spread);
+    prior_.variance_of(unknown::start) = square(detail::start_spread);
+    prior_.variance_of(unknown::oil) = curve.stiffer_oil() ? 1.0 : 0.0;
+    point_ = {.at = at, .rate = rate, .stress = {}, .kind = rate_kind::nominal};
+    middle_ = curve.model();
+    const detail::curve there = middle_.at(at.in_celsius());
+    expected_ = detail::wall_at_nominal(there, in_per_second(rate)).stress;
+    if (there.ty > 0.0) middle_.held_over_yield = expected_ / there.ty;
   }
-  // The label must not vouch for an offer: its level counts as unknown, which never narrows the spread.
-  constexpr double unlimited = 1e9;
-  o.middle.f0_most = unlimited;
-  if (o.stiffer) o.stiffer->f0_most = unlimited;
-  return o;
+  double expected() const { return expected_; }
+  /// How much is asked for beyond what is allowed, at a measured stress [Pa].
+  double excess(const detail::line_kernel& k, double t_c, double z, double stress) const {
+    measured_point p = point_;
+    p.stress = pascal(stress);
+    const detail::belief known = detail::after_point(prior_, p, {grease_.model(), grease_.stiffer_oil(), prior_});
+    const detail::grease_kernel g{middle_, grease_.stiffer_oil(), known};
+    return std::fmax(detail::flow_demand(k, g, t_c, k.flow).excess(z), detail::vent_demand(k, g, t_c).excess(z));
+  }
+
+ private:
+  const grease& grease_;
+  detail::belief prior_;
+  measured_point point_;
+  detail::grease_model middle_;
+  double expected_ = 0.0;
+};
+
+/// The largest stress that passes [Pa]; nothing where none does.
+std::optional<double> largest_stress(const offered_grease& o, const detail::line_kernel& k, double t_c, double z) {
+  constexpr double widest = 12.0;  // of ln(stress/expected)
+  const auto excess = [&](double ln) { return o.excess(k, t_c, z, o.expected() * std::exp(ln)); };
+  if (excess(-widest) > 0.0) return std::nullopt;
+  const double ln = excess(widest) <= 0.0 ? widest : detail::root_between(excess, -widest, widest);
+  return o.expected() * std::exp(ln);
 }
 
 }  // namespace
@@ -54,15 +70,18 @@ std::optional<supplier_question> detail::question_of(const detail::line_kernel& 
                                                      double z, const detail::tube& tight) {
   const temperature at = celsius(t_c + tight.offset_k);
   const shear_rate rate = per_second(detail::nominal_rate_of(k.flow * tight.flow_ratio, tight.bore));
-  const auto offer = offered(k, t_c, g, at, rate);
-  if (!offer) return std::nullopt;
-  const detail::grease_kernel model{offer->middle, offer->stiffer ? &*offer->stiffer : nullptr};
-  const double excess =
-      std::fmax(detail::flow_demand(k, model, t_c, k.flow).excess(z), detail::vent_demand(k, model, t_c).excess(z));
-  const double stress =
-      std::exp(-excess) * detail::wall_at_nominal(offer->middle.at(at.in_celsius()), in_per_second(rate)).stress;
-  constexpr double rounding = 1e-12;  // the value put back must pass
-  return supplier_question{at, rate, pascal_second(stress / in_per_second(rate) * (1.0 - rounding))};
+  const bool classed = g.stiff_penetration() > 0.0;
+  const grease curve = classed ? estimate(described(g)) : g;
+  if (!detail::knows(k, curve, t_c)) return std::nullopt;
+  // The label must not vouch for an offer that the measurement alone would not pass.
+  std::optional<double> stress = largest_stress({curve, at, rate, false}, k, t_c, z);
+  if (classed && stress) {
+    const auto vouched = largest_stress({curve, at, rate, true}, k, t_c, z);
+    stress = vouched ? std::optional(std::fmin(*stress, *vouched)) : std::nullopt;
+  }
+  if (!stress) return std::nullopt;
+  constexpr double rounding = 1e-9;  // the value put back must pass
+  return supplier_question{at, rate, pascal_second(*stress / in_per_second(rate) * (1.0 - rounding))};
 }
 
 }  // namespace coldgrease::inline v0

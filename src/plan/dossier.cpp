@@ -169,6 +169,17 @@ std::vector<grease_sheet> grease_sheets(std::span<const grease> stock, const pla
   return sheets;
 }
 
+/// What would narrow the answer about a grease most: that of the installation with the least chance.
+std::optional<worth> worth_of(const grease_sheet& s, std::span<const line_sheet> lines) {
+  const line_sheet* weakest = nullptr;
+  for (const line_sheet& l : lines) {
+    if (l.grease != s.grease || !l.check.worth_most) continue;
+    if (!weakest || l.check.outcome.chance < weakest->check.outcome.chance) weakest = &l;
+  }
+  if (weakest) return weakest->check.worth_most;
+  return s.curves.empty() ? std::nullopt : s.curves.back().worth_most;
+}
+
 // --- changeover sheets
 
 std::vector<changeover_sheet> changeovers_of(const fleet& f, const plan_answer& a, const compatibility_table& charts) {
@@ -269,6 +280,7 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
   });
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));
   d.greases = grease_sheets(stock, d.plan);
+  for (grease_sheet& s : d.greases) s.worth_most = worth_of(s, d.lines);
   d.changeovers = changeovers_of(f, d.plan, charts);
   flag_weak_parts(f, d.flags);
   flag_months(d.plan, d.flags);

@@ -61,8 +61,9 @@ class route_job {
   grease_month in_air(std::size_t g, temperature at, const route_pick& r) { return judge_grease(g, at, at, r); }
   /// Air temperature down to which a grease passes everywhere on a route; nothing if somewhere at none.
   std::optional<temperature> coldest_of(std::size_t g, const route_pick& r);
-  /// What greases stand on, what would narrow it, and what is assumed of them.
-  std::vector<std::string> evidence_of(std::span<const std::size_t> greases) const;
+  /// What greases stand on, which data count and what they did, what would narrow the answer on a route most, and what
+  /// is assumed of them.
+  std::vector<std::string> evidence_of(std::span<const std::size_t> greases, const route_pick& r) const;
   static bool passes(const grease_month& g) { return g.verdict == verdict::flows && g.excluded == exclusion::none; }
   /// Penetration that stiffness is compared by; a grease of unknown class stands behind every other.
   static double softness(const grease& g) {

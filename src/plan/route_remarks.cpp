@@ -11,14 +11,43 @@
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limits.hpp"
+#include "coldgrease/line/worth.hpp"
 
 namespace coldgrease::inline v0::detail {
 
-std::vector<std::string> route_job::evidence_of(std::span<const std::size_t> greases) const {
+namespace {
+
+/// What would narrow the answer about a grease most: on the coldest day on which it is shown, else of the year, at its
+/// worst line there; a gauge can be read in the three months before.
+std::optional<worth> worth_on(const route_pick& r, std::size_t g, const grease& known,
+                              std::span<const installation> installations, double confidence) {
+  constexpr std::size_t months_before = 3, year = 12;
+  const month_pick* day = nullptr;
+  for (const month_pick& m : r.months) {
+    if (m.greases[m.shown].grease == g && (!day || m.design < day->design)) day = &m;
+  }
+  if (!day) day = &*std::ranges::min_element(r.months, {}, &month_pick::design);
+  const auto judged = std::ranges::find(day->greases, g, &grease_month::grease);
+  if (judged == day->greases.end()) return std::nullopt;
+  std::vector<temperature> mornings;
+  const auto at = static_cast<std::size_t>(day - r.months.data());
+  for (std::size_t k = months_before; r.months.size() == year && k > 0; --k)
+    mornings.push_back(r.months[(at + year - k) % year].design);
+  if (judged->unfed) return worth_most(known, day->design);
+  const installation& i = installations[judged->worst.installation];
+  return worth_most(i.lines[judged->worst.line], known, conditions_of(i, day->design, confidence), mornings);
+}
+
+}  // namespace
+
+std::vector<std::string> route_job::evidence_of(std::span<const std::size_t> greases, const route_pick& r) const {
   std::vector<std::string> out;
   for (const std::size_t g : greases) {
-    out.push_back(fmt::format("{} stands on {}{}{}", stock_[g].name(), stock_[g].stands_on(),
-                              stock_[g].wanted().empty() ? "" : "; would narrow it: ", stock_[g].wanted()));
+    out.push_back(fmt::format("{} stands on {}", stock_[g].name(), stock_[g].stands_on()));
+    for (const used_datum& d : stock_[g].data())
+      out.push_back(fmt::format("{}: {}", stock_[g].name(), words_of_datum(d)));
+    if (const auto most = worth_on(r, g, stock_[g], installations_, policy_.confidence))
+      out.push_back(fmt::format("{}: worth most would be {}", stock_[g].name(), words_of_worth(*most)));
     for (const std::string& note : stock_[g].notes()) out.push_back(fmt::format("{}: {}", stock_[g].name(), note));
   }
   return out;
@@ -96,14 +125,14 @@ void route_job::add_assumptions(route_pick& r) const {
   for (const month_pick& m : r.months) {
     if (std::ranges::find(shown, m.shown) == shown.end()) shown.push_back(m.shown);
   }
-  r.evidence = evidence_of(shown);
+  r.evidence = evidence_of(shown, r);
 }
 
 std::optional<std::string> route_job::beyond_lines(const grease_month& near) const {
   const grease& g = stock_[near.grease];
   if (near.excluded != exclusion::none && !is_not_shown(near.excluded))
     return "the systems of this route, the rules of their points or the owner exclude every grease of the stock";
-  if (g.kind() == evidence_kind::none) return "no grease of the stock is of a class that these systems pump";
+  if (!g.has_model()) return "no grease of the stock is of a class that these systems pump";
   if (near.missing == missing_datum::yield)
     return "the points of the nearest grease leave its yield stress open: points at lower rates would show whether "
            "meters recharge";

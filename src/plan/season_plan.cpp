@@ -108,14 +108,15 @@ class planner {
     }
     std::set<std::size_t> greases;
     for (const planned_fill& f : p.fills) greases.insert(f.grease);
-    p.evidence = p.fills.empty() ? p.pick.evidence : work_.evidence_of(std::vector(greases.begin(), greases.end()));
+    p.evidence =
+        p.fills.empty() ? p.pick.evidence : work_.evidence_of(std::vector(greases.begin(), greases.end()), p.pick);
     return p;
   }
 
   double kg_a_day(const route_pick& r, std::size_t g) const {
     double kg = 0.0;
     for (const std::size_t i : r.installations) {
-      if (const auto daily = daily_volume(work_.installations()[i])) kg += in_m3(*daily) * stock_[g].kernel().density15;
+      if (const auto daily = daily_volume(work_.installations()[i])) kg += in_m3(*daily) * stock_[g].model().density15;
     }
     return kg;
   }
@@ -368,7 +369,7 @@ class planner {
     add("every bore 5 % smaller", coldest_with(stock_[g], confidence, [](line& l) {
           for (segment& s : l.segments) s.bore *= 0.95;
         }));
-    if (stock_[g].kind() != evidence_kind::measured && stock_[g].kind() != evidence_kind::cold_point) {
+    if (!stock_[g].was_measured()) {
       // The same grease, measured in the cold where it is used, and found to be just what was estimated.
       evidence known = stock_[g].known();
       const auto curve = stock_[g].at(m.design);

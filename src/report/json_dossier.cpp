@@ -75,7 +75,8 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
     return object({{"grease", stock[s.grease].name()},
                    {"planned", s.planned},
                    {"stands_on", stock[s.grease].stands_on()},
-                   {"wanted", text_or_null(stock[s.grease].wanted())},
+                   {"data", data_json(stock[s.grease].data())},
+                   {"worth_most", worth_json(s.worth_most)},
                    {"curves", list(s.curves, [](const curve_answer& c) { return part_of(to_json(c)); })}});
   };
   const auto changeover_json = [&](const changeover_sheet& s) {

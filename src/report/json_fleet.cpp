@@ -8,6 +8,7 @@
 namespace coldgrease::inline v0 {
 
 using detail::compatibility_json;
+using detail::data_json;
 using detail::day_json;
 using detail::deg_c;
 using detail::json;
@@ -19,6 +20,8 @@ using detail::maybe;
 using detail::object;
 using detail::oils_json;
 using detail::plain;
+
+using detail::worth_json;
 
 namespace {
 
@@ -128,6 +131,7 @@ json line_json(const line_answer& a) {
                  {"asked_m3", maybe(a.asked, in_m3)},
                  {"dose_faults", list(a.dose_faults, [](dose_fault f) { return name_of(f); })},
                  {"ask_supplier", maybe(a.ask_supplier, question)},
+                 {"worth_most", worth_json(a.worth_most)},
                  {"warnings", line_warnings(a, unit_system::si)},
                  {"notes", a.notes}});
 }
@@ -161,7 +165,8 @@ std::string to_json(const installation_answer& a, const installation& i, const g
                          {"grease", g.name()},
                          {"nlgi", g.nlgi()},
                          {"stands_on", g.stands_on()},
-                         {"wanted", g.wanted()},
+                         {"data", data_json(g.data())},
+                         {"worth_most", worth_json(a.worth_most)},
                          {"temperature_C", deg_c(a.temperature)},
                          {"available_Pa", in_pascal(a.available)},
                          {"confidence", a.confidence},
@@ -225,6 +230,7 @@ std::string to_json(const dose_answer& a, const installation& i, const grease& g
                          {"grease", g.name()},
                          {"nlgi", g.nlgi()},
                          {"stands_on", g.stands_on()},
+                         {"data", data_json(g.data())},
                          {"temperature_C", deg_c(a.temperature)},
                          {"confidence", a.confidence},
                          {"service_days", maybe(i.service, in_days)},

@@ -71,6 +71,31 @@ inline json compatibility_json(const compatibility_answer& a) {
                  {"notes", a.notes}});
 }
 
+/// Data beside a description, each with what it did.
+inline json data_json(const std::vector<used_datum>& data) {
+  return list(data, [](const used_datum& d) {
+    return object({{"datum", name_of(d.kind)},
+                   {"says", d.says},
+                   {"temperature_C", deg_c(d.at)},
+                   {"over_reference", d.over_reference},
+                   {"spread_90_without", d.spread_90_without},
+                   {"spread_90", d.spread_90}});
+  });
+}
+
+/// What would narrow an answer most.
+inline json worth_json(const std::optional<worth>& w) {
+  return maybe(w, [](const worth& found) {
+    return object({{"datum", name_of(found.datum)},
+                   {"temperature_C", maybe(found.at, deg_c)},
+                   {"rate_1_s", maybe(found.rate, in_per_second)},
+                   {"spread_90_without", found.spread_90_without},
+                   {"spread_90", found.spread_90},
+                   {"coldest_without_C", maybe(found.coldest_without, deg_c)},
+                   {"coldest_C", maybe(found.coldest, deg_c)}});
+  });
+}
+
 /// The oils before and after a change of grease.
 inline json oils_json(const oil_change& c) {
   const auto pair = [](const oil_pair& p) {

@@ -159,7 +159,8 @@ void write_grease(page& p, std::size_t index) {
   }
   if (!e.claim.empty()) fact("Claimed, no proof", e.claim);
   fact("Stands on", g.stands_on());
-  if (!g.wanted().empty()) fact("Worth asking for", g.wanted());
+  for (const used_datum& d : g.data()) fact("Datum", words_of_datum(d));
+  if (s.worth_most) fact("Worth most", words_of_worth(*s.worth_most));
   std::vector<std::string> spreads;
   for (const curve_answer& c : s.curves) {
     if (c.spread_90) spreads.push_back(fmt::format("{:.1f} at {}", *c.spread_90, whole_degrees(c.temperature)));

@@ -49,10 +49,11 @@ std::string to_text(const curve_answer& answer, const grease& g) {
   std::string out = row("grease", g.name().empty() ? "as described" : g.name());
   out += row("at", both_scales(answer.temperature));
   out += row("stands on", answer.evidence);
-  if (g.kind() != evidence_kind::measured)
-    out += row("", g.kind() == evidence_kind::cold_point ? "one measured point, the rest by engineering judgement"
-                                                         : "an estimate by engineering judgement, no measurement");
-  if (!answer.wanted.empty()) out += row("would narrow", answer.wanted);
+  if (g.reference() != reference_curve::fitted)
+    out += row("", g.was_measured() ? "measured data, the rest by engineering judgement"
+                                    : "an estimate by engineering judgement, no measurement");
+  out += detail::data_rows(g);
+  if (answer.worth_most) out += row("worth most", words_of_worth(*answer.worth_most));
   if (!answer.curve) return out + bullets("\nNotes", answer.notes);
   const flow_curve& c = *answer.curve;
   out += row("flow curve", "stress = yield + K rate^n + c rate");
@@ -141,7 +142,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, unit_s
   for (const segment& s : l.segments)
     out += row("", fmt::format("{} of {} bore", run_words(s.length, units), bore_words(s.bore, units)));
   out += grease_rows(g);
-  if (!g.wanted().empty()) out += row("would narrow", g.wanted());
+  if (a.worth_most) out += row("worth most", words_of_worth(*a.worth_most));
   out += row("at", both_scales(a.temperature));
   out += row("VERDICT", verdict_words(a));
   if (!a.inlet_judged) out += row("inlet", "of the pump: not judged for a line alone");

@@ -138,7 +138,7 @@ std::string to_text(const installation_answer& a, const installation& i, const g
   const usual_range range = usual(i.type);
   out += row("installation", fmt::format("{}, {}", i.name, name_of(i.type)));
   out += grease_rows(g);
-  if (!g.wanted().empty()) out += row("would narrow", g.wanted());
+  if (a.worth_most) out += row("worth most", words_of_worth(*a.worth_most));
   out += row("at", both_scales(a.temperature));
   out += row("VERDICT", verdict_words(a, i) + barring_words(barring_of(i, g, a), i));
   out += row("available", words(a.available, units));

@@ -136,7 +136,16 @@ std::string class_words(const grease& g) { return g.nlgi().empty() ? "-" : g.nlg
 std::string grease_rows(const grease& g) {
   return row("grease", fmt::format("{}{}", g.name().empty() ? "as described" : g.name(),
                                    g.nlgi().empty() ? std::string() : fmt::format(", NLGI {}", g.nlgi()))) +
-         row("stands on", g.stands_on());
+         row("stands on", g.stands_on()) + data_rows(g);
+}
+
+std::string data_rows(const grease& g) {
+  constexpr std::size_t most = 6;
+  std::string out;
+  for (std::size_t i = 0; i < std::min(g.data().size(), most); ++i)
+    out += row(i == 0 ? "data" : "", words_of_datum(g.data()[i]));
+  if (g.data().size() > most) out += row("", fmt::format("and {} more", g.data().size() - most));
+  return out;
 }
 
 std::string name_with_oil(const grease& g) {

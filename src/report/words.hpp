@@ -46,6 +46,8 @@ std::string chance_beside(double chance, double asked);
 std::string class_words(const grease& g);
 /// Rows of a text: name and class, and what it stands on.
 std::string grease_rows(const grease& g);
+/// Rows of its data, each with what it did; empty without any.
+std::string data_rows(const grease& g);
 /// The name; where the oil is in doubt, that it is.
 std::string name_with_oil(const grease& g);
 /// A sentence that names the greases whose oil is in doubt; empty if there is none.

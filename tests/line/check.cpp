@@ -320,12 +320,24 @@ TEST_CASE("check: with several segments the supplier is asked about the one that
   const double wide = in_pascal(pressure_loss(f, metre(5), millimetre(6.1), cm3_per_min(1)));
   CHECK(near(in_pascal(*a.flow_loss), tight + wide, 1e-13));
   CHECK(near(a.ask_supplier->temperature.in_celsius(), -7.0, 1e-14));
-  // No class is known: what is asked scales the curve itself, 235 bar over its loss and the factor of a measurement,
-  // grown for the wide segment, which runs below the rate that is asked about.
-  const double below = 0.15 * std::log(std::pow(6.1 / 2.5, 3));
-  const double factor = std::exp(normal_quantile(0.8) * (std::log(1.5) + below) / 1.645);
-  const double tau = 235e5 / factor * tight / (tight + wide) * 2.5e-3 / 4.0;
-  CHECK(near(in_pascal_second(a.ask_supplier->apparent_max), tau / in_per_second(a.nominal_rate), 1e-10));
+  // No class is known: the measured value alone says the level; slope and tilt keep their own variances. By hand: the
+  // means after one datum, the losses of both segments with them, and their weights.
+  const auto of = [](double factor) { return std::pow(std::log(factor) / 1.645, 2); };
+  const std::array prior{50.0, std::pow(std::log(2.0) * (1.0 / 12 - 1.0 / 18) / 1.645, 2), std::pow(0.15 / 1.645, 2)};
+  const auto rate = [](double bore) { return in_per_second(nominal_rate_of(cm3_per_min(1), millimetre(bore)).value); };
+  const std::array seen{1.0, 32.0, std::log(rate(2.5) / 2.65)}, cold{1.0, 35.0, std::log(rate(6.1) / 2.65)};
+  const auto together = [&](const std::array<double, 3>& x, const std::array<double, 3>& y) {
+    return prior[0] * x[0] * y[0] + prior[1] * x[1] * y[1] + prior[2] * x[2] * y[2];
+  };
+  const double whole = together(seen, seen) + of(1.5) + of(1.2) + of(1.08);
+  const double asked = in_pascal_second(a.ask_supplier->apparent_max) * in_per_second(a.nominal_rate);
+  const double over = std::log(asked / in_pascal(*a.wall_stress));
+  const double tight_now = tight * std::exp(together(seen, seen) / whole * over),
+               wide_now = wide * std::exp(together(seen, cold) / whole * over);
+  std::array<double, 3> mean{};
+  for (std::size_t i = 0; i < 3; ++i) mean[i] = (tight_now * seen[i] + wide_now * cold[i]) / (tight_now + wide_now);
+  const double variance = together(mean, mean) - std::pow(together(mean, seen), 2) / whole + of(1.5);
+  CHECK(near((tight_now + wide_now) * std::exp(normal_quantile(0.8) * std::sqrt(variance)), 235e5, 1e-7));
 }
 
 TEST_CASE("check: wrong numbers are refused by name") {

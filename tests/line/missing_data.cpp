@@ -144,7 +144,7 @@ TEST_CASE("law: neither a type nor a pour point makes an oil of unknown viscosit
     CHECK(outcome_of(stated(), estimate({.nlgi = "0", .oil = type}), celsius(-25), 0.80).verdict != verdict::flows);
   }
   // Saying less never gives more: an index without a viscosity is no oil of which anything is known.
-  CHECK(estimate({.nlgi = "0", .vi = 150.0, .oil = oil_type::pag}).kind() == evidence_kind::none);
+  CHECK_FALSE(estimate({.nlgi = "0", .vi = 150.0, .oil = oil_type::pag}).has_model());
 }
 
 TEST_CASE("case: a line alone says that its inlet is not judged and its rest assumed") {

@@ -169,15 +169,15 @@ TEST_CASE("law: the error of a fitted yield stress is in the chance of a recharg
         {celsius(-10), per_second(rate), pascal(noise[i] * (400.0 + 40.0 * std::sqrt(rate) + 2.0 * rate))});
   }
   const grease g = estimate(e);
-  REQUIRE(g.kernel().shows_yield);
-  CHECK(g.kernel().yield_error > 0.0);
+  REQUIRE(g.model().shows_yield);
+  CHECK(g.model().yield_error > 0.0);
   const conditions c{.at = celsius(-10),
                      .available = bar(250),
                      .rest = second(0),
                      .system = system_type::single_line,
                      .reset = bar(40)};
   const double residual = 4.0 * 6.0 / 4e-3 * in_pascal(g.at(celsius(-10))->yield);
-  const double sigma = std::hypot(std::log(1.5) / 1.645, g.kernel().yield_error);
+  const double sigma = std::hypot(g.sigma(celsius(-10)), g.model().yield_error);
   CHECK(near(in_pascal(*check(six_metres(), g, c).residual), residual * std::exp(normal_quantile(0.80) * sigma), 1e-9));
 }
 

@@ -131,7 +131,7 @@ TEST_CASE("law: a single line flows only where its meters recharge, and the wors
     // Only the main must vent: the tube behind the meter need not.
     const double residual = 4.0 * 8.0 / 9e-3 * in_pascal(g.at(celsius(-5))->yield);
     CHECK(near(in_pascal(*a.residual), residual * std::exp(z * sigma), 1e-12));
-    const double vents = detail::chance_of(std::log(reset * 1e5 / residual), sigma, 0.0);
+    const double vents = detail::chance_of(std::log(reset * 1e5 / residual), sigma, sigma);
     CHECK(*a.chance <= vents * (1 + 1e-12));
     installation open = i;  // its meters recharge at any pressure
     open.reset = bar(1e9);

@@ -76,7 +76,7 @@ TEST_CASE("law: kilograms are the daily doses over the season, the purchase thei
     for (const planned_fill& f : r.fills) {
       double season = 0.0;
       for (int month = 1; month <= 12; ++month) season += one_of(month, f) ? days_in_month(2001, month) : 0;
-      CHECK(near(in_kilogram(*f.per_vehicle), daily * season * p.stock[f.grease].kernel().density15, 1e-12));
+      CHECK(near(in_kilogram(*f.per_vehicle), daily * season * p.stock[f.grease].model().density15, 1e-12));
       all += r.vehicles * in_kilogram(*f.per_vehicle);
       days += season;
     }

@@ -77,7 +77,8 @@ double series_loss(const inputs& in) {
   }
   detail::grease_model material;
   material.reference = detail::kernel(curve_of(in));
-  return detail::loss(line, material, 25.0, 1.0, in[6], 1.0).pressure;
+  const detail::belief exact{};
+  return detail::loss(line, {material, nullptr, exact}, 25.0, 1.0, in[6], 1.0).pressure;
 }
 
 viscosity_line oil_line(const inputs& in) { return {{kv(in[1]), celsius(40.0)}, {kv(in[2]), celsius(100.0)}}; }

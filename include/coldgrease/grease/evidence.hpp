@@ -58,8 +58,8 @@ struct evidence {
   std::optional<mass> pack{};
   std::vector<measured_point> points{};               // of the flow curve: capillary (ASTM D1092) and rheometer
   std::vector<flow_pressure_point> flow_pressures{};  // DIN 51805
-  std::string mobility{};  // such as "12 g/min at -18 C": ranks greases at that temperature, nothing else
-  std::string claim{};     // such as "pumpable to -40 C": kept, never used as proof
+  std::optional<mobility_reading> mobility{};
+  std::string claim{};  // such as "pumpable to -40 C": kept, never used as proof
   std::vector<datum_source> sources{};
   friend bool operator==(const evidence&, const evidence&) = default;
 };

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "coldgrease/grease/belief.hpp"
 #include "coldgrease/grease/flow_curve.hpp"
 #include "coldgrease/grease/measurement.hpp"
 
@@ -34,9 +35,11 @@ struct fitted_curve {
   coldgrease::temperature temperature = celsius(25);
   flow_curve curve{};
   curve_errors standard_errors{};
-  shear_rate rate_min{};                       // of its points
-  shear_rate rate_max{};                       // of its points
-  double spread_90 = detail::measured_factor;  // fit_spread of the lowest rate and the line's
+  shear_rate rate_min{};           // of its points
+  shear_rate rate_max{};           // of its points
+  double spread_90 = 1.0;          // fit_spread of the lowest rate and the line's
+  double usual_rate_error = 0.0;   // standard error of ln(stress) at 2.65 1/s, at least that of one point
+  double middle_rate_error = 0.0;  // and at the geometric mean of its rates
 };
 
 struct fitted_point {
@@ -62,12 +65,15 @@ struct fit_answer {
   std::vector<std::string> notes{};
 };
 
-/// 90 % factor of a measured grease in a line: 1.5 at the rates of the points; below them the curve is continued, and
-/// the factor is 1.5 (lowest measured rate/line rate)^0.15 (detail::measured_factor and rate_growth, JUDGEMENT).
+/// 90 % factor of another batch in a line, by a fitted curve alone: two batches, the laboratory, and below the measured
+/// rates the curve that is continued, exp(1.645 sqrt(2 batch^2 + laboratory^2 + growth^2)) with growth
+/// 0.15 ln(lowest measured rate/line rate) of 90 % (JUDGEMENT). A class beside the points narrows it.
 /// @param lowest, line  [1/s], > 0   Test: tests/grease/fit.cpp
-inline double fit_spread(shear_rate lowest, shear_rate line) {
-  return detail::measured_factor *
-         std::pow(std::max(1.0, in_per_second(lowest) / in_per_second(line)), detail::rate_growth);
+inline double fit_spread(shear_rate lowest, shear_rate line, rate_kind kind) {
+  const double laboratory =
+      std::log(kind == rate_kind::nominal ? detail::capillary_laboratory : detail::rheometer_laboratory);
+  const double growth = detail::rate_growth * std::log(std::max(1.0, in_per_second(lowest) / in_per_second(line)));
+  return std::exp(std::hypot(std::sqrt(2.0) * std::log(detail::batch_factor), laboratory, growth));
 }
 
 /// Fits tau(g) = ty + K g^n + c g to points of one or several temperatures by least squares in ln(stress): every point

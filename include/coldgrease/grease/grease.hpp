@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "coldgrease/grease/belief.hpp"
 #include "coldgrease/grease/evidence.hpp"
 #include "coldgrease/grease/flow_curve.hpp"
 
@@ -45,11 +46,6 @@ inline constexpr double deep_cold_c = -40.0;
 inline constexpr double hot_halving = 30.0;
 inline constexpr double knee_rate = 100.0;
 inline constexpr double wax_doubling = 5.0;
-/// JUDGEMENT: the yield stress doubles every 18 K, not faster than every 12 K: the slope's own share of the spread
-/// [1/K].
-inline constexpr double slope_spread = 0.6931471805599453 * (1.0 / 12.0 - 1.0 / 18.0);
-/// Normal quantile of a 90 % interval.
-inline constexpr double z90 = 1.645;
 /// Pressure-viscosity coefficient of the base oil [1/Pa]. JUDGEMENT from 17.5 to 35 1/GPa published for mineral oils at
 /// 30 C (Engineering Tribology table 2.3); the share of the soap's network is not known.
 inline double pressure_coefficient(oil_type type) noexcept {
@@ -61,8 +57,6 @@ inline double pressure_coefficient(oil_type type) noexcept {
     default: return 25e-9;
   }
 }
-/// Nominal rate of 1 cm3/min in a bore of 4 mm [1/s], at which a spread without a line is stated.
-inline constexpr double usual_rate = 2.65;
 
 /// Everything a temperature needs, in SI and degrees C.
 struct grease_model {
@@ -78,11 +72,6 @@ struct grease_model {
   double deep_from_c = deep_cold_c;       // deep_exponent holds below it: deep_cold_c, or the coldest measurement
   double yield_exponent = cold_exponent;  // of the oil's viscosity in the yield stress below 25 C
   double linear_exponent = 1.0;           // and in the linear term
-  double f0 = 1.8;
-  double t0_c = 25.0;
-  double lowest_rate = 0.0;                                // of the measured points [1/s]; 0 if nothing was measured
-  double slope = slope_spread;                             // the slope's own share of the spread [1/K]
-  double f0_most = 1e9;                                    // the label's spread, never exceeded
   double alpha = pressure_coefficient(oil_type::mineral);  // of the oil [1/Pa]
   bool shows_yield = true;                                 // false where a fit leaves the yield stress open
   double held_over_yield = 1.0;                            // what may stay in a supply, over the yield stress
@@ -114,33 +103,86 @@ struct grease_model {
     const double oil_term = linear_exponent == 1.0 ? thinning : std::pow(thinning, linear_exponent);
     return {reference.ty * network, reference.k * network, reference.n, reference.c * oil_term};
   }
-  /// Standard deviation of the logarithm of stress among greases that fit the description, at a nominal rate [1/s].
-  double sigma(double t_c, double rate = std::numeric_limits<double>::infinity()) const noexcept {
-    const double below = lowest_rate > rate ? rate_growth * std::log(lowest_rate / rate) : 0.0;
-    const double most = std::hypot(std::log(f0_most), slope_spread * std::fmax(0.0, 25.0 - t_c));
-    return std::fmin(std::hypot(std::log(f0) + below, slope * std::fmax(0.0, t0_c - t_c)), most) / z90;
-  }
 };
 
-/// Share of the spread of ln(stress) that an oil in doubt adds: `stiffer` is what the stiffer end of nine in ten gives,
-/// a stress or a pressure, `middle` what the middle does.
-inline double oil_doubt(double stiffer, double middle) noexcept {
-  return stiffer > 0.0 && middle > 0.0 ? std::abs(std::log(stiffer / middle)) / z90 : 0.0;
+/// A grease as kernels take it: its model, the one on the stiffer end of its oil where that is in doubt, and what is
+/// believed of both.
+struct grease_kernel {
+  const grease_model& middle;
+  const grease_model* stiffer;
+  const belief& known;
+};
+
+/// The median of a stress, and what it hangs on.
+struct median_stress {
+  double stress = 0.0;  // [Pa]
+  weights of{};
+};
+
+/// Share of one deviation of the oil in a stress: `stiffer` is what the stiffer end of nine in ten gives, `middle` what
+/// the middle does.
+inline double oil_share(double stiffer, double middle) noexcept {
+  return stiffer > 0.0 && middle > 0.0 ? std::log(stiffer / middle) / z90 : 0.0;
 }
 
-/// Phi(margin/spread), margin = ln(allowed/asked). What is not known (`doubt`) never makes a chance better: below an
-/// even chance it is left out.
-inline double chance_of(double margin, double spread, double doubt) noexcept {
-  const double sigma = margin > 0.0 ? std::hypot(spread, doubt) : spread;
-  return 0.5 * std::erfc(-margin / (sigma * 1.4142135623730951));
+/// The stress at the wall of a tube at a nominal rate [1/s], > 0; `start` multiplies the yield stress, `thick` the
+/// linear term.
+inline median_stress wall_stress(const grease_kernel& g, double t_c, double nominal, double start = 1.0,
+                                 double thick = 1.0) noexcept {
+  const auto curve_of = [&](const grease_model& m) {
+    curve f = m.at(t_c);
+    f.ty *= start;
+    f.c *= thick;
+    return f;
+  };
+  const curve f = curve_of(g.middle);
+  const wall w = wall_at_nominal(f, nominal);
+  median_stress m{w.stress, at_rate(t_c, nominal)};
+  if (start > 1.0) m.of[unknown::start] = yield_elasticity(f, w.rate);
+  if (g.stiffer) m.of[unknown::oil] = oil_share(wall_at_nominal(curve_of(*g.stiffer), nominal).stress, w.stress);
+  if (g.known.taught) m.stress *= std::exp(g.known.shift(m.of));
+  return m;
+}
+
+/// The yield stress. It has no rate, so what data say of the slope against the rate is left out; where they were made
+/// at rates, held_over_yield stands for it.
+inline median_stress yield_stress(const grease_kernel& g, double t_c) noexcept {
+  median_stress m{g.middle.at(t_c).ty, at_rate(t_c, usual_rate)};
+  if (g.stiffer) m.of[unknown::oil] = oil_share(g.stiffer->at(t_c).ty, m.stress);
+  if (g.known.taught) m.stress *= std::exp(g.known.shift(m.of));
+  return m;
 }
 
 }  // namespace detail
 
-/// What an answer stands on, in the order of trust. A later kind goes before an earlier one: a fitted flow curve before
-/// one cold point, that before the ratio of two flow pressures, that before a worked penetration, that before the
-/// label.
-enum class evidence_kind { none, label, penetration, flow_pressures, cold_point, measured };
+/// The curve that the belief is about.
+enum class reference_curve { none, of_class, fitted };
+
+/// What a datum is.
+enum class datum_kind { apparent_viscosity, rheometer, mobility, flow_pressures, fit, gauge, reached, not_reached };
+template <>
+struct words_of<datum_kind> {
+  using enum datum_kind;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<datum_kind> table[]{{apparent_viscosity, "apparent viscosity"},
+                                                {rheometer, "rheometer"},
+                                                {mobility, "mobility"},
+                                                {flow_pressures, "flow pressures"},
+                                                {fit, "fitted curve"},
+                                                {gauge, "gauge"},
+                                                {reached, "reached"},
+                                                {not_reached, "not reached"}};
+};
+
+/// A datum that the belief took in, and what it did there: at its own temperature and rate.
+struct used_datum {
+  datum_kind kind = datum_kind::apparent_viscosity;
+  std::string says{};  // "197 Pa s at -20 C and 10 1/s"
+  temperature at = celsius(25);
+  double over_reference = 1.0;     // measured over the stress of the reference, or its slope's ratio
+  double spread_90_without = 1.0;  // 90 % factor of a new batch with all other data
+  double spread_90 = 1.0;          // and with it as well
+};
 
 /// What is known of the viscosity of a base oil. Nothing missing is favourable: see grease::sigma.
 enum class oil_knowledge {
@@ -175,33 +217,37 @@ class grease {
   double stiff_penetration() const { return stiff_; }
   /// The softer end, for leakage; equal to the stiffer one but for straddling labels.
   double soft_penetration() const { return soft_; }
-  evidence_kind kind() const { return kind_; }
+  reference_curve reference() const { return reference_; }
+  /// True if anything is known of it at some temperature.
+  bool has_model() const { return reference_ != reference_curve::none; }
+  /// Data beside the description, each with what it did; empty where there are none.
+  const std::vector<used_datum>& data() const { return data_; }
+  /// True if some stress or pressure of it was measured.
+  bool was_measured() const;
   /// "worked penetration 280; oil KV40 150, KV100 14.7 mm2/s", for people.
   const std::string& stands_on() const { return stands_on_; }
-  /// The one datum that would narrow the answer most, as a clause; empty if nothing is known at all.
-  const std::string& wanted() const { return wanted_; }
   /// Assumptions and contradictions, a sentence each.
   const std::vector<std::string>& notes() const { return notes_; }
 
-  /// Flow curve; nothing where nothing is known: colder than 5 K below the pour point, a class that is not pumped, or,
-  /// for measured parameters without oil data, any temperature but theirs.
-  std::optional<flow_curve> at(temperature t) const {
-    if (!knows(t)) return std::nullopt;
-    const detail::curve c = model_.at(t.in_celsius());
-    return flow_curve{pascal(c.ty), c.k, c.n, pascal_second(c.c)};
-  }
-  bool knows(temperature t) const { return kind_ != evidence_kind::none && model_.knows(t.in_celsius()); }
-  /// Standard deviation of ln(stress) at the rates of its measurement, if there is one, with what is not known of the
-  /// oil at a nominal rate [-].
+  /// Median flow curve at the usual rate of lines, 2.65 1/s; nothing where nothing is known: colder than 5 K below the
+  /// pour point, a class that is not pumped, or, for measured parameters without oil data, any temperature but theirs.
+  std::optional<flow_curve> at(temperature t) const;
+  bool knows(temperature t) const { return has_model() && model_.knows(t.in_celsius()); }
+  /// Standard deviation of ln(stress) of a batch not read, at a nominal rate, running [-].
   double sigma(temperature t, shear_rate rate = per_second(detail::usual_rate)) const;
   oil_knowledge oil() const { return oil_; }
   /// The coldest temperature the oil's data speak for: wax, pour point or 100 Pa s; nothing without oil data.
   std::optional<temperature> oil_bound() const {
     return model_.has_oil ? std::optional(celsius(model_.bound_c)) : std::nullopt;
   }
-  const detail::grease_model& kernel() const { return model_; }
+  const detail::grease_model& model() const { return model_; }
   /// The same grease on the stiffer end of what its oil may be; null where the oil is known.
   const detail::grease_model* stiffer_oil() const { return oil_in_doubt_ ? &stiffer_oil_ : nullptr; }
+  const detail::belief& belief() const { return belief_; }
+  /// For kernels; lives as long as the grease.
+  detail::grease_kernel kernel() const { return {model_, stiffer_oil(), belief_}; }
+  /// The same grease with another belief, and the data that made it. For answers that learn more of it.
+  grease believed(const detail::belief& known, std::vector<used_datum> more = {}) const;
 
  private:
   friend grease estimate(const evidence& known);
@@ -218,14 +264,15 @@ class grease {
   std::string nlgi_;
   double stiff_ = 0.0;
   double soft_ = 0.0;
-  evidence_kind kind_ = evidence_kind::none;
+  reference_curve reference_ = reference_curve::none;
   std::string stands_on_;
-  std::string wanted_;
+  std::vector<used_datum> data_;
   std::vector<std::string> notes_;
   oil_knowledge oil_ = oil_knowledge::unknown;
   detail::grease_model model_;
   bool oil_in_doubt_ = false;
   detail::grease_model stiffer_oil_;
+  detail::belief belief_;
 };
 
 /// A grease from its description. Without oil data the middle is 150 mm2/s at 40 C, VI 95, mineral, and the answer says
@@ -240,26 +287,5 @@ grease estimate(const evidence& known);
 /// A grease from flow-curve parameters measured at one temperature. With oil data it is carried to others by the same
 /// slopes; without, it is known at that temperature only.
 grease measured(const flow_curve& curve, temperature at, const evidence& known = {});
-
-/// A flow curve at one temperature, with its evidence.
-struct curve_answer {
-  coldgrease::temperature temperature = celsius(25);
-  std::optional<flow_curve> curve{};  // nothing where nothing is known
-  std::string evidence{};
-  std::string wanted{};               // the datum that would narrow it most
-  std::optional<double> spread_90{};  // exp(1.645 sigma): nine of ten such greases lie within this factor
-  coldgrease::rate_kind kind = rate_kind::nominal;
-  struct point {
-    shear_rate rate{};
-    pressure stress{};
-    dynamic_viscosity apparent{};
-  };
-  std::vector<point> points{};
-  std::vector<std::string> notes{};
-};
-
-/// @param rates  [1/s], each above 0 @throws input_error
-curve_answer describe(const grease& g, temperature at, std::span<const shear_rate> rates,
-                      rate_kind kind = rate_kind::nominal);
 
 }  // namespace coldgrease::inline v0

@@ -63,6 +63,7 @@ struct installation_answer {
   installation_outcome outcome{};
   std::optional<pressure> needed{};                  // by the worst line
   std::optional<coldgrease::temperature> coldest{};  // that passes, lines and inlet
+  std::optional<coldgrease::worth> worth_most{};     // what would narrow the answer of what decides most
   std::vector<point_answer> points{};                // worst first
   inlet feed_by{};                                   // the feed that is judged
   inlet_answer feed{};

@@ -32,71 +32,85 @@ struct line_kernel {
   double start = 1.0;                                      // factor on the yield stress
   double reset = std::numeric_limits<double>::infinity();  // what the residual must come down to [Pa]
 
+  /// Of the coldest segment to the air [K].
+  double coldest_offset() const noexcept {
+    double coldest = tubes.front().offset_k;
+    for (const tube& s : tubes) coldest = std::fmin(coldest, s.offset_k);
+    return coldest;
+  }
   /// Outlet pressure at an air temperature: a bearing full of grease resists as its yield stress does.
-  double outlet_in(const grease_model& g, double t_c) const noexcept {
+  double outlet_in(const grease_kernel& g, double t_c) const noexcept {
     if (!outlet_at_c) return outlet;
-    const double then = g.at(*outlet_at_c).ty;
-    return then > 0.0 ? outlet * std::fmax(1.0, g.at(t_c).ty / then) : outlet;
+    const double then = yield_stress(g, *outlet_at_c).stress;
+    return then > 0.0 ? outlet * std::fmax(1.0, yield_stress(g, t_c).stress / then) : outlet;
   }
 };
 
 /// Factor on the linear term by the mean of the pressures at both ends of a line [Pa].
-inline double thickening(const grease_model& g, double inlet, double outlet) noexcept {
-  return std::exp(g.alpha * 0.5 * (inlet + outlet));
+inline double thickening(const grease_kernel& g, double inlet, double outlet) noexcept {
+  return std::exp(g.middle.alpha * 0.5 * (inlet + outlet));
 }
 
-/// What is lost in a line, and how much of it hangs on the yield stress.
-struct line_loss {
+/// The median of what is lost or stays in a line, and what it hangs on.
+struct median_pressure {
   double pressure = 0.0;  // [Pa]
-  double of_yield = 0.0;  // pressure x d ln(pressure)/d ln(yield stress) [Pa]
+  weights of{};           // d ln(pressure)
+
+  /// Adds 4 L/D of a stress.
+  void add(const tube& s, const median_stress& m, double factor = 1.0) noexcept {
+    const double part = 4.0 * s.length / s.bore * m.stress * factor;
+    of.add(part, m.of);
+    pressure += part;
+  }
+  /// To be called once all is added.
+  void finish() noexcept {
+    for (double& by : of.by) by = pressure > 0.0 ? by / pressure : 0.0;
+  }
 };
 
 /// Sum of 4 L tau_w/D at an air temperature; `start` multiplies the yield stress of every segment, `thick` the linear
 /// term.
-inline line_loss loss(const line_kernel& l, const grease_model& g, double t_c, double start, double flow,
-                      double thick) noexcept {
-  line_loss sum;
-  for (const tube& s : l.tubes) {
-    curve f = g.at(t_c + s.offset_k);
-    f.ty *= start;
-    f.c *= thick;
-    const wall w = wall_at_nominal(f, nominal_rate_of(flow * s.flow_ratio, s.bore));
-    const double lost = 4.0 * s.length / s.bore * w.stress;
-    sum.pressure += lost;
-    if (start > 1.0) sum.of_yield += lost * yield_elasticity(f, w.rate);
-  }
+inline median_pressure loss(const line_kernel& l, const grease_kernel& g, double t_c, double start, double flow,
+                            double thick) noexcept {
+  median_pressure sum;
+  for (const tube& s : l.tubes)
+    sum.add(s, wall_stress(g, t_c + s.offset_k, nominal_rate_of(flow * s.flow_ratio, s.bore), start, thick));
+  sum.finish();
   return sum;
 }
 
-/// Sum of 4 L ty/D over the tubes that must vent: what stays in them after relief [Pa]; where one rate was measured,
-/// all of its stress may.
-inline double residual(const line_kernel& l, const grease_model& g, double t_c) noexcept {
-  double sum = 0.0;
+/// Sum of 4 L ty/D over the tubes that must vent: what stays in them after relief; where rates were measured and no
+/// yield stress, all of the least stress may.
+inline median_pressure residual(const line_kernel& l, const grease_kernel& g, double t_c) noexcept {
+  median_pressure sum;
   for (const tube& s : l.tubes) {
-    if (s.vents) sum += 4.0 * s.length / s.bore * g.at(t_c + s.offset_k).ty * g.held_over_yield;
+    if (!s.vents) continue;
+    sum.add(s, yield_stress(g, t_c + s.offset_k), g.middle.held_over_yield);
   }
+  sum.finish();
   return sum;
 }
 
-/// What is asked for, what is allowed, and how surely the first is known: ln(asked) has the deviation `spread`, and
-/// `doubt` beside it for what nobody said of the oil.
+/// What is asked for, what is allowed, and how surely the first is known: ln(asked) has the deviation `sigma`, and
+/// `least` without what nobody said of the oil.
 struct demand {
-  double asked = 0.0;    // [Pa]
+  double asked = 0.0;    // median [Pa]
   double allowed = 0.0;  // [Pa]
-  double spread = 1.0;
-  double doubt = 0.0;
+  double sigma = 1.0;
+  double least = 1.0;
+  weights of{};  // what ln(asked) hangs on
 
   /// 0 where nothing is allowed, 1 where nothing is asked.
   double chance() const noexcept {
     if (!(allowed > 0.0)) return 0.0;
     if (!(asked > 0.0)) return 1.0;
-    return chance_of(std::log(allowed / asked), spread, doubt);
+    return chance_of(std::log(allowed / asked), sigma, least);
   }
   /// ln of what is asked for at the normal quantile z over what is allowed: at or below 0 it passes. Never
   /// plus infinity.
   double excess(double z) const noexcept {
     constexpr double nothing = 1e-3;  // [Pa]
-    return std::log(std::fmax(asked, nothing) / std::fmax(allowed, nothing)) + z * std::hypot(spread, doubt);
+    return std::log(std::fmax(asked, nothing) / std::fmax(allowed, nothing)) + z * sigma;
   }
 };
 

@@ -11,6 +11,7 @@
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/base/words.hpp"
 #include "coldgrease/grease/grease.hpp"
+#include "coldgrease/grease/worth.hpp"
 #include "coldgrease/line/point_rules.hpp"
 
 namespace coldgrease::inline v0 {
@@ -106,11 +107,6 @@ duration parse_rest(std::string_view text, std::string_view where);
 /// Factor on the yield stress when flow starts after a rest. JUDGEMENT: 1 running, 1.1 below 1 h, 1.25 up to 24 h, 1.5
 /// beyond; no measured value for grease is published.
 double start_factor(duration rest);
-namespace detail {
-/// Standard deviation of its logarithm, but for a running line: 90 % factor 1.3, JUDGEMENT.
-inline constexpr double start_spread = 0.26236426446749106 / z90;  // ln 1.3
-}  // namespace detail
-
 /// The share of greases of a description that must pass: what may be asked for, and what is where nobody asks.
 inline constexpr double least_confidence = 0.55, most_confidence = 0.99;
 inline constexpr double usual_confidence = 0.80;
@@ -249,6 +245,7 @@ struct line_answer {
   std::optional<volume> asked{};        // what it asks for a calendar day
   std::vector<dose_fault> dose_faults{};
   std::optional<supplier_question> ask_supplier{};
+  std::optional<coldgrease::worth> worth_most{};  // what would narrow the answer most
   std::vector<std::string> warnings{};
   std::vector<std::string> notes{};
 };

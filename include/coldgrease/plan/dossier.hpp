@@ -11,6 +11,7 @@
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/year_band.hpp"
 #include "coldgrease/grease/compatibility.hpp"
+#include "coldgrease/grease/curve.hpp"
 #include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
@@ -71,7 +72,8 @@ struct grease_sheet {
   std::size_t grease = 0;
   bool planned = false;
   std::vector<curve_answer>
-      curves{};  // at three temperatures, warm to cold; those of its measurements where it has any
+      curves{};                       // at three temperatures, warm to cold; those of its measurements where it has any
+  std::optional<worth> worth_most{};  // of its weakest line in the plan; else of its coldest curve
 };
 
 /// A changeover that the plan asks for.

@@ -1,0 +1,87 @@
+// What data make of a belief: exact for numbers, by expectation propagation for "more" and "less".
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "coldgrease/grease/belief.hpp"
+
+namespace coldgrease::inline v0::detail {
+
+/// An unknown beside those of the grease that several data may share: a batch, a laboratory, a thermometer's day.
+struct shared_unknown {
+  double deviation = 0.0;
+  bool of_readings = false;  // judged by the chi-square of the readings
+};
+struct share_of {
+  std::size_t who = 0;  // index into the shared unknowns
+  double by = 1.0;
+};
+
+/// A datum: sum = (weights, shares) . unknowns + an error of its own.
+struct observation {
+  enum class says { number, less, more };  // the sum is `value`; it is below it; it is above it
+  weights of{};
+  std::vector<share_of> shares{};
+  double value = 0.0;
+  double error = 0.0;  // standard deviation, > 0
+  says what = says::number;
+  bool reading = false;  // of a running system: its residual is judged
+};
+
+/// A normal factor 1/variance and mean/variance in the sum of one observation; 0 and 0 where it says nothing.
+struct site {
+  double precision = 0.0;
+  double pull = 0.0;
+};
+
+/// The joint belief about the grease and what its data share.
+class joint_belief {
+ public:
+  joint_belief(const belief& prior, std::span<const shared_unknown> shared);
+
+  /// Numbers first, all at once; then sweeps over "less" and "more" until no site moves by 1e-10. Replaces what was
+  /// learnt before. @return false if the sweeps did not come to rest
+  bool learn(std::span<const observation> data);
+
+  /// Of a new batch: the shared unknowns are summed over.
+  belief next_batch() const;
+  /// Of the batch that is the shared unknown `who`: its own deviation is a part of the level.
+  belief of_batch(std::size_t who) const;
+  double mean_of_shared(std::size_t who) const { return mean_[unknowns + who]; }
+
+  struct marginal {
+    double mean = 0.0;
+    double variance = 0.0;
+  };
+  /// Of the sum of an observation, its own error left out.
+  marginal of(const observation& o) const;
+  /// The same without what datum i of learn() said: what all others say of it.
+  marginal without(std::size_t i) const;
+  /// Belief of a new batch without datum i.
+  belief next_batch_without(std::size_t i) const;
+  /// Mean square of the residuals of readings, those of what they share with each other included; 0 without any.
+  double chi_square() const;
+
+ private:
+  using vector = std::vector<double>;
+  std::size_t size() const { return unknowns + shared_.size(); }
+  vector row(const observation& o) const;
+  void take(const vector& a, double value, double variance);
+  void start();
+  void sweep_from_numbers();
+
+  belief prior_;
+  std::vector<shared_unknown> shared_;
+  std::vector<observation> data_;
+  std::vector<vector> rows_;
+  std::vector<site> sites_;
+  vector mean_;
+  vector covariance_;  // square, row by row
+};
+
+/// Makes a sum exact: what was measured holds there, but for the batch.
+void condition(belief& b, const weights& on);
+
+}  // namespace coldgrease::inline v0::detail
