@@ -29,10 +29,11 @@ evidence oil_of(const arguments& given, const std::string& whose) {
 std::string sheet(const arguments& given) {
   const std::string place = given.need("--installation"), old_name = given.need("--from"),
                     new_name = given.need("--to");
-  const fleet f = read_fleet(*given.positional);
+  const fleet f = fleet_file(given);
+  const auto stock = stock_of(f);
   const installation& i = named(f.installations, place, "--installation");
-  const evidence& from = named(f.greases, old_name, "--from");
-  const evidence& to = named(f.greases, new_name, "--to");
+  const grease& from = named_grease(f, stock, old_name, "--from");
+  const grease& to = named_grease(f, stock, new_name, "--to");
   if (&from == &to) throw input_error("--to", in_quotes(new_name) + " is what --from names", "another grease");
   const changeover_answer answer =
       changeover(i, from, to, compatibility_charts(), given.confidence().value_or(f.policy.confidence), cold_of(given));
@@ -45,7 +46,9 @@ std::string run(const arguments& given) {
        {"--old", "--new", "--old-kv40", "--old-kv100", "--old-vi", "--new-kv40", "--new-kv100", "--new-vi"}) {
     if (by_fleet && given.find(option)) throw input_error(option, "stands beside a fleet file", "--from and --to");
   }
-  for (const std::string_view option : {"--installation", "--from", "--to", "--confidence"}) {
+  for (const std::string_view option :
+       {std::string_view("--installation"), std::string_view("--from"), std::string_view("--to"),
+        std::string_view("--confidence"), ignore_readings.name}) {
     if (!by_fleet && given.find(option)) throw input_error(option, "asks for a fleet file", "FLEET.json before it");
   }
   if (by_fleet) return sheet(given);
@@ -77,7 +80,8 @@ command change_command() {
            {"--new-kv100", "at 100 C"},
            {"--new-vi", "viscosity index"},
            {"--at", "cold at which the oils are compared (-20 C)"},
-           {"--confidence", "0.55 to 0.99 instead of the fleet's"}},
+           {"--confidence", "0.55 to 0.99 instead of the fleet's"},
+           ignore_readings},
           run};
 }
 

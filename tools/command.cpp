@@ -60,7 +60,8 @@ struct slot {
   command what;
   CLI::App* app = nullptr;
   std::map<std::string, std::vector<std::string>> values;
-  std::string positional;
+  std::map<std::string, bool> flags;
+  std::string positional, second;
   std::string units = "si";
   bool json = false;
 };
@@ -72,7 +73,12 @@ void add(CLI::App& root, slot& s) {
         s.app->add_option(std::string(s.what.positional), s.positional, std::string(s.what.positional_help));
     if (s.what.positional_needed) positional->required();
   }
+  if (!s.what.second.empty()) s.app->add_option(std::string(s.what.second), s.second, std::string(s.what.second_help));
   for (const option& o : s.what.options) {
+    if (o.flag) {
+      s.app->add_flag(std::string(o.name), s.flags[std::string(o.name)], std::string(o.help))->disable_flag_override();
+      continue;
+    }
     auto* added = s.app->add_option(std::string(o.name), s.values[std::string(o.name)], std::string(o.help));
     added->expected(1)->allow_extra_args(false)->type_name(o.repeats ? "TEXT ..." : "TEXT");
     added->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);  // counted below, for a message that says so
@@ -87,9 +93,11 @@ void add(CLI::App& root, slot& s) {
 arguments given(const slot& s) {
   arguments a;
   if (!s.positional.empty()) a.positional = s.positional;
+  if (!s.second.empty()) a.second = s.second;
   a.json = s.json;
   a.units = parse_word<unit_system>(s.units, "--units");
   for (const option& o : s.what.options) {
+    if (o.flag) continue;
     const std::size_t times = s.values.at(std::string(o.name)).size();
     if (!o.repeats && times > 1) throw input_error(o.name, "is given " + std::to_string(times) + " times", "once");
   }
@@ -98,6 +106,10 @@ arguments given(const slot& s) {
     const std::string name = !o->get_lnames().empty()   ? "--" + o->get_lnames().front()
                              : !o->get_snames().empty() ? "-" + o->get_snames().front()
                                                         : std::string();
+    if (const auto flag = s.flags.find(name); flag != s.flags.end()) {
+      a.mentions.push_back({name, {}});
+      continue;
+    }
     const auto values = s.values.find(name);
     if (values == s.values.end() || taken[name] >= values->second.size()) continue;
     a.mentions.push_back({name, values->second[taken[name]++]});
@@ -132,7 +144,10 @@ input_error usage_error(const CLI::App& root, const CLI::ParseError& e) {
   if (dynamic_cast<const CLI::RequiredError*>(&e) != nullptr)
     return {command, "no " + text.substr(0, text.find(' ')) + " is given", "one (see --help)"};
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&e) != nullptr) {
-    if (text.starts_with("json ")) return {"--json", "takes no value", "--json alone"};
+    for (const option& alone : {json_option, ignore_readings}) {
+      if (text.starts_with(std::string(alone.name.substr(2)) + " "))
+        return {alone.name, "takes no value", std::string(alone.name) + " alone"};
+    }
     return {text.substr(0, text.find(':')), "has no value", "one, with its unit where it has one"};
   }
   return {"coldgrease", text, "see --help"};
@@ -147,9 +162,10 @@ std::string one_line(std::string text) {
 }  // namespace
 
 std::span<const command> commands() {
-  static const std::array all{class_command(),   oil_command(),   curve_command(),  line_command(),   fit_command(),
-                              climate_command(), pick_command(),  plan_command(),   report_command(), chart_command(),
-                              change_command(),  doses_command(), starve_command(), tables_command(), batch_command()};
+  static const std::array all{class_command(),  oil_command(),     curve_command(),  line_command(),
+                              fit_command(),    climate_command(), pick_command(),   plan_command(),
+                              report_command(), chart_command(),   learn_command(),  change_command(),
+                              doses_command(),  starve_command(),  tables_command(), batch_command()};
   return all;
 }
 

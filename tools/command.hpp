@@ -22,6 +22,7 @@ class arguments {
   };
 
   std::optional<std::string> positional{};
+  std::optional<std::string> second{};
   std::vector<mention> mentions{};  // in the order written
   bool json = false;
   bool in_batch = false;
@@ -53,6 +54,7 @@ struct option {
   std::string_view name;  // "--bore"
   std::string_view help;
   bool repeats = false;
+  bool flag = false;  // stands alone
 };
 
 // What stands beside a command's own options.
@@ -61,6 +63,7 @@ inline constexpr std::string_view about =
 inline constexpr option help_option{"-h,--help", "show this help"};
 inline constexpr option version_option{"--version", "show the version"};
 inline constexpr option units_option{"--units", "si or us, for the text (JSON is always SI)"};
+inline constexpr option ignore_readings{"--ignore-readings", "answer without the fleet's readings", false, true};
 inline constexpr option json_option{"--json", "answer as JSON"};
 
 /// What a command line comes to. Output and error are texts, so that a caller can place them.
@@ -79,8 +82,10 @@ struct command {
   std::vector<option> options;
   std::string (*run)(const arguments&);          // the text for standard output
   result (*stream)(const arguments&) = nullptr;  // in its place: reads standard input and writes standard output itself
-  std::string_view notes{};  // below the options in its help; a line that begins with a blank is set as it stands
-  bool in_numbers = true;    // what it answers: it takes --units and --json
+  std::string_view notes{};   // below the options in its help; a line that begins with a blank is set as it stands
+  bool in_numbers = true;     // what it answers: it takes --units and --json
+  std::string_view second{};  // a second word that may stand behind the first; empty: none
+  std::string_view second_help{};
 };
 
 command change_command();
@@ -88,6 +93,7 @@ command doses_command();
 command class_command();
 command oil_command();
 command curve_command();
+command learn_command();
 command line_command();
 command fit_command();
 command climate_command();

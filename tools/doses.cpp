@@ -10,9 +10,9 @@ namespace coldgrease::tools {
 namespace {
 
 /// The grease that is named, or the only one there is.
-const evidence& grease_of(const arguments& given, const fleet& f) {
-  if (const auto name = given.find("--grease")) return named(f.greases, *name, "--grease");
-  if (f.greases.size() == 1) return f.greases.front();
+const grease& grease_of(const arguments& given, const fleet& f, const std::vector<grease>& stock) {
+  if (const auto name = given.find("--grease")) return named_grease(f, stock, *name, "--grease");
+  if (stock.size() == 1) return stock.front();
   std::string names;
   for (const evidence& g : f.greases) names += (names.empty() ? "" : ", ") + in_quotes(g.name);
   throw input_error("--grease", "is missing", "one of " + names);
@@ -24,9 +24,10 @@ std::string run(const arguments& given) {
     throw input_error("--at", "is missing", "the coldest that is to be served, such as \"-20 C\"");
   const auto at = *given.quantity<temperature>("--at");
   const auto asked = given.confidence();
-  const fleet f = read_fleet(*given.positional);
+  const fleet f = fleet_file(given);
   const installation& i = named(f.installations, place, "--installation");
-  const grease g = estimate(grease_of(given, f));
+  const auto stock = stock_of(f);
+  const grease& g = grease_of(given, f, stock);
   const dose_answer answer = choose_doses(i, g, at, asked.value_or(f.policy.confidence));
   return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, given.units);
 }
@@ -43,7 +44,8 @@ command doses_command() {
       {{"--installation", "of the fleet file, by name (needed)"},
        {"--grease", "that is pumped, by name; needed if there are several"},
        {"--at", "the coldest that is to be served (needed)"},
-       {"--confidence", "0.55 to 0.99 instead of the fleet's"}},
+       {"--confidence", "0.55 to 0.99 instead of the fleet's"},
+       ignore_readings},
       run,
       nullptr,
       "Its installation names \"elements\" and \"intervals\"; a line says what\nits point asks for by \"bearing\" or "

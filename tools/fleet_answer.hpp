@@ -5,6 +5,7 @@
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/report/json.hpp"
 #include "command.hpp"
+#include "named.hpp"
 #include "progress_line.hpp"
 #include "today.hpp"
 
@@ -14,7 +15,7 @@ namespace coldgrease::tools {
 /// @throws input_error, file_error
 inline fleet fleet_of(const arguments& given) {
   const auto confidence = given.confidence();
-  fleet f = read_fleet(*given.positional);
+  fleet f = fleet_file(given);
   if (confidence) f.policy.confidence = *confidence;
   for (route& r : f.routes)
     for (leg& l : r.legs) l.options.today = today();

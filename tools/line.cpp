@@ -44,7 +44,8 @@ std::optional<duration> rest_of(const arguments& given) {
 }
 
 std::string whole_installation(const arguments& given) {
-  constexpr std::array own{"--installation", "--grease", "--at", "--confidence", "--rest"};
+  constexpr std::array<std::string_view, 6> own{"--installation", "--grease", "--at",
+                                                "--confidence",   "--rest",   ignore_readings.name};
   for (const arguments::mention& m : given.mentions) {
     if (std::ranges::find(own, m.option) == own.end())
       throw input_error(m.option, "stands beside a fleet file",
@@ -52,18 +53,21 @@ std::string whole_installation(const arguments& given) {
   }
   const auto at = parse<temperature>(given.need("--at"), "--at");
   const auto asked = given.confidence();
-  const fleet f = read_fleet(*given.positional);
+  const fleet f = fleet_file(given);
   const double confidence = asked.value_or(f.policy.confidence);
   installation i = named(f.installations, given.need("--installation"), "--installation");
   if (const auto rest = rest_of(given)) i.rest = rest;
-  const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
+  const auto stock = stock_of(f);
+  const grease& g = named_grease(f, stock, given.need("--grease"), "--grease");
   const installation_answer answer = check(i, g, at, confidence);
   return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, given.units);
 }
 
 std::string run(const arguments& given) {
   if (given.positional) return whole_installation(given);
-  if (given.find("--installation")) throw input_error("--installation", "names no file", "a fleet file before it");
+  for (const std::string_view option : {std::string_view("--installation"), ignore_readings.name}) {
+    if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
+  }
   line l;
   l.segments = segments_of(given);
   l.outlet = given.quantity<pressure>("--outlet", sign::not_negative);
@@ -126,7 +130,8 @@ command line_command() {
                    {"--confidence", "0.55 to 0.99, default 0.80 or the fleet's"},
                    {"--interval", "between doses, for the residence: 2 h"},
                    {"--hours-per-day", "in service, for the residence"},
-                   {"--days-per-week", "in service, for the residence: default 5"}},
+                   {"--days-per-week", "in service, for the residence: default 5"},
+                   ignore_readings},
                   grease_options()}),
           run};
 }

@@ -113,7 +113,7 @@ std::string manual_page(const command& c) {
   if (!c.notes.empty()) out += ".PP\n" + paragraphs(c.notes);
   out += section("OPTIONS");
   if (!c.positional.empty()) out += entry(italic(c.positional), c.positional_help);
-  for (const option& o : c.options) out += entry(o, true);
+  for (const option& o : c.options) out += entry(o, !o.flag);
   if (c.in_numbers) out += entry(units_option, true) + entry(json_option, false);
   out += entry(help_option, false);
   return out + exit_status() + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1)\n";

@@ -13,8 +13,10 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command pick_command() {
-  return {"pick", "the main job: grease per route and season, and why",      "fleet", "fleet file (JSON)",
-          true,   {{"--confidence", "0.55 to 0.99 instead of the fleet's"}}, run};
+  return {"pick",  "the main job: grease per route and season, and why",
+          "fleet", "fleet file (JSON)",
+          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, ignore_readings},
+          run};
 }
 
 }  // namespace coldgrease::tools

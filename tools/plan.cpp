@@ -15,8 +15,10 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command plan_command() {
-  return {"plan", "the buyer's sheet: dates, kilograms, fewest kinds",       "fleet", "fleet file (JSON)",
-          true,   {{"--confidence", "0.55 to 0.99 instead of the fleet's"}}, run};
+  return {"plan",  "the buyer's sheet: dates, kilograms, fewest kinds",
+          "fleet", "fleet file (JSON)",
+          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, ignore_readings},
+          run};
 }
 
 }  // namespace coldgrease::tools

@@ -24,14 +24,15 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command report_command() {
-  return {
-      "report",
-      "the whole year on one page to print (HTML)",
-      "fleet",
-      "fleet file (JSON)",
-      true,
-      {{"-o", "file to write; standard output without it"}, {"--confidence", "0.55 to 0.99 instead of the fleet's"}},
-      run};
+  return {"report",
+          "the whole year on one page to print (HTML)",
+          "fleet",
+          "fleet file (JSON)",
+          true,
+          {{"-o", "file to write; standard output without it"},
+           {"--confidence", "0.55 to 0.99 instead of the fleet's"},
+           ignore_readings},
+          run};
 }
 
 }  // namespace coldgrease::tools

@@ -44,7 +44,9 @@ std::size_t point_of(const installation& i, std::string_view name) {
 std::string run(const arguments& given) {
   symptoms seen = symptoms_of(given);
   if (!given.positional) {
-    for (const char* option : {"--installation", "--grease", "--point", "--at", "--coldest"}) {
+    for (const std::string_view option :
+         {std::string_view("--installation"), std::string_view("--grease"), std::string_view("--point"),
+          std::string_view("--at"), std::string_view("--coldest"), ignore_readings.name}) {
       if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
     }
     const fault_answer answer = find_fault(seen);
@@ -54,9 +56,10 @@ std::string run(const arguments& given) {
   if (seen.coldest && *seen.coldest > *seen.at)
     throw input_error("--coldest", in_quotes(*given.find("--coldest")) + " is warmer than --at",
                       "the coldest since the point was last well");
-  const fleet f = read_fleet(*given.positional);
+  const fleet f = fleet_file(given);
   const installation& i = named(f.installations, given.need("--installation"), "--installation");
-  const grease g = estimate(named(f.greases, given.need("--grease"), "--grease"));
+  const auto stock = stock_of(f);
+  const grease& g = named_grease(f, stock, given.need("--grease"), "--grease");
   if (const auto point = given.find("--point")) seen.point = point_of(i, *point);
   const fault_answer answer = find_fault(seen, i, g, f.policy.confidence);
   return given.json ? to_json(answer, &i, &g) + "\n" : to_text(answer, seen, i, g, given.units);
@@ -80,7 +83,8 @@ command starve_command() {
            {"--relief", "valve: weeps or tight"},
            {"--gauge", "pressure while the pump delivers: 60 bar"},
            {"--at", "temperature when it was seen"},
-           {"--coldest", "coldest since the point was last well"}},
+           {"--coldest", "coldest since the point was last well"},
+           ignore_readings},
           run};
 }
 

@@ -141,12 +141,38 @@ joint_belief::marginal joint_belief::of(const observation& o) const {
   return {a.dot(as_vector(mean_)), a.dot(as_square(covariance_, size()) * a)};
 }
 
+double joint_belief::move_by(const observation& o) const {
+  const marginal now = of(o);
+  if (!(now.variance > 0.0)) return 0.0;
+  double moved = 0.0;  // of the whole sum
+  if (o.what == observation::says::number) {
+    moved = (o.value - now.mean) * now.variance / (now.variance + o.error * o.error);
+  } else {
+    const site s = probit_site(o, now);
+    const double precision = 1.0 / now.variance + s.precision;
+    moved = (now.mean / now.variance + s.pull) / precision - now.mean;
+  }
+  observation own = o;
+  own.shares.clear();
+  const vector whole = row(o), core = row(own);
+  return moved * as_vector(core).dot(as_square(covariance_, size()) * as_vector(whole)) / now.variance;
+}
+
 joint_belief::marginal joint_belief::without(std::size_t i) const {
   const auto a = as_vector(rows_[i]);
   const double mean = a.dot(as_vector(mean_)), variance = a.dot(as_square(covariance_, size()) * a);
   if (!(variance > 0.0)) return {mean, 0.0};
   const double left = 1.0 / variance - sites_[i].precision;
   return {(mean / variance - sites_[i].pull) / left, 1.0 / left};
+}
+
+joint_belief joint_belief::without_data(std::span<const std::size_t> some) const {
+  joint_belief other = *this;
+  for (const std::size_t i : some) {
+    const site s = sites_[i];
+    if (s.precision > 0.0) other.take(rows_[i], s.pull / s.precision, -1.0 / s.precision);
+  }
+  return other;
 }
 
 belief joint_belief::next_batch() const { return core_of(prior_, as_vector(mean_), as_square(covariance_, size())); }

@@ -57,8 +57,12 @@ class joint_belief {
   };
   /// Of the sum of an observation, its own error left out.
   marginal of(const observation& o) const;
+  /// How far an observation alone would move the mean of its sum, what it shares with others left out.
+  double move_by(const observation& o) const;
   /// The same without what datum i of learn() said: what all others say of it.
   marginal without(std::size_t i) const;
+  /// This belief without what some data of learn() said, the sites of all others as they are.
+  joint_belief without_data(std::span<const std::size_t> some) const;
   /// Belief of a new batch without datum i.
   belief next_batch_without(std::size_t i) const;
   /// Mean square of the residuals of readings, those of what they share with each other included; 0 without any.

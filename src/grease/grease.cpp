@@ -431,9 +431,13 @@ bool grease::was_measured() const {
          std::ranges::any_of(data_, [](const used_datum& d) { return d.kind != datum_kind::flow_pressures; });
 }
 
-grease grease::believed(const detail::belief& known, std::vector<used_datum> more) const {
+grease grease::believed(const detail::belief& known, std::vector<used_datum> more, double over_yield) const {
   grease other = *this;
   other.belief_ = known;
+  for (detail::grease_model* m : {&other.model_, &other.stiffer_oil_}) {
+    // Stresses at a rate do not tell how much of them is yield; the least of them bounds it.
+    if (over_yield > 1.0) m->held_over_yield = was_measured() ? std::fmin(m->held_over_yield, over_yield) : over_yield;
+  }
   std::ranges::move(more, std::back_inserter(other.data_));
   return other;
 }

@@ -4,6 +4,7 @@
 
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limits.hpp"
+#include "coldgrease/line/readings.hpp"
 #include "line_kernel.hpp"
 
 namespace coldgrease::inline v0 {
@@ -16,13 +17,14 @@ double square(double v) { return v * v; }
 detail::candidate gauge_at(const line& l, const detail::line_kernel& k, const detail::grease_kernel& g, double t_c) {
   using namespace detail;
   const median_pressure lost = running_loss(k, g, t_c);
-  const double outlet = l.outlet ? stated_outlet_error : assumed_outlet_error;
+  const reading_errors errors;
+  const double outlet = in_pascal(l.outlet ? errors.stated_outlet : errors.assumed_outlet);
   const double slope = ln_loss_per_kelvin(k, g, t_c);
   return {.datum = {.datum = obtainable::gauge, .at = celsius(t_c)},
           .of = lost.of,
-          .variance = square(batch_spread) + square(std::log(vehicle_factor) / z90) +
-                      (square(gauge_error) + square(outlet)) / square(z90 * lost.pressure) +
-                      square(slope * thermometer_error / z90)};
+          .variance = square(batch_spread) + square(std::log(errors.vehicle) / z90) +
+                      (square(in_pascal(errors.gauge)) + square(outlet)) / square(z90 * lost.pressure) +
+                      square(slope * in_kelvins(errors.thermometer) / z90)};
 }
 
 }  // namespace

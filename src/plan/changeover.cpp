@@ -48,17 +48,18 @@ std::vector<std::string> cautions_of(const compatibility_answer& thickeners) {
 
 /// The coldest air an installation passes in; nothing is said of a grease whose oil nobody knows, nor of an
 /// installation whose pressure or flows nobody gives.
-std::optional<temperature> coldest_with(const installation& i, const evidence& e, double confidence) {
-  const bool oil_known = e.kv40 || e.kv100 || e.kv;
+std::optional<temperature> coldest_with(const installation& i, const grease& g, double confidence) {
+  const bool oil_known = g.oil() != oil_knowledge::unknown;
   const bool timed = std::ranges::all_of(i.lines, [](const line& l) { return l.flow || (l.dose && l.in); });
   if (!oil_known || !timed || i.lines.empty() || (!i.available && !i.relief)) return std::nullopt;
-  return coldest_passing(i, estimate(e), confidence);
+  return coldest_passing(i, g, confidence);
 }
 
 }  // namespace
 
-changeover_answer changeover(const installation& given, const evidence& from, const evidence& to,
+changeover_answer changeover(const installation& given, const grease& old, const grease& fresh,
                              const compatibility_table& charts, double confidence, temperature cold) {
+  const evidence &from = old.known(), &to = fresh.known();
   installation i = given;
   for (line& l : i.lines) {
     check_shape(l);
@@ -70,8 +71,8 @@ changeover_answer changeover(const installation& given, const evidence& from, co
   answer.old_density = from.density.value_or(assumed_density());
   answer.thickeners = compatibility(from.thickener, to.thickener, charts);
   answer.oils = compare_oils(from, to, cold);
-  answer.coldest_before = coldest_with(given, from, confidence);
-  answer.coldest_after = coldest_with(given, to, confidence);
+  answer.coldest_before = coldest_with(given, old, confidence);
+  answer.coldest_after = coldest_with(given, fresh, confidence);
   answer.reservoir = reservoir_time(i, answer.old_density);
 
   for (std::size_t n = 0; n < i.lines.size(); ++n) {

@@ -182,7 +182,8 @@ std::optional<worth> worth_of(const grease_sheet& s, std::span<const line_sheet>
 
 // --- changeover sheets
 
-std::vector<changeover_sheet> changeovers_of(const fleet& f, const plan_answer& a, const compatibility_table& charts) {
+std::vector<changeover_sheet> changeovers_of(const fleet& f, std::span<const grease> stock, const plan_answer& a,
+                                             const compatibility_table& charts) {
   std::vector<changeover_sheet> sheets;
   for (std::size_t r = 0; r < a.routes.size(); ++r) {
     const auto& fills = a.routes[r].fills;
@@ -194,11 +195,7 @@ std::vector<changeover_sheet> changeovers_of(const fleet& f, const plan_answer& 
             sheets, [&](const changeover_sheet& s) { return s.installation == i && s.from == from && s.to == to; });
         if (same == sheets.end()) {
           sheets.push_back(
-              {i,
-               from,
-               to,
-               {},
-               changeover(f.installations[i], f.greases[from], f.greases[to], charts, f.policy.confidence)});
+              {i, from, to, {}, changeover(f.installations[i], stock[from], stock[to], charts, f.policy.confidence)});
           same = sheets.end() - 1;
         }
         same->routes.push_back(r);
@@ -281,7 +278,7 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));
   d.greases = grease_sheets(stock, d.plan);
   for (grease_sheet& s : d.greases) s.worth_most = worth_of(s, d.lines);
-  d.changeovers = changeovers_of(f, d.plan, charts);
+  d.changeovers = changeovers_of(f, stock, d.plan, charts);
   flag_weak_parts(f, d.flags);
   flag_months(d.plan, d.flags);
   flag_points(f, stock, d, d.flags);

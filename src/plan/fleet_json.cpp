@@ -447,6 +447,11 @@ struct fleet_keys {
     return w;
   }
 
+  static void read_readings_of(const json_node& node, fleet& f) {
+    if (!f.installations.empty() && !f.greases.empty()) take_readings(f, node.file());  // else refused already
+  }
+  static json write_readings(const fleet& f) { return f.readings.empty() ? json() : json(f.readings.name()); }
+
   static kind_words pool_words() {
     kind_words w = list_words("pool");
     w.schema.erase("minItems");
@@ -486,7 +491,15 @@ const record_table<fleet>& fleet_table() {
              &own::read_tows,
              nullptr,
              &own::write_tows},
-      field<r, &r::policy, record_kind<policy, &policy_table>>("policy", "how careful to be")};
+      field<r, &r::policy, record_kind<policy, &policy_table>>("policy", "how careful to be"),
+      key<r>{"readings",
+             false,
+             {},
+             "a CSV of readings on running systems: what the gauge showed on cold mornings",
+             &text_kind::words,
+             &own::read_readings_of,
+             nullptr,
+             &own::write_readings}};
   static constexpr record_table<r> table{"fleet", "a fleet: greases, grease systems, routes, and how careful to be",
                                          keys};
   return table;
@@ -528,6 +541,15 @@ void for_each_record(Take take) {
 }  // namespace
 
 fleet read_fleet(const source& file) { return read_with(file, {}); }
+
+void take_readings(fleet& f, const source& file) {
+  std::vector<std::string> greases;
+  for (const evidence& e : f.greases) greases.push_back(e.name);
+  readings_file read = read_readings(file, f.installations, greases);
+  f.readings = file;
+  f.files.push_back(read.read);
+  f.taken = std::move(read.readings);
+}
 
 fleet_reading proofread_fleet(const source& file) {
   fleet_reading out;

@@ -10,6 +10,7 @@
 
 #include "climate/remarks.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/line/learn.hpp"
 #include "plan/route_job.hpp"
 
 namespace coldgrease::inline v0 {
@@ -178,11 +179,14 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
   return answer;
 }
 
-std::vector<grease> stock_of(const fleet& f) {
+learn_answer lessons_of(const fleet& f, bool without_outliers) {
   std::vector<grease> stock;
   stock.reserve(f.greases.size());
   for (const evidence& e : f.greases) stock.push_back(estimate(e));
-  return stock;
+  return learn(stock, f.installations, f.taken,
+               {.confidence = f.policy.confidence, .without_outliers = without_outliers});
 }
+
+std::vector<grease> stock_of(const fleet& f) { return lessons_of(f).stock; }
 
 }  // namespace coldgrease::inline v0

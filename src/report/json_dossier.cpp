@@ -80,12 +80,12 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
                    {"curves", list(s.curves, [](const curve_answer& c) { return part_of(to_json(c)); })}});
   };
   const auto changeover_json = [&](const changeover_sheet& s) {
-    return object({{"installation", f.installations[s.installation].name},
-                   {"from", stock[s.from].name()},
-                   {"to", stock[s.to].name()},
-                   {"routes", list(s.routes, [&](std::size_t r) { return d.plan.routes[r].pick.route; })},
-                   {"changeover",
-                    part_of(to_json(s.answer, f.installations[s.installation], f.greases[s.from], f.greases[s.to]))}});
+    return object(
+        {{"installation", f.installations[s.installation].name},
+         {"from", stock[s.from].name()},
+         {"to", stock[s.to].name()},
+         {"routes", list(s.routes, [&](std::size_t r) { return d.plan.routes[r].pick.route; })},
+         {"changeover", part_of(to_json(s.answer, f.installations[s.installation], stock[s.from], stock[s.to]))}});
   };
   const auto input_json = [](const input_file& file) {
     return object({{"file", file.path},

@@ -42,8 +42,7 @@ json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
 
 }  // namespace
 
-std::string to_json(const changeover_answer& a, const installation& i, const evidence& from, const evidence& to) {
-  const grease before = estimate(from), after = estimate(to);
+std::string to_json(const changeover_answer& a, const installation& i, const grease& from, const grease& to) {
   const auto line_json = [&](const changeover_line& l) {
     return object({{"point", i.lines[l.line].point},
                    {"purge_m3", in_m3(l.purge)},
@@ -52,10 +51,10 @@ std::string to_json(const changeover_answer& a, const installation& i, const evi
                    {"days", maybe(l.arrives, in_days)}});
   };
   return line_of(object({{"installation", i.name},
-                         {"from", from.name},
-                         {"to", to.name},
-                         {"stands_on", object({{"from", before.stands_on()}, {"to", after.stands_on()}})},
-                         {"oil", object({{"from", name_of(before.oil())}, {"to", name_of(after.oil())}})},
+                         {"from", from.name()},
+                         {"to", to.name()},
+                         {"stands_on", object({{"from", from.stands_on()}, {"to", to.stands_on()}})},
+                         {"oil", object({{"from", name_of(from.oil())}, {"to", name_of(to.oil())}})},
                          {"last_point", maybe(a.last, [&](std::size_t n) { return i.lines[n].point; })},
                          {"last_days", a.last ? maybe(a.lines.front().arrives, in_days) : json(nullptr)},
                          {"reservoir_days", maybe(a.reservoir, in_days)},
@@ -400,6 +399,53 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                          {"confidence", answer.confidence},
                          {"routes", list(answer.routes, route_json)},
                          {"tows", list(answer.tows, tow_json)}}));
+}
+
+std::string to_json(const learn_answer& a, const fleet& f) {
+  const auto reading_json = [&](const judged_reading& j) {
+    const reading& r = f.taken[j.reading];
+    return object({{"row", r.row},
+                   {"date", text_of(r.day)},
+                   {"vehicle", r.vehicle},
+                   {"batch", detail::text_or_null(r.batch)},
+                   {"installation", f.installations[r.installation].name},
+                   {"point", f.installations[r.installation].lines[j.line].point},
+                   {"temperature_C", deg_c(r.at)},
+                   {"gauge_Pa", maybe(r.gauge, in_pascal)},
+                   {"says", name_of(j.says)},
+                   {"pinned", j.pinned},
+                   {"use", name_of(j.use)},
+                   {"expected_Pa", maybe(j.expected, in_pascal)},
+                   {"over_expected", j.use == reading_use::says_nothing ? json(nullptr) : json(j.over_expected)},
+                   {"deviations", maybe(j.deviations, plain)},
+                   {"spread_90_without", j.spread_90_without},
+                   {"spread_90", j.spread_90}});
+  };
+  const auto batch_json = [](const read_batch& b) {
+    return object({{"batch", detail::text_or_null(b.name)},
+                   {"first", text_of(b.first)},
+                   {"last", text_of(b.last)},
+                   {"readings", b.readings},
+                   {"over_next", b.over_next},
+                   {"spread_90", b.spread_90}});
+  };
+  const auto place_json = [&](const learnt_place& p) {
+    return object({{"installation", f.installations[p.installation].name},
+                   {"coldest_before_C", maybe(p.coldest_before, deg_c)},
+                   {"coldest_C", maybe(p.coldest, deg_c)}});
+  };
+  const auto lesson_json = [&](const grease_lesson& l) {
+    return object({{"grease", a.stock[l.grease].name()},
+                   {"temperature_C", deg_c(l.at)},
+                   {"over_before", l.over_before},
+                   {"spread_90_before", l.spread_90_before},
+                   {"spread_90", l.spread_90},
+                   {"widening", l.widening},
+                   {"places", list(l.places, place_json)},
+                   {"batches", list(l.batches, batch_json)},
+                   {"readings", list(l.readings, reading_json)}});
+  };
+  return line_of(object({{"confidence", a.confidence}, {"greases", list(a.lessons, lesson_json)}}));
 }
 
 }  // namespace coldgrease::inline v0

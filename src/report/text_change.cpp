@@ -80,13 +80,13 @@ std::string to_text(const compatibility_answer& a, const oil_change& oils) {
   return out + bullets("\nNotes", a.notes);
 }
 
-std::string to_text(const changeover_answer& a, const installation& i, const evidence& from, const evidence& to,
+std::string to_text(const changeover_answer& a, const installation& i, const grease& from, const grease& to,
                     unit_system units) {
   std::string out = row("changeover", i.name);
-  out += row("from", fmt::format("{}; {}", from.name, thickener_words(a.thickeners.first, a.thickeners.first_class)));
-  out += row("stands on", estimate(from).stands_on());
-  out += row("to", fmt::format("{}; {}", to.name, thickener_words(a.thickeners.second, a.thickeners.second_class)));
-  out += row("stands on", estimate(to).stands_on());
+  out += row("from", fmt::format("{}; {}", from.name(), thickener_words(a.thickeners.first, a.thickeners.first_class)));
+  out += row("stands on", from.stands_on()) + detail::data_rows(from);
+  out += row("to", fmt::format("{}; {}", to.name(), thickener_words(a.thickeners.second, a.thickeners.second_class)));
+  out += row("stands on", to.stands_on()) + detail::data_rows(to);
   out += row("MIXING", mixing_words(a.thickeners)) + charts_words(a.thickeners) + oil_rows(a.oils);
   out += row("passes", coldest_words(a));
   out += "\n";

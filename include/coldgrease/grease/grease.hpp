@@ -247,7 +247,8 @@ class grease {
   /// For kernels; lives as long as the grease.
   detail::grease_kernel kernel() const { return {model_, stiffer_oil(), belief_}; }
   /// The same grease with another belief, and the data that made it. For answers that learn more of it.
-  grease believed(const detail::belief& known, std::vector<used_datum> more = {}) const;
+  /// @param over_yield  of stresses that were measured over the yield stress, the least
+  grease believed(const detail::belief& known, std::vector<used_datum> more = {}, double over_yield = 1.0) const;
 
  private:
   friend grease estimate(const evidence& known);

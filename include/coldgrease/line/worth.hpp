@@ -19,13 +19,4 @@ std::optional<worth> worth_most(const line& l, const grease& g, const conditions
 std::optional<worth> worth_most(const installation& i, const grease& g, temperature at, double confidence,
                                 std::span<const temperature> mornings = {});
 
-namespace detail {
-/// JUDGEMENT: 90 % errors of a reading on a running system.
-inline constexpr double gauge_error = 8e5;           // [Pa]
-inline constexpr double thermometer_error = 3.0;     // shared by a day [K]
-inline constexpr double assumed_outlet_error = 8e5;  // of an outlet pressure that nobody stated [Pa]
-inline constexpr double stated_outlet_error = 3e5;   // and of a stated one [Pa]
-inline constexpr double vehicle_factor = 1.15;       // bore, length and pump together
-}  // namespace detail
-
 }  // namespace coldgrease::inline v0

@@ -47,7 +47,7 @@ struct changeover_answer {
 /// @param confidence  at which a line passes, 0.55 to 0.99
 /// @param cold  at which the oils are compared beside 40 C
 /// @throws input_error for a line without segments, or a length, bore or dose that is not above 0
-changeover_answer changeover(const installation& i, const evidence& from, const evidence& to,
+changeover_answer changeover(const installation& i, const grease& from, const grease& to,
                              const compatibility_table& charts, double confidence = usual_confidence,
                              temperature cold = usual_cold());
 

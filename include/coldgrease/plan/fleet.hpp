@@ -11,6 +11,7 @@
 #include "coldgrease/climate/soak.hpp"
 #include "coldgrease/grease/evidence.hpp"
 #include "coldgrease/line/installation.hpp"
+#include "coldgrease/line/readings.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -78,6 +79,8 @@ struct fleet {
   std::vector<route> routes{};
   std::vector<tow> tows{};  // of separate fills, of pools coupled to the routes they visit, and those of the file
   coldgrease::policy policy{};
+  source readings{};                // a file of readings on running systems; empty where there is none
+  std::vector<reading> taken{};     // those it holds
   std::vector<input_file> files{};  // those it was read from, itself first; weather files stand with their legs
 };
 
@@ -92,6 +95,9 @@ struct fleet_reading {
   std::vector<file_error> problems{};        // in the order of reading
 };
 fleet_reading proofread_fleet(const source& file);
+
+/// Takes the readings of a file in the place of a fleet's own. @throws file_error as read_readings
+void take_readings(fleet& f, const source& file);
 
 /// A fleet as the text of a fleet file that reads back equal: greases and lines in place, pools and separate fills as
 /// routes of their own, file names as they are here, so for a file in the folder that they start from.

@@ -12,6 +12,7 @@
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/line/installation.hpp"
 #include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/line/learn.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/progress.hpp"
 
@@ -197,7 +198,9 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
 /// What a fleet's tows come to, from the picks of its routes in their order.
 std::vector<tow_pick> judge_tows(const fleet& f, std::span<const route_pick> routes);
 
-/// The fleet's greases as models, in their order.
+/// The fleet's greases as models, in their order, with what its readings of running systems taught of them.
 std::vector<grease> stock_of(const fleet& f);
+/// What a fleet's readings of running systems say of its greases, at its confidence.
+learn_answer lessons_of(const fleet& f, bool without_outliers = false);
 
 }  // namespace coldgrease::inline v0

@@ -16,6 +16,7 @@
 #include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/line/learn.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/dossier.hpp"
@@ -23,6 +24,9 @@
 #include "coldgrease/plan/season_plan.hpp"
 
 namespace coldgrease::inline v0 {
+
+/// @param f  the fleet whose readings were taken
+std::string to_json(const learn_answer& answer, const fleet& f);
 
 // Each returns one object on one line, without a newline; never NaN or infinity.
 std::string to_json(const class_answer& answer);
@@ -54,7 +58,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                     std::span<const grease> stock);
 
 /// @param i, from, to  what the changeover was asked of
-std::string to_json(const changeover_answer& answer, const installation& i, const evidence& from, const evidence& to);
+std::string to_json(const changeover_answer& answer, const installation& i, const grease& from, const grease& to);
 
 /// Everything on the page of to_html. @param f, stock  what the dossier was made of
 std::string to_json(const dossier& d, const fleet& f, std::span<const grease> stock);

@@ -18,6 +18,7 @@
 #include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/line/learn.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/pick.hpp"
@@ -33,6 +34,9 @@ struct words_of<unit_system> {
   static constexpr std::string_view what = "";
   static constexpr word_for<unit_system> table[]{{si, "si"}, {us, "us"}};
 };
+
+/// @param f  the fleet whose readings were taken
+std::string to_text(const learn_answer& answer, const fleet& f, unit_system units = unit_system::si);
 
 std::string to_text(const class_answer& answer);
 std::string to_text(const designation& answer);
@@ -70,7 +74,7 @@ std::string to_text(const fault_answer& answer, const symptoms& seen, const inst
 std::string_view check_of(fault f, std::optional<system_type> type);
 
 /// The sheet for the workshop. @param i, from, to  what the changeover was asked of
-std::string to_text(const changeover_answer& answer, const installation& i, const evidence& from, const evidence& to,
+std::string to_text(const changeover_answer& answer, const installation& i, const grease& from, const grease& to,
                     unit_system units = unit_system::si);
 
 /// Why a grease passes or not in a month, in a sentence.
