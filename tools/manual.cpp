@@ -109,10 +109,12 @@ std::string manual_page(const command& c) {
   out += section("SYNOPSIS") + bold("coldgrease " + std::string(c.name)) + " [" + italic("options") + "]";
   if (!c.positional.empty())
     out += c.positional_needed ? " " + italic(c.positional) : " [" + italic(c.positional) + "]";
+  if (!c.second.empty()) out += " [" + italic(c.second) + "]";
   out += "\n" + section("DESCRIPTION") + sentence(c.does);
   if (!c.notes.empty()) out += ".PP\n" + paragraphs(c.notes);
   out += section("OPTIONS");
   if (!c.positional.empty()) out += entry(italic(c.positional), c.positional_help);
+  if (!c.second.empty()) out += entry(italic(c.second), c.second_help);
   for (const option& o : c.options) out += entry(o, !o.flag);
   if (c.in_numbers) out += entry(units_option, true) + entry(json_option, false);
   out += entry(help_option, false);

@@ -51,6 +51,7 @@ class shared_names {
 /// A reading as the kernels take it.
 struct prepared {
   std::size_t reading = 0;
+  std::size_t installation = 0;
   std::string vehicle;
   datum_kind says = datum_kind::gauge;
   bool pinned = false;
@@ -91,6 +92,11 @@ belief at_means(const belief& known) {
   belief b = known;
   b.taught = true;
   return b;
+}
+
+std::optional<std::size_t> line_of(const installation& i, const std::string& point) {
+  const auto found = std::ranges::find(i.lines, point, &line::point);
+  return found == i.lines.end() ? std::nullopt : std::optional(static_cast<std::size_t>(found - i.lines.begin()));
 }
 
 /// One grease and all its readings.
@@ -172,7 +178,9 @@ std::size_t lesson_maker::hardest_line(const installation& i, const conditions& 
 
 void lesson_maker::prepare(std::size_t i) {
   const reading& r = readings_[i];
-  const installation& system = joined_[r.installation];
+  const std::size_t place =
+      static_cast<std::size_t>(std::ranges::find(joined_, r.installation, &installation::name) - joined_.begin());
+  const installation& system = joined_[place];
   conditions c = conditions_of(system, r.at, usual_confidence);
   c.rest = r.rest.value_or(second(0));
   prepared p;
@@ -185,9 +193,10 @@ void lesson_maker::prepare(std::size_t i) {
     }
     return grease_.has_model();
   }();
-  if (known) p.line = r.point ? *r.point : hardest_line(system, c, p.t_c);
+  if (known) p.line = r.point.empty() ? hardest_line(system, c, p.t_c) : *line_of(system, r.point);
   const line& l = system.lines[p.line];
   p.kernel = detail::kernel(l, c);
+  p.installation = place;
   const reading_errors errors;
   if (r.gauge && r.reached != false) {
     p.pinned = in_pascal(*r.gauge) >= pinned_share * p.kernel.available && r.reached != true;
@@ -306,7 +315,11 @@ std::vector<std::size_t> lesson_maker::waiting(const joint_belief& all, const st
 
 judged_reading lesson_maker::judge(std::size_t p, const joint_belief& all) const {
   const prepared& own = prepared_[p];
-  judged_reading j{.reading = own.reading, .says = own.says, .pinned = own.pinned, .line = own.line};
+  judged_reading j{.installation = own.installation,
+                   .reading = own.reading,
+                   .says = own.says,
+                   .pinned = own.pinned,
+                   .line = own.line};
   if (!own.says_something()) {
     j.use = reading_use::says_nothing;
     return j;
@@ -354,7 +367,7 @@ grease_lesson lesson_maker::lesson(std::size_t index, const learn_conditions& c)
     l.over_before = in_pascal(stress(*now, usual_nominal())) / in_pascal(stress(*before, usual_nominal()));
   add_batches(all, l);
   std::set<std::size_t> places;
-  for (const prepared& p : prepared_) places.insert(readings_[p.reading].installation);
+  for (const prepared& p : prepared_) places.insert(p.installation);
   for (const std::size_t i : places)
     l.places.push_back(
         {i, coldest_passing(joined_[i], grease_, c.confidence), coldest_passing(joined_[i], after, c.confidence)});
@@ -423,7 +436,9 @@ learn_answer learn(std::span<const grease> stock, std::span<const installation> 
   for (std::size_t g = 0; g < stock.size(); ++g) {
     std::vector<std::size_t> own;
     for (std::size_t r = 0; r < readings.size(); ++r) {
-      if (readings[r].grease == g) own.push_back(r);
+      const auto i = std::ranges::find(joined, readings[r].installation, &installation::name);
+      const bool there = i != joined.end() && (readings[r].point.empty() || line_of(*i, readings[r].point));
+      if (readings[r].grease == stock[g].name() && there) own.push_back(r);
     }
     if (own.empty()) continue;
     lesson_maker maker(stock[g], joined, readings, std::move(own));

@@ -58,10 +58,12 @@ class readings_reader {
     into.vehicle = text(c_.vehicle);
     if (into.vehicle.empty()) refuse(c_.vehicle, "is empty", "the number or name of the vehicle");
     into.batch = text(c_.batch);
-    into.installation = place_of(c_.installation, installations_, &installation::name, "installation of the fleet");
-    const installation& system = installations_[into.installation];
-    if (!text(c_.point).empty()) into.point = place_of(c_.point, system.lines, &line::point, "point of " + system.name);
-    into.grease = place_of(c_.grease, greases_, std::identity{}, "grease of the fleet");
+    const installation& system =
+        installations_[place_of(c_.installation, installations_, &installation::name, "installation of the fleet")];
+    into.installation = system.name;
+    if (!text(c_.point).empty())
+      into.point = system.lines[place_of(c_.point, system.lines, &line::point, "point of " + system.name)].point;
+    into.grease = greases_[place_of(c_.grease, greases_, std::identity{}, "grease of the fleet")];
     into.at = detail::quantity_of<temperature>(rows_, *c_.at, text(c_.at), sign::any);
     if (into.at < coldest_read || into.at > warmest_read)
       refuse(c_.at, in_quotes(text(c_.at)) + " " + rows_.unit_of(*c_.at) + " is no air that a vehicle is read in",
@@ -118,7 +120,8 @@ class readings_reader {
     constexpr double most_deviations = 3.0, most_times = 1.25;
     double least = INFINITY;
     for (std::size_t i = 0; i < system.lines.size(); ++i) {
-      if (!r.point || *r.point == i) least = std::fmin(least, deviations_below(system.lines[i]));
+      if (r.point.empty() || r.point == system.lines[i].point)
+        least = std::fmin(least, deviations_below(system.lines[i]));
     }
     if (least > most_deviations)
       refuse(c_.gauge, fmt::format("{} is below what the point asks for", in_quotes(text(c_.gauge))),

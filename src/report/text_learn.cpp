@@ -34,7 +34,7 @@ std::string readings_table(const grease_lesson& l, const fleet& f, unit_system u
                                 fitted("at", 17), "gauge", "expected", "times", "off by", "factor");
   for (const judged_reading& j : l.readings) {
     const reading& r = f.taken[j.reading];
-    const pressure has = conditions_of(f.installations[r.installation], r.at, usual_confidence).available;
+    const pressure has = conditions_of(f.installations[j.installation], r.at, usual_confidence).available;
     const bool told = j.use != reading_use::says_nothing;
     out += fmt::format(
         "{} {} {} {:>9} {:>9} {:>6} {:>6} {:>6} {}\n", text_of(r.day), fitted(r.vehicle, 9),
@@ -56,7 +56,7 @@ std::vector<std::string> doubts_of(const grease_lesson& l, const fleet& f, unit_
   for (const judged_reading& j : l.readings) {
     const reading& r = f.taken[j.reading];
     const std::string which = fmt::format("{}, {} (row {})", text_of(r.day), r.vehicle, r.row);
-    const std::string& point = f.installations[r.installation].lines[j.line].point;
+    const std::string& point = f.installations[j.installation].lines[j.line].point;
     if (j.use == reading_use::waits)
       out.push_back(
           fmt::format("{}: softer than all else says, {:.2f} times the stress expected: it waits until a second "

@@ -30,8 +30,8 @@ struct plan {
 
 /// One grease that nobody knows: the unknowns of its description, drawn.
 struct truth {
-  detail::belief means{};               // of the grease
-  std::vector<double> batches{};        // deviation of each batch that is read
+  detail::belief means{};                  // of the grease
+  std::vector<double> batches{};           // deviation of each batch that is read
   std::map<std::string, double> shared{};  // of vehicles, days and outlets
 };
 
@@ -45,7 +45,8 @@ class simulation {
     truth t;
     t.means.taught = true;
     // The covariance of a description is diagonal: each unknown is drawn alone.
-    for (std::size_t u = 0; u < unknowns; ++u) t.means.mean[u] = std::sqrt(grease_.belief().covariance[u][u]) * normal();
+    for (std::size_t u = 0; u < unknowns; ++u)
+      t.means.mean[u] = std::sqrt(grease_.belief().covariance[u][u]) * normal();
     for (int b = 0; b < p.batches; ++b) t.batches.push_back(detail::batch_spread * normal());
     return t;
   }
@@ -63,7 +64,9 @@ class simulation {
       const bool by_point = p.kind == reads::reached || (p.kind == reads::mixed && n % 3 == 2);
       if (at_start) r.rest = hour(12);
       const std::size_t line = static_cast<std::size_t>(n) % system_.lines.size();
-      r.point = line;
+      r.installation = system_.name;
+      r.point = system_.lines[line].point;
+      r.grease = grease_.name();
       r.row = static_cast<std::size_t>(n) + 2;
       conditions c = conditions_of(system_, r.at, usual_confidence);
       c.rest = r.rest.value_or(second(0));
@@ -81,7 +84,8 @@ class simulation {
       const double fixed = in_pascal(l.outlet.value_or(assumed_outlet())) + outlet + k.dividers;
       const auto loss_at = [&](double gauge) {
         return std::exp(extra) * detail::loss(k, true_grease, r.at.in_celsius() + warmer, k.start, k.flow,
-                                              detail::thickening(true_grease, gauge, k.outlet)).pressure;
+                                              detail::thickening(true_grease, gauge, k.outlet))
+                                     .pressure;
       };
       const double error = in_pascal(errors.gauge) / z90 * normal();
       if (by_point) {
@@ -102,7 +106,9 @@ class simulation {
   }
 
   double normal() { return normal_(random_); }
-  double between(double low, double high) { return low + (high - low) * std::uniform_real_distribution<double>()(random_); }
+  double between(double low, double high) {
+    return low + (high - low) * std::uniform_real_distribution<double>()(random_);
+  }
 
  private:
   double of(truth& t, const std::string& name, double ninety) {
@@ -135,8 +141,8 @@ struct calibration {
   coverage read{};  // of the first batch that was
 };
 
-/// Draws greases, lets learn() read them, and asks for temperatures that were not read. No line is broken here, so every
-/// reading counts unless told otherwise.
+/// Draws greases, lets learn() read them, and asks for temperatures that were not read. No line is broken here, so
+/// every reading counts unless told otherwise.
 inline calibration calibrate(const grease& g, const installation& i, const plan& p, int draws, std::uint64_t seed,
                              soft_outliers soft = soft_outliers::count) {
   simulation s(g, i, seed);

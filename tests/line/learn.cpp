@@ -14,7 +14,11 @@ using namespace coldgrease;
 namespace {
 
 grease class_1() {
-  return estimate({.name = "house 1", .nlgi = "1", .kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11), .pour = celsius(-40),
+  return estimate({.name = "house 1",
+                   .nlgi = "1",
+                   .kv40 = mm2_per_s(100),
+                   .kv100 = mm2_per_s(11),
+                   .pour = celsius(-40),
                    .oil = oil_type::naphthenic});
 }
 
@@ -39,10 +43,16 @@ reading gauge_of(const std::string& vehicle, double t_c, double times, int day, 
   const grease g = class_1();
   double shown = 50e5;
   for (int step = 0; step < 60; ++step)
-    shown = k.outlet + times * detail::loss(k, g.kernel(), t_c, 1.0, k.flow,
-                                            detail::thickening(g.kernel(), shown, k.outlet))
-                                   .pressure;
-  return {.day = date_of(20'000 + day), .vehicle = vehicle, .point = line, .at = celsius(t_c), .gauge = pascal(shown),
+    shown =
+        k.outlet +
+        times * detail::loss(k, g.kernel(), t_c, 1.0, k.flow, detail::thickening(g.kernel(), shown, k.outlet)).pressure;
+  return {.day = date_of(20'000 + day),
+          .vehicle = vehicle,
+          .installation = "truck",
+          .point = i.lines[line].point,
+          .grease = g.name(),
+          .at = celsius(t_c),
+          .gauge = pascal(shown),
           .row = static_cast<std::size_t>(day) + 2};
 }
 
@@ -65,7 +75,8 @@ void check_covers(const hidden::coverage& c, double slack) {
 
 }  // namespace
 
-TEST_CASE("law: readings that show what is believed leave the median and narrow the answer, warm ones least in the cold") {
+TEST_CASE(
+    "law: readings that show what is believed leave the median and narrow the answer, warm ones least in the cold") {
   const grease before = class_1();
   const grease cold = taught_by({gauge_of("A", -20, 1.0, 0)}), warm = taught_by({gauge_of("A", 5, 1.0, 0)});
   for (const double t : {-30.0, -20.0, -10.0, 0.0}) {

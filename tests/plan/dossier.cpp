@@ -160,7 +160,7 @@ TEST_CASE("law: each change of a plan has a sheet for each installation of its r
 TEST_CASE("case from users: the files an answer stands on are named, the fleet first, each once") {
   const demo d;
   const auto inputs = d.made().inputs;
-  REQUIRE(inputs.size() == 6);
+  REQUIRE(inputs.size() == 7);
   CHECK(inputs.front().path.ends_with("fleet.json"));
   for (const input_file& file : inputs) {
     CHECK(std::ranges::count(inputs, file.path, &input_file::path) == 1);

@@ -29,6 +29,7 @@ struct words_of<reading_use> {
 
 /// One reading beside what is believed without it.
 struct judged_reading {
+  std::size_t installation = 0;
   std::size_t reading = 0;              // index into those given
   datum_kind says = datum_kind::gauge;  // gauge, reached, not_reached
   reading_use use = reading_use::counts;
@@ -47,8 +48,8 @@ struct read_batch {
   date first{};
   date last{};
   std::size_t readings = 0;
-  double over_next = 1.0;  // its median stress over that of a batch not read, at the usual rate and 25 C
-  double spread_90 = 1.0;  // of its stress at the coldest reading of the grease
+  double over_next = 1.0;   // its median stress over that of a batch not read, at the usual rate and 25 C
+  double spread_90 = 1.0;   // of its stress at the coldest reading of the grease
   detail::belief belief{};  // about it
 };
 
@@ -98,7 +99,7 @@ struct learn_conditions {
 /// else says, or that alone makes the answer softer by more than a factor 2, waits until one of a second vehicle
 /// agrees. Where the residuals of the gauges are larger than nine of ten sets with their errors would show (chi-square)
 /// every deviation is widened by the root of their mean square. The order of the readings does not matter.
-/// @param readings  indices into the stock and the installations
+/// @param readings  those of greases, installations and points that are not there are left out
 /// Test: tests/line/learn.cpp, bench/calibration.cpp
 learn_answer learn(std::span<const grease> stock, std::span<const installation> installations,
                    std::span<const reading> readings, const learn_conditions& c = {});

@@ -16,11 +16,11 @@ namespace coldgrease::inline v0 {
 struct reading {
   date day{};
   std::string vehicle{};
-  std::string batch{};                 // of the grease; empty: one batch between two fills
-  std::size_t installation = 0;        // index into the fleet's
-  std::optional<std::size_t> point{};  // index into its lines; nothing: the worst
-  std::size_t grease = 0;              // index into the stock
-  temperature at = celsius(0);         // of the air, as the lines are
+  std::string batch{};         // of the grease; empty: one batch between two fills
+  std::string installation{};  // as all three by name
+  std::string point{};         // empty: the worst
+  std::string grease{};
+  temperature at = celsius(0);  // of the air, as the lines are
   std::optional<pressure> gauge{};
   std::optional<bool> reached{};   // the point
   std::optional<duration> rest{};  // before the start that was read; nothing: a running pump
