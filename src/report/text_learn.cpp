@@ -30,14 +30,14 @@ std::string_view mark_of(const judged_reading& j) {
 }
 
 std::string readings_table(const grease_lesson& l, const fleet& f, unit_system units) {
-  std::string out = fmt::format("\n{} {} {} {:>9} {:>9} {:>6} {:>6} {:>6}\n", fitted("date", 10), fitted("vehicle", 9),
+  std::string out = fmt::format("\n{} {} {} {:>9} {:>9} {:>6} {:>6} {:>6}\n", fitted("date", 10), fitted("vehicle", 8),
                                 fitted("at", 17), "gauge", "expected", "times", "off by", "factor");
   for (const judged_reading& j : l.readings) {
     const reading& r = f.taken[j.reading];
     const pressure has = conditions_of(f.installations[j.installation], r.at, usual_confidence).available;
     const bool told = j.use != reading_use::says_nothing;
     out += fmt::format(
-        "{} {} {} {:>9} {:>9} {:>6} {:>6} {:>6} {}\n", text_of(r.day), fitted(r.vehicle, 9),
+        "{} {} {} {:>9} {:>9} {:>6} {:>6} {:>6} {}\n", text_of(r.day), fitted(r.vehicle, 8),
         fitted(both_scales(r.at), 17), shown_words(j, r, has, units), j.expected ? words(*j.expected, units) : "-",
         told ? fmt::format("{:.2f}", j.over_expected) : "-", j.deviations ? fmt::format("{:+.1f}", *j.deviations) : "-",
         told ? fmt::format("{:.2f}", j.spread_90) : "-", mark_of(j));
