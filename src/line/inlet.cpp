@@ -64,7 +64,7 @@ inlet_answer feeding(const inlet& i, const grease& g, temperature at, double con
     const shortfall s = believed_shortfall(i, g.kernel(), t);
     return s.median + z * s.sigma;
   };
-  if (const auto t = detail::coldest_root(excess, g.model().bound_c, detail::warmest_search_c))
+  if (const auto t = detail::coldest_root(excess, g.model().bound_c, detail::warmest_search_c, g.belief().taught))
     answer.coldest = celsius(*t);
   return answer;
 }

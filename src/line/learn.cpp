@@ -365,7 +365,8 @@ void lesson_maker::add_batches(const joint_belief& all, grease_lesson& l) const 
       l.batches.push_back({.name = r.batch,
                            .first = r.day,
                            .over_next = std::exp(all.mean_of_shared(p.batch)),
-                           .spread_90 = std::exp(z90 * own.sigma(there))});
+                           .spread_90 = std::exp(z90 * own.sigma(there)),
+                           .belief = own});
     }
     read_batch& b = l.batches[at->second];
     b.last = r.day;

@@ -107,7 +107,7 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_kernel& g, do
   const auto excess = [&](double t_c) {
     return std::fmax(flow_demand(l, g, t_c, l.flow).excess(z), vent_demand(l, g, t_c).excess(z));
   };
-  return coldest_root(excess, bound, warmest_search_c);
+  return coldest_root(excess, bound, warmest_search_c, g.known.taught);
 }
 
 std::optional<double> smallest_bore(const line_kernel& l, const grease_kernel& g, double t_c, double z) {

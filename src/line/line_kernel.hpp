@@ -62,11 +62,20 @@ std::optional<length> front_reach(const line_kernel& l, const grease_kernel& g, 
 /// Where the search for the coldest temperature begins.
 inline constexpr double warmest_search_c = 60.0;
 
-/// Coldest temperature at which a demand that rises in the cold is met (excess <= 0), between bound and warmest [C].
+/// Coldest temperature down to which a demand is met (excess <= 0) everywhere from `warmest` on, not below `bound` [C]:
+/// the warmest root. A demand by a description alone rises in the cold; one that data taught may rise and fall again,
+/// and is looked at in steps of 1 K first.
 /// @return nothing if it is not met at the warmest
 template <class Function>
-std::optional<double> coldest_root(Function excess, double bound, double warmest) {
+std::optional<double> coldest_root(Function excess, double bound, double warmest, bool taught) {
   if (!(excess(warmest) <= 0.0) || bound >= warmest) return std::nullopt;
+  constexpr double step = 1.0;  // [K]
+  for (double t = warmest - step; taught && t > bound; t -= step) {
+    if (excess(t) <= 0.0) continue;
+    bound = t;
+    warmest = t + step;
+    break;
+  }
   if (excess(bound) <= 0.0) return bound;
   if (!std::isfinite(excess(bound))) return std::nullopt;
   const double found = root_between(excess, bound, warmest);

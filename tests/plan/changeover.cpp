@@ -21,7 +21,7 @@ const evidence lithium{.name = "old", .nlgi = "2", .thickener = "lithium complex
 const evidence polyurea{.name = "new", .nlgi = "1", .thickener = "polyurea"};
 
 changeover_answer of(const installation& i, const evidence& from = lithium, const evidence& to = polyurea) {
-  return changeover(i, from, to, compatibility_charts());
+  return changeover(i, estimate(from), estimate(to), compatibility_charts());
 }
 
 /// Doses of 0.2 cm3, 3.33 a day: 0.67 ml a day at each point.
@@ -170,7 +170,7 @@ TEST_CASE("case: a heavier oil of the same class is named, and the coldest air m
   evidence light{.name = "light", .nlgi = "1", .kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11)};
   evidence heavy{.name = "heavy", .nlgi = "1", .kv40 = mm2_per_s(220), .kv100 = mm2_per_s(19)};
   const installation i = examples::system(400);
-  const changeover_answer a = changeover(i, light, heavy, compatibility_charts(), 0.9);
+  const changeover_answer a = changeover(i, estimate(light), estimate(heavy), compatibility_charts(), 0.9);
   CHECK(a.oils.step == oil_step::heavier);
   CHECK(near(*a.oils.warm.ratio, 2.2, 1e-12));
   CHECK(*a.oils.cold.ratio > 2.2);  // two mineral oils part in the cold
@@ -190,7 +190,7 @@ TEST_CASE("case: what is not known of an oil is not compared, and no line is jud
   const evidence full{.name = "f", .nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7), .pour = celsius(-18)};
   const evidence one{.name = "o", .nlgi = "1", .kv40 = mm2_per_s(150)};
   const evidence no_oil{.name = "n", .nlgi = "1"};
-  const changeover_answer a = changeover(examples::system(400), full, no_oil, compatibility_charts());
+  const changeover_answer a = changeover(examples::system(400), estimate(full), estimate(no_oil), compatibility_charts());
   CHECK(a.oils.step == oil_step::unknown);
   CHECK(!a.oils.warm.ratio);
   CHECK(a.oils.warm.from);
@@ -228,7 +228,8 @@ TEST_CASE("law: a shared main is purged once for all its lines, and by all their
                        .dose = cm3(dose),
                        .in = second(dose * 100.0)});
   const double pi = std::numbers::pi, main = pi / 4 * 64 * 5, branch = pi / 4 * 16 * 2;  // [cm3]
-  const auto a = changeover(i, {.name = "a", .nlgi = "1"}, {.name = "b", .nlgi = "0"}, compatibility_charts());
+  const auto a = changeover(i, estimate({.name = "a", .nlgi = "1"}), estimate({.name = "b", .nlgi = "0"}),
+                            compatibility_charts());
   CHECK(near(in_cm3(a.total), main + 2 * branch, 1e-12));
   CHECK(near(in_days(*a.lines.front().arrives), (main / 0.4 + branch / 0.1) / 10.0, 1e-12));
   CHECK(*a.lines.front().shots == std::ceil(main / 0.4 + branch / 0.1));

@@ -223,9 +223,9 @@ TEST_CASE("law: changeovers, 80 columns and both scales, whatever the names and 
       for (const bool known : {true, false}) {
         if (known) from.density = kg_per_m3(930);
         for (line& l : i.lines) l.dose = known ? std::optional(cm3(1e-3)) : std::nullopt;
-        const changeover_answer a = changeover(i, from, to, charts);
+        const changeover_answer a = changeover(i, estimate(from), estimate(to), charts);
         for (const unit_system units : {unit_system::si, unit_system::us}) {
-          const std::string text = to_text(a, i, from, to, units);
+          const std::string text = to_text(a, i, estimate(from), estimate(to), units);
           CHECK(widest(text) <= 80);
           CHECK(lonely_temperature(text) == "");
         }

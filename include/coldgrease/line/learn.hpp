@@ -51,6 +51,7 @@ struct read_batch {
   std::size_t readings = 0;
   double over_next = 1.0;  // its median stress over that of a batch not read, at the usual rate and 25 C
   double spread_90 = 1.0;  // of its stress at the coldest reading of the grease
+  detail::belief belief{};  // about it
 };
 
 /// Where a grease was read.
