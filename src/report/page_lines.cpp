@@ -137,13 +137,14 @@ std::string joined_oil(const page& p, const evidence& e) {
 }
 
 /// What stands in the picture of the belief, in words.
-void write_belief_words(page& p, const belief_chart& c) {
+void write_belief_words(page& p, const belief_chart& c, const std::string& name) {
   const belief_chart::step& coldest = c.steps.back();
   const auto band = [](const belief_chart::band& b) { return fmt::format("{:.2f} to {:.2f}", b.low, b.high); };
   std::string words = fmt::format(
-      "Stress of a new batch over that of the reference curve. At {} nine of ten lie within {} times the reference by "
+      "Stress of a new batch of {} over that of the reference curve. At {} nine of ten lie within {} times the "
+      "reference by "
       "the description alone, {} with all data, the middle at {:.2f}.",
-      p.degrees(coldest.temperature), band(coldest.before), band(coldest.after), coldest.after.median);
+      name, p.degrees(coldest.temperature), band(coldest.before), band(coldest.after), coldest.after.median);
   if (c.points.empty())
     words += " Flow pressures tell how the stress rises with the cold, not how high it is: they have no mark.";
   if (c.reference == reference_curve::fitted)
@@ -208,7 +209,7 @@ void write_grease(page& p, std::size_t index) {
   if (!s.belief) return;
   p.out.open("div", {{"class", "keep"}});
   p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
-  write_belief_words(p, *s.belief);
+  write_belief_words(p, *s.belief, g.name());
   p.out.close();
   write_odd_readings(p, s);
 }
@@ -240,11 +241,11 @@ void write_evidence(page& p) {
     p.paragraph(
         "Where data stand beside a description a second picture shows what they did: the grey band holds nine of ten "
         "batches by the description alone, the blue one with all data, at 2.65 1/s on a running pump; the lines are "
-        "their middles. Each mark is a datum at its own temperature and rate, how far it lies from the blue line its "
-        "residual, its whisker one deviation of its own error: what it shares with others, its batch, laboratory, "
-        "vehicle or thermometer, comes on top. A bar with an arrow says that the stress lies below (reached) or above "
-        "(not reached) it; hollow or broken marks wait for a second vehicle. The errors and the widths before any "
-        "datum are engineering judgement, no measurement of this grease.",
+        "their middles. Each mark is a datum at its own temperature and rate. Its whisker is one deviation of its own "
+        "error; what it shares with others, the batch, the laboratory, the vehicle or the day's thermometer, is to "
+        "explain the rest of its way to the blue line. A bar with an arrow says that the stress lies below (reached) "
+        "or above it (not reached); hollow or broken marks wait for a second vehicle. The widths before any datum and "
+        "the errors are engineering judgement, no measurement of this grease.",
         "small");
   for (std::size_t g = 0; g < p.d.greases.size(); ++g) write_grease(p, g);
   p.end_section();
