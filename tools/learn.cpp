@@ -14,7 +14,7 @@ std::string run(const arguments& given) {
     throw at({.file = *given.positional},
              input_error("readings", "is missing", "a file of readings there, or behind the fleet file"));
   if (asked) f.policy.confidence = *asked;
-  const learn_answer answer = lessons_of(f, given.find("--without-outliers").has_value());
+  const learn_answer answer = lessons_of(f, given.find("--without-outliers") ? soft_outliers::never : soft_outliers::wait);
   return given.json ? to_json(answer, f) + "\n" : to_text(answer, f, given.units);
 }
 

@@ -198,21 +198,20 @@ belief joint_belief::next_batch_without(std::size_t i) const {
   return core_of(prior_, mean - with * ((value - a.dot(mean)) / left), covariance + with * (with / left).transpose());
 }
 
-double joint_belief::chi_square() const {
-  double sum = 0.0, count = 0.0;
+joint_belief::misfit joint_belief::misfit_of_readings() const {
+  misfit m;
   for (std::size_t i = 0; i < data_.size(); ++i) {
     if (!data_[i].reading || data_[i].what != observation::says::number) continue;
     const double miss = (data_[i].value - as_vector(rows_[i]).dot(as_vector(mean_))) / data_[i].error;
-    sum += miss * miss;
-    count += 1.0;
+    m.chi_square += miss * miss;
+    ++m.readings;
   }
-  if (count == 0.0) return 0.0;
   for (std::size_t s = 0; s < shared_.size(); ++s) {
     if (!shared_[s].of_readings || !(shared_[s].deviation > 0.0)) continue;
     const double miss = mean_of_shared(s) / shared_[s].deviation;
-    sum += miss * miss;
+    m.chi_square += miss * miss;
   }
-  return sum / count;
+  return m;
 }
 
 void condition(belief& b, const weights& on) {

@@ -65,8 +65,13 @@ class joint_belief {
   joint_belief without_data(std::span<const std::size_t> some) const;
   /// Belief of a new batch without datum i.
   belief next_batch_without(std::size_t i) const;
-  /// Mean square of the residuals of readings, those of what they share with each other included; 0 without any.
-  double chi_square() const;
+  /// Sum of the squared residuals of the numbers that are readings, over their errors, and of what readings share over
+  /// its deviations: chi-square of so many degrees of freedom, or less.
+  struct misfit {
+    double chi_square = 0.0;
+    std::size_t readings = 0;
+  };
+  misfit misfit_of_readings() const;
 
  private:
   using vector = std::vector<double>;

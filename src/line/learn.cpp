@@ -3,6 +3,7 @@
 #include "base/format.hpp"
 
 #include <algorithm>
+#include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -74,6 +75,16 @@ detail::median_pressure loss_of(const prepared& p, const grease& g, const belief
 }
 
 nominal_rate usual_nominal() { return {per_second(detail::usual_rate)}; }
+
+/// The root of the chi-square a reading, where it is more than nine of ten sets of readings with their stated errors
+/// would show: else readings that agree would widen the answer half of the time.
+double widening_by(const joint_belief::misfit& m) {
+  constexpr double by_chance = 0.9;
+  if (m.readings == 0) return 1.0;
+  const double n = static_cast<double>(m.readings);
+  const double most = boost::math::quantile(boost::math::chi_squared{n}, by_chance);
+  return m.chi_square > most ? std::sqrt(m.chi_square / n) : 1.0;
+}
 
 /// Means alone, for linearisation.
 belief at_means(const belief& known) {
@@ -328,12 +339,13 @@ grease_lesson lesson_maker::lesson(std::size_t index, const learn_conditions& c)
     if (prepared_[p].says_something()) active.push_back(p);
   }
   joint_belief all = solve(active);
-  const std::vector<std::size_t> wait = waiting(all, active, !c.without_outliers);
+  std::vector<std::size_t> wait;
+  if (c.soft != soft_outliers::count) wait = waiting(all, active, c.soft == soft_outliers::wait);
   if (!wait.empty()) {
     std::erase_if(active, [&](std::size_t p) { return std::ranges::find(wait, p) != wait.end(); });
     all = solve(active);
   }
-  grease_lesson l{.grease = index, .widening = std::fmax(1.0, std::sqrt(all.chi_square()))};
+  grease_lesson l{.grease = index, .widening = widening_by(all.misfit_of_readings())};
   next_ = all.next_batch();
   next_.widening *= l.widening;
   for (std::size_t p = 0; p < prepared_.size(); ++p) l.readings.push_back(judge(p, all));

@@ -135,8 +135,10 @@ struct calibration {
   coverage read{};  // of the first batch that was
 };
 
-/// Draws greases, lets learn() read them, and asks for temperatures that were not read.
-inline calibration calibrate(const grease& g, const installation& i, const plan& p, int draws, std::uint64_t seed) {
+/// Draws greases, lets learn() read them, and asks for temperatures that were not read. No line is broken here, so every
+/// reading counts unless told otherwise.
+inline calibration calibrate(const grease& g, const installation& i, const plan& p, int draws, std::uint64_t seed,
+                             soft_outliers soft = soft_outliers::count) {
   simulation s(g, i, seed);
   calibration c;
   const std::array stock{g};
@@ -144,7 +146,7 @@ inline calibration calibrate(const grease& g, const installation& i, const plan&
   for (int d = 0; d < draws; ++d) {
     truth t = s.draw(p);
     const auto readings = s.read(p, t);
-    const learn_answer a = learn(stock, systems, readings);
+    const learn_answer a = learn(stock, systems, readings, {.soft = soft});
     const grease& taught = a.stock.front();
     const double at = s.between(-28.0, -5.0);
     detail::weights w = detail::wall_stress(g.kernel(), at, 5.0).of;

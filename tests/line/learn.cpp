@@ -153,7 +153,7 @@ TEST_CASE("case: one broken line moves nothing until a second vehicle agrees") {
   const grease_lesson agreed = lesson_of(rows);
   CHECK(std::ranges::all_of(agreed.readings, [](const judged_reading& j) { return j.use == reading_use::counts; }));
   CHECK(stress_of(taught_by(rows), -20) < stress_of(whole, -20));
-  CHECK(learn({{class_1()}}, {{truck()}}, rows, {.without_outliers = true}).lessons[0].readings.back().use ==
+  CHECK(learn({{class_1()}}, {{truck()}}, rows, {.soft = soft_outliers::never}).lessons[0].readings.back().use ==
         reading_use::waits);
 }
 

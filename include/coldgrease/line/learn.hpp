@@ -80,9 +80,16 @@ struct learn_answer {
   std::vector<grease> stock{};           // as given, those that were read with what they taught
 };
 
+/// What a reading softer than all else says does: a broken line reads soft, and so does a soft grease.
+enum class soft_outliers {
+  wait,   // for a second vehicle that agrees
+  never,  // count, whoever agrees
+  count   // as every other: where no line can be broken
+};
+
 struct learn_conditions {
   double confidence = usual_confidence;  // of the coldest temperatures
-  bool without_outliers = false;         // soft ones never count, even where a second vehicle agrees
+  soft_outliers soft = soft_outliers::wait;
 };
 
 /// Updates the belief about every grease by its readings: gauges as numbers, linearised at the answer, then points
@@ -91,8 +98,8 @@ struct learn_conditions {
 /// point that of the outlet, those of a day that of the thermometer, those of a batch its deviation. Readings without a
 /// batch are one batch until 120 days pass without one (judgement). A reading more than two deviations softer than all
 /// else says, or that alone makes the answer softer by more than a factor 2, waits until one of a second vehicle
-/// agrees. Where the residuals of the gauges are larger than their errors every deviation is widened by the root of
-/// their mean square. The order of the readings does not matter.
+/// agrees. Where the residuals of the gauges are larger than nine of ten sets with their errors would show (chi-square)
+/// every deviation is widened by the root of their mean square. The order of the readings does not matter.
 /// @param readings  indices into the stock and the installations
 /// Test: tests/line/learn.cpp, bench/calibration.cpp
 learn_answer learn(std::span<const grease> stock, std::span<const installation> installations,
