@@ -36,6 +36,7 @@
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/grease/substances.hpp"
 #include "coldgrease/grease/worth.hpp"
+#include "coldgrease/line/belief_chart.hpp"
 #include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/dosing.hpp"
 #include "coldgrease/line/faults.hpp"

@@ -356,7 +356,7 @@ grease estimate(const evidence& given) {
                                          both_scales(r.fitted->curves.front().temperature))
                            : r.described.words) +
                  "; " + oil.words;
-  g.belief_ = described_belief(r.described, g.oil_in_doubt_);
+  g.belief_ = g.described_ = described_belief(r.described, g.oil_in_doubt_);
   if (g.has_model()) {
     std::vector<detail::sheet_datum> data = data_of(r, g.kernel(), g.notes_);
     g.belief_ = detail::taught_by(g.belief_, data);
@@ -405,7 +405,7 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
     keep_slope_down_to(*m, at.in_celsius());
     fix_reference(*m);
   }
-  g.belief_ = described_belief(c, g.oil_in_doubt_);
+  g.belief_ = g.described_ = described_belief(c, g.oil_in_doubt_);
   g.belief_.variance_of(detail::unknown::tilt) = 0.0;
   detail::condition(g.belief_, detail::at_rate(at.in_celsius(), detail::usual_rate));
   return g;

@@ -78,12 +78,12 @@ std::vector<measured_point> read_points(const source& file, rate_kind kind) {
 }
 
 mobility_reading parse_mobility(std::string_view text, std::string_view where) {
-  constexpr std::string_view expected = R"(a mass a minute and its temperature such as "12 g/min at -18 C")";
+  constexpr std::string_view wanted = R"(a mass a minute and its temperature such as "12 g/min at -18 C")";
   constexpr std::string_view unit = "g/min", at = " at ";
   const auto cut = text.find(at);
-  if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " names no temperature", expected);
+  if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " names no temperature", wanted);
   std::string_view amount = text.substr(0, cut);
-  if (!amount.ends_with(unit)) throw input_error(where, in_quotes(amount) + " is no mass a minute", expected);
+  if (!amount.ends_with(unit)) throw input_error(where, in_quotes(amount) + " is no mass a minute", wanted);
   amount.remove_suffix(unit.size());
   while (amount.ends_with(' ')) amount.remove_suffix(1);
   mobility_reading m{.grams_per_minute = parse_number(amount, where)};

@@ -149,6 +149,7 @@ belief taught_by(const belief& prior, std::vector<sheet_datum>& data) {
   for (std::size_t i = 0; i < data.size(); ++i) {
     weights there = seen[i].of;
     there[unknown::level] = 1.0;
+    data[i].used.error = seen[i].error;
     data[i].used.spread_90_without = std::exp(z90 * joint.next_batch_without(i).sigma(there));
     data[i].used.spread_90 = std::exp(z90 * all.sigma(there));
   }

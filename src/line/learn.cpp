@@ -334,7 +334,11 @@ judged_reading lesson_maker::judge(std::size_t p, const joint_belief& all) const
   const double constant = std::log(loss_of(own, grease_, means_).pressure) - means_.shift(o.of);
   const double loss = std::exp(expected.mean + constant);
   j.expected = pascal(own.fixed + loss);
-  if (own.left() > 0.0) j.over_expected = own.left() / loss;
+  if (own.left() > 0.0) {
+    j.over_expected = own.left() / loss;
+    j.over_reference = own.left() / loss_of(own, grease_, belief{}).pressure;
+  }
+  if (own.is_number()) j.error = o.error;
   if (own.is_number()) j.deviations = (o.value - expected.mean) / std::sqrt(expected.variance + o.error * o.error);
   const belief without = counts ? all.next_batch_without(place) : next_;
   j.spread_90_without = std::exp(z90 * without.sigma(o.of));

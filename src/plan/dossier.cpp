@@ -153,7 +153,28 @@ grease_sheet grease_sheet_of(const grease& g, std::size_t index, bool planned, t
   return sheet;
 }
 
-std::vector<grease_sheet> grease_sheets(std::span<const grease> stock, const plan_answer& a) {
+/// From the warmest of its data, or 25 C, down to the coldest of them or of the plan, as far as anything is known.
+std::optional<belief_chart> belief_of(const grease& g, const grease_lesson* lesson, std::span<const reading> readings,
+                                      temperature coldest) {
+  constexpr double step = 5.0;
+  double warm = detail::slope_from_c, cold = coldest.in_celsius();
+  const auto take = [&](temperature t) {
+    warm = std::max(warm, step * std::ceil(t.in_celsius() / step));
+    cold = std::min(cold, t.in_celsius());
+  };
+  for (const used_datum& d : g.data()) take(d.at);
+  if (lesson) {
+    for (const judged_reading& j : lesson->readings) take(readings[j.reading].at);
+  }
+  cold = std::max(cold, g.model().nothing_below_c);
+  std::vector<temperature> over;
+  for (double t = warm; t > cold; t -= step) over.push_back(celsius(t));
+  over.push_back(celsius(cold));
+  return chart_of(g, lesson, readings, over);
+}
+
+std::vector<grease_sheet> grease_sheets(const fleet& f, std::span<const grease> stock, const plan_answer& a) {
+  const learn_answer learnt = lessons_of(f);
   temperature coldest = celsius(0);
   for (const route_plan& r : a.routes) coldest = std::min(coldest, coldest_month(r.pick).design);
   constexpr double step = 5.0;  // a round number for the eye
@@ -164,6 +185,10 @@ std::vector<grease_sheet> grease_sheets(std::span<const grease> stock, const pla
       return std::ranges::find(r.fills, g, &planned_fill::grease) != r.fills.end();
     });
     sheets.push_back(grease_sheet_of(stock[g], g, planned, coldest));
+    const auto lesson = std::ranges::find(learnt.lessons, g, &grease_lesson::grease);
+    const bool was_read = lesson != learnt.lessons.end();
+    if (was_read) sheets.back().readings = lesson->readings;
+    sheets.back().belief = belief_of(stock[g], was_read ? &*lesson : nullptr, f.taken, coldest);
   }
   std::ranges::stable_sort(sheets, {}, [](const grease_sheet& s) { return !s.planned; });
   return sheets;
@@ -276,7 +301,7 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
     }
   });
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));
-  d.greases = grease_sheets(stock, d.plan);
+  d.greases = grease_sheets(f, stock, d.plan);
   for (grease_sheet& s : d.greases) s.worth_most = worth_of(s, d.lines);
   d.changeovers = changeovers_of(f, stock, d.plan, charts);
   flag_weak_parts(f, d.flags);

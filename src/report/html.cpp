@@ -278,5 +278,6 @@ std::string limit_svg(const line_sheet& s, const installation& i, const grease& 
   return detail::limit_picture(s, i, g, "limit", true);
 }
 std::string flow_svg(const grease_sheet& s, const grease& g) { return detail::flow_picture(s, g, "flow", true); }
+std::string belief_svg(const grease_sheet& s, const grease& g) { return detail::belief_picture(s, g, "belief", true); }
 
 }  // namespace coldgrease::inline v0

@@ -64,6 +64,26 @@ json line_json(const line_sheet& s, const fleet& f, std::span<const grease> stoc
        {"when_dry", part_of(to_json(s.when_dry, &i, &stock[s.grease]))}});
 }
 
+json belief_json(const belief_chart& c, const fleet& f) {
+  const auto band_json = [](const belief_chart::band& b) {
+    return object({{"low", b.low}, {"median", b.median}, {"high", b.high}});
+  };
+  const auto step_json = [&](const belief_chart::step& s) {
+    return object(
+        {{"temperature_C", deg_c(s.temperature)}, {"before", band_json(s.before)}, {"after", band_json(s.after)}});
+  };
+  const auto point_json = [&](const belief_chart::point& p) {
+    return object({{"datum", name_of(p.kind)},
+                   {"temperature_C", deg_c(p.temperature)},
+                   {"over_reference", p.over_reference},
+                   {"low", p.low},
+                   {"high", p.high},
+                   {"waits", p.waits},
+                   {"row", maybe(p.reading, [&](std::size_t r) { return f.taken[r].row; })}});
+  };
+  return object({{"steps", list(c.steps, step_json)}, {"points", list(c.points, point_json)}});
+}
+
 }  // namespace
 
 std::string to_json(const dossier& d, const fleet& f, std::span<const grease> stock) {
@@ -76,6 +96,8 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
                    {"planned", s.planned},
                    {"stands_on", stock[s.grease].stands_on()},
                    {"data", data_json(stock[s.grease].data())},
+                   {"belief", maybe(s.belief, [&](const belief_chart& c) { return belief_json(c, f); })},
+                   {"readings", list(s.readings, [&](const judged_reading& j) { return judged_json(j, f); })},
                    {"worth_most", worth_json(s.worth_most)},
                    {"curves", list(s.curves, [](const curve_answer& c) { return part_of(to_json(c)); })}});
   };

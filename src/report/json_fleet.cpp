@@ -401,26 +401,30 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                          {"tows", list(answer.tows, tow_json)}}));
 }
 
+json detail::judged_json(const judged_reading& j, const fleet& f) {
+  const reading& r = f.taken[j.reading];
+  return object({{"row", r.row},
+                 {"date", text_of(r.day)},
+                 {"vehicle", r.vehicle},
+                 {"batch", text_or_null(r.batch)},
+                 {"installation", f.installations[j.installation].name},
+                 {"point", f.installations[j.installation].lines[j.line].point},
+                 {"temperature_C", deg_c(r.at)},
+                 {"gauge_Pa", maybe(r.gauge, in_pascal)},
+                 {"says", name_of(j.says)},
+                 {"pinned", j.pinned},
+                 {"use", name_of(j.use)},
+                 {"expected_Pa", maybe(j.expected, in_pascal)},
+                 {"over_expected", j.use == reading_use::says_nothing ? json(nullptr) : json(j.over_expected)},
+                 {"over_reference", maybe(j.over_reference, plain)},
+                 {"error", maybe(j.error, plain)},
+                 {"deviations", maybe(j.deviations, plain)},
+                 {"spread_90_without", j.spread_90_without},
+                 {"spread_90", j.spread_90}});
+}
+
 std::string to_json(const learn_answer& a, const fleet& f) {
-  const auto reading_json = [&](const judged_reading& j) {
-    const reading& r = f.taken[j.reading];
-    return object({{"row", r.row},
-                   {"date", text_of(r.day)},
-                   {"vehicle", r.vehicle},
-                   {"batch", detail::text_or_null(r.batch)},
-                   {"installation", f.installations[j.installation].name},
-                   {"point", f.installations[j.installation].lines[j.line].point},
-                   {"temperature_C", deg_c(r.at)},
-                   {"gauge_Pa", maybe(r.gauge, in_pascal)},
-                   {"says", name_of(j.says)},
-                   {"pinned", j.pinned},
-                   {"use", name_of(j.use)},
-                   {"expected_Pa", maybe(j.expected, in_pascal)},
-                   {"over_expected", j.use == reading_use::says_nothing ? json(nullptr) : json(j.over_expected)},
-                   {"deviations", maybe(j.deviations, plain)},
-                   {"spread_90_without", j.spread_90_without},
-                   {"spread_90", j.spread_90}});
-  };
+  const auto reading_json = [&](const judged_reading& j) { return detail::judged_json(j, f); };
   const auto batch_json = [](const read_batch& b) {
     return object({{"batch", detail::text_or_null(b.name)},
                    {"first", text_of(b.first)},

@@ -54,6 +54,8 @@ inline json part_of(const std::string& written) { return json::parse(written); }
 
 /// The plan. @param stock  the list that the answer's indices point into
 json plan_json(const plan_answer& a, std::span<const grease> stock);
+/// A reading beside what is believed without it. @param f  whose reading it is
+json judged_json(const judged_reading& j, const fleet& f);
 
 inline json compatibility_json(const compatibility_answer& a) {
   const auto said = [](const compatibility_answer::said& s) {

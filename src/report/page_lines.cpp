@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "base/format.hpp"
+#include "coldgrease/base/date.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/page.hpp"
 #include "report/picture.hpp"
@@ -135,6 +136,42 @@ std::string joined_oil(const page& p, const evidence& e) {
   return known.empty() ? "not known" : joined(known);
 }
 
+/// What stands in the picture of the belief, in words.
+void write_belief_words(page& p, const belief_chart& c, const std::string& name) {
+  const belief_chart::step& coldest = c.steps.back();
+  const auto band = [](const belief_chart::band& b) { return fmt::format("{:.2f} to {:.2f}", b.low, b.high); };
+  std::string words = fmt::format(
+      "Stress of a new batch of {} over that of the reference curve. At {} nine of ten lie within {} times the "
+      "reference by "
+      "the description alone, {} with all data, the middle at {:.2f}.",
+      name, p.degrees(coldest.temperature), band(coldest.before), band(coldest.after), coldest.after.median);
+  if (c.points.empty())
+    words += " Flow pressures tell how the stress rises with the cold, not how high it is: they have no mark.";
+  if (c.reference == reference_curve::fitted)
+    words += " The reference is the fitted curve; of the description only its width is drawn, about that curve.";
+  p.paragraph(words, "small");
+}
+
+/// Readings that are no plain number: a reader must know of each.
+void write_odd_readings(page& p, const grease_sheet& s) {
+  std::vector<const judged_reading*> odd;
+  for (const judged_reading& j : s.readings) {
+    if (j.use != reading_use::counts || j.pinned) odd.push_back(&j);
+  }
+  if (odd.empty()) return;
+  page_table table(
+      p, fmt::format("Readings of {} to look into", p.stock[s.grease].name()),
+      {{"Date"}, {"Vehicle"}, {"Temperature", true}, {"Times the expected", true}, {"Deviations", true}, {"Use"}});
+  for (const judged_reading* j : odd) {
+    const reading& r = p.f.taken[j->reading];
+    const std::string_view use =
+        j->pinned ? std::string_view("all the pump has: counts as not reached") : name_of(j->use);
+    table.row({text_of(r.day), r.vehicle, p.degrees(r.at),
+               j->use == reading_use::says_nothing ? "-" : fmt::format("{:.2f}", j->over_expected),
+               or_dash(j->deviations, [](double d) { return fmt::format("{:+.1f}", d); }), use});
+  }
+}
+
 void write_grease(page& p, std::size_t index) {
   const grease_sheet& s = p.d.greases[index];
   const grease& g = p.stock[s.grease];
@@ -169,6 +206,12 @@ void write_grease(page& p, std::size_t index) {
   p.out.close();
   p.figure(flow_picture(s, g, fmt::format("flow-{}", index + 1)), "Flow curves of " + g.name());
   p.out.close();
+  if (!s.belief) return;
+  p.out.open("div", {{"class", "keep"}});
+  p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
+  write_belief_words(p, *s.belief, g.name());
+  p.out.close();
+  write_odd_readings(p, s);
 }
 
 }  // namespace
@@ -194,6 +237,16 @@ void write_evidence(page& p) {
       "diamonds are of other temperatures. "
       "The upright bars hold nine of ten greases of the description.",
       "small");
+  if (std::ranges::any_of(p.d.greases, [](const grease_sheet& s) { return s.belief.has_value(); }))
+    p.paragraph(
+        "Where data stand beside a description a second picture shows what they did: the grey band holds nine of ten "
+        "batches by the description alone, the blue one with all data, at 2.65 1/s on a running pump; the lines are "
+        "their middles. Each mark is a datum at its own temperature and rate. Its whisker is one deviation of its own "
+        "error; what it shares with others, the batch, the laboratory, the vehicle or the day's thermometer, is to "
+        "explain the rest of its way to the blue line. A bar with an arrow says that the stress lies below (reached) "
+        "or above it (not reached); hollow or broken marks wait for a second vehicle. The widths before any datum and "
+        "the errors are engineering judgement, no measurement of this grease.",
+        "small");
   for (std::size_t g = 0; g < p.d.greases.size(); ++g) write_grease(p, g);
   p.end_section();
 }

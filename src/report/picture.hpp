@@ -23,6 +23,10 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
 /// Stress against rate, both by decades, with the points that somebody measured.
 std::string flow_picture(const grease_sheet& s, const grease& g, const std::string& id, bool alone = false);
 
+/// What is believed of a grease before and after its data, over its reference curve, against temperature; with a mark
+/// for every datum. Empty without a chart.
+std::string belief_picture(const grease_sheet& s, const grease& g, const std::string& id, bool alone = false);
+
 /// What every number of kinds costs, or how many routes it serves.
 std::string kinds_picture(const plan_answer& a, const std::string& id, bool alone = false);
 

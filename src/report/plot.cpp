@@ -149,6 +149,15 @@ void plot::mark(place at, std::size_t i, std::string_view colour, bool filled) {
   svg_.shape("path", {{"d", d}, {"fill", filled ? colour : std::string_view("#fff")}, {"stroke", colour}});
 }
 
+void plot::bound(place at, bool above, std::string_view colour, bool sure) {
+  const std::string_view arrow = above ? "v-13m-3.5 4.5l3.5 -4.5l3.5 4.5" : "v13m-3.5 -4.5l3.5 4.5l3.5 -4.5";
+  svg_.shape("path", {{"d", fmt::format("M{} {}m-5 0h10m-5 0{}", px(at.x), px(at.y), arrow)},
+                      {"fill", "none"},
+                      {"stroke", colour},
+                      {"stroke-width", "1.5"},
+                      {"stroke-dasharray", sure ? "none" : "2 2"}});
+}
+
 void plot::label(place at, std::string_view words, std::string_view anchor, std::string_view colour) {
   svg_.element("text", words,
                {{"x", px(at.x)},

@@ -63,6 +63,8 @@ class plot {
   void segment(place a, place b, const stroke& s);
   /// Mark `i` of four shapes. @param filled  else its outline
   void mark(place at, std::size_t i, std::string_view colour, bool filled = true);
+  /// A bar with an arrow: what is meant lies beyond it. @param above  else below @param sure  else broken
+  void bound(place at, bool above, std::string_view colour, bool sure = true);
   /// Words on a white edge. @param anchor  start, middle or end
   void label(place at, std::string_view words, std::string_view anchor = "start", std::string_view colour = ink);
 

@@ -44,9 +44,18 @@ export function make_fleets(demo, folder) {
   write(join(folder, 'hard_greases.json'), { ...greases, rows });
   write(join(folder, 'hard.json'), hard);
 
+  // Readings of running systems, one far too soft, one at all the pump has, one where nothing is known of the grease.
+  const odd = ['2023-10-09,T-90,,"tractor, 250 bar",,Synthetic 1,-10,22,,',
+    '2023-10-09,T-91,,"tractor, 250 bar",,Synthetic 1,-11,279,,',
+    '2023-10-09,T-92,,"tractor, 250 bar",brake cam rear right,Synthetic 1,-62,,no,12'];
+  const taken = readFileSync(join(folder, 'readings.csv'), 'utf8').trimEnd();
+  writeFileSync(join(folder, 'odd_readings.csv'), `${[taken, ...odd].join('\n')}\n`);
+  write(join(folder, 'odd_readings.json'), { ...fleet, readings: 'odd_readings.csv' });
+
   return [
     { name: 'demo', path: join(folder, 'fleet.json'), most_bytes: 300_000 },
     { name: 'red flags, no grease that serves', path: join(folder, 'flagged.json'), flagged: true },
+    { name: 'readings that do not fit', path: join(folder, 'odd_readings.json') },
     { name: 'hard names', path: join(folder, 'hard.json') },
     { name: '40 routes', path: join(folder, 'forty.json') },
   ];

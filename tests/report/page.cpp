@@ -218,6 +218,45 @@ void compare_cards(const element& page, const json& j, cells& missing) {
   }
 }
 
+void compare_readings(const element& page, const json& j, cells& missing) {
+  const auto tables = tables_of(page, "greases", "to look into");
+  std::size_t found = 0;
+  for (const json& sheet : j.at("greases")) {
+    rows wanted;
+    for (const json& r : sheet.at("readings")) {
+      const bool pinned = r.at("pinned");
+      if (r.at("use") == "counts" && !pinned) continue;
+      const auto two = [](const json& v) { return fmt::format("{:.2f}", v.get<double>()); };
+      const auto signed_one = [](const json& v) { return fmt::format("{:+.1f}", v.get<double>()); };
+      wanted.push_back(
+          {r.at("date"), r.at("vehicle"), degrees(r.at("temperature_C")), or_dash(r.at("over_expected"), two),
+           or_dash(r.at("deviations"), signed_one),
+           pinned ? std::string("all the pump has: counts as not reached") : r.at("use").get<std::string>()});
+    }
+    if (wanted.empty()) continue;
+    if (found == tables.size()) return missing.push_back("readings: not a table for each grease");
+    compare(sheet.at("grease").get<std::string>() + ", readings", tables[found++], wanted, missing);
+  }
+  if (found != tables.size()) missing.push_back("readings: a table too many");
+}
+
+void compare_beliefs(const element& page, const json& j, cells& missing) {
+  const std::string words = section_of(page, "greases").text;
+  for (const json& sheet : j.at("greases")) {
+    const json& belief = sheet.at("belief");
+    if (belief.is_null()) continue;
+    const json& coldest = belief.at("steps").back();
+    const auto band = [](const json& b) {
+      return fmt::format("{:.2f} to {:.2f}", b.at("low").get<double>(), b.at("high").get<double>());
+    };
+    const std::string said = fmt::format(
+        "{} times the reference by the description alone, {} with all data, the middle at {:.2f}",
+        band(coldest.at("before")), band(coldest.at("after")), coldest.at("after").at("median").get<double>());
+    if (words.find(said) == std::string::npos)
+      missing.push_back(sheet.at("grease").get<std::string>() + ", belief: " + said);
+  }
+}
+
 cells differences(const element& page, const json& j) {
   cells missing;
   compare_decision(page, j, missing);
@@ -227,6 +266,8 @@ cells differences(const element& page, const json& j) {
   compare_purchase(page, j, missing);
   compare_changeovers(page, j, missing);
   compare_cards(page, j, missing);
+  compare_readings(page, j, missing);
+  compare_beliefs(page, j, missing);
   return missing;
 }
 
@@ -287,4 +328,62 @@ TEST_CASE("law: a number of the page that is not the JSON's is found, whichever 
     CAPTURE(k);
     CHECK_FALSE(differences(other.page(), j).empty());
   }
+}
+
+TEST_CASE("law: readings that wait, say nothing or stood at all the pump has are on the page, each as in the JSON") {
+  const reported r = report_of(fleet_with_odd_readings());
+  const json j = json::parse(to_json(r.d, r.f, r.stock));
+  cells missing;
+  const element page = r.page();
+  compare_readings(page, j, missing);
+  compare_beliefs(page, j, missing);
+  for (const std::string& words : missing) FAIL_CHECK(words);
+  CHECK(tables_of(page, "greases", "to look into").size() == 1);
+  // Each of the three kinds is there, and a wrong number of each is found.
+  const auto says_nothing = [](const judged_reading& own) { return own.use == reading_use::says_nothing; };
+  const auto sheet = std::ranges::find_if(
+      r.d.greases, [&](const grease_sheet& s) { return std::ranges::any_of(s.readings, says_nothing); });
+  REQUIRE(sheet != r.d.greases.end());
+  const auto s = static_cast<std::size_t>(sheet - r.d.greases.begin());
+  std::size_t odd = 0;
+  for (std::size_t k = 0; k < sheet->readings.size(); ++k) {
+    const judged_reading& own = sheet->readings[k];
+    if (own.use == reading_use::counts && !own.pinned) continue;
+    ++odd;
+    reported other = r;
+    judged_reading& wrong = other.d.greases[s].readings[k];
+    if (wrong.use == reading_use::says_nothing) {
+      wrong.use = reading_use::waits;
+    } else {
+      wrong.over_expected += 0.5;
+    }
+    cells found;
+    compare_readings(other.page(), j, found);
+    CHECK_FALSE(found.empty());
+  }
+  CHECK(odd >= 3);
+  reported other = r;
+  other.d.greases[s].belief->steps.back().after.high += 0.1;
+  cells found;
+  compare_beliefs(other.page(), j, found);
+  CHECK_FALSE(found.empty());
+}
+
+TEST_CASE("law: a grease without data has no belief to draw, on the page or in the JSON") {
+  const reported r = report_of(demo_fleet());
+  const json j = json::parse(to_json(r.d, r.f, r.stock));
+  std::size_t with = 0;
+  for (std::size_t k = 0; k < r.d.greases.size(); ++k) {
+    const grease_sheet& s = r.d.greases[k];
+    const bool data = !r.stock[s.grease].data().empty();
+    CHECK(j.at("greases").at(k).at("belief").is_null() != data);
+    CHECK(belief_svg(s, r.stock[s.grease]).empty() != data);
+    with += data ? 1 : 0;
+  }
+  CHECK(with > 0);
+  CHECK(with < r.d.greases.size());
+  const element page = r.page();
+  CHECK(std::ranges::count_if(all(section_of(page, "greases"), "figure"), [](const element* figure) {
+          return figure->attribute("aria-label").starts_with("What is believed of");
+        }) == static_cast<std::ptrdiff_t>(with));
 }

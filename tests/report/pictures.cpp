@@ -111,6 +111,19 @@ std::vector<stroke> strokes_of(const element& svg) {
   return found;
 }
 
+/// The places of a path that stand on the picture's own scale: after M and L; steps from there are marks.
+std::vector<std::pair<double, double>> places_of(const element& path) {
+  std::vector<std::pair<double, double>> found;
+  const std::string& d = path.attribute("d");
+  for (std::size_t at = d.find_first_of("ML"); at != std::string::npos; at = d.find_first_of("ML", at + 1)) {
+    double x = 0.0, y = 0.0;
+    const auto [space, error] = std::from_chars(d.data() + at + 1, d.data() + d.size(), x);
+    if (error != std::errc() || *space != ' ') continue;
+    if (std::from_chars(space + 1, d.data() + d.size(), y).ec == std::errc()) found.emplace_back(x, y);
+  }
+  return found;
+}
+
 const std::vector<std::string> from_july{"Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
                                          "Jan", "Feb", "Mar", "Apr", "May", "Jun"};
 const std::vector<std::string> from_january{"Jan", "Feb", "Mar", "Apr", "May", "Jun",
@@ -304,4 +317,67 @@ TEST_CASE("case from users: a pump too weak for its points keeps every mark and 
   const element svg = read_page(limit_svg(s, r.f.installations[s.installation], r.stock[s.grease]));
   const frame inside = frame_of(svg);
   for (const element* text : all(svg, "text")) CHECK(number(*text, "y") >= inside.top - 12.0);
+}
+
+TEST_CASE("law: bands, middles and data of a belief stand where its scales say, in both scales of temperature") {
+  const reported r = report_of(fleet_with_odd_readings());
+  std::size_t pictures = 0, waiting = 0, bounds = 0;
+  for (const grease_sheet& s : r.d.greases) {
+    if (!s.belief) continue;
+    ++pictures;
+    CAPTURE(r.stock[s.grease].name());
+    const element svg = read_page(belief_svg(s, r.stock[s.grease]));
+    const frame f = frame_of(svg);
+    read_scale times = left_of(svg, f);
+    for (auto& t : times.ticks) t.value = std::log(t.value);
+    CHECK(times.is_even());
+    const read_scale degrees = below(svg, f, 0);
+    check_pair(degrees, below(svg, f, 1), 1.8, 32.0);
+    const auto place_of = [&](temperature t, double v) {
+      return std::pair(degrees.at(t.in_celsius()), std::clamp(times.at(std::log(v)), f.top, f.bottom));
+    };
+    // Both bands are areas, and their middles the thicker lines.
+    const auto drawn = all(svg, "path");
+    const auto has_place = [&](const element* path, std::pair<double, double> at) {
+      return std::ranges::any_of(places_of(*path), [&](const std::pair<double, double>& p) {
+        return std::abs(p.first - at.first) <= 3 * rounding && std::abs(p.second - at.second) <= 3 * rounding;
+      });
+    };
+    std::vector<const element*> areas, middles;
+    for (const element* path : drawn) {
+      if (path->attribute("d").ends_with("Z") && places_of(*path).size() == 2 * s.belief->steps.size())
+        areas.push_back(path);
+      if (path->attribute("fill") == "none" && path->attribute("stroke-width") != "1" &&
+          places_of(*path).size() == s.belief->steps.size())
+        middles.push_back(path);
+    }
+    REQUIRE(areas.size() == 2);
+    REQUIRE(middles.size() == 2);
+    for (const belief_chart::step& t : s.belief->steps) {
+      std::size_t k = 0;
+      for (const belief_chart::band& b : {t.before, t.after}) {
+        CHECK(has_place(areas[k], place_of(t.temperature, b.low)));
+        CHECK(has_place(areas[k], place_of(t.temperature, b.high)));
+        CHECK(has_place(middles[k], place_of(t.temperature, b.median)));
+        ++k;
+      }
+    }
+    for (const belief_chart::point& p : s.belief->points) {
+      const auto [x, y] = place_of(p.temperature, p.over_reference);
+      CHECK(f.holds(x, y));
+      const bool bound = p.kind == datum_kind::reached || p.kind == datum_kind::not_reached;
+      waiting += p.waits ? 1 : 0;
+      bounds += bound ? 1 : 0;
+      const auto here = [&, x = x, y = y](const element* path) {
+        const auto at = places_of(*path);
+        const bool hollow = path->attribute(bound ? "stroke-dasharray" : "fill") == (bound ? "2 2" : "#fff");
+        return at.size() == 1 && std::abs(at[0].first - x) <= 3 * rounding &&
+               std::abs(at[0].second - y) <= 3 * rounding && hollow == p.waits;
+      };
+      CHECK(std::ranges::any_of(drawn, here));
+    }
+  }
+  CHECK(pictures >= 4);
+  CHECK(waiting > 0);
+  CHECK(bounds > 0);
 }

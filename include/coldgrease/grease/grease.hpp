@@ -180,6 +180,7 @@ struct used_datum {
   std::string says{};  // "197 Pa s at -20 C and 10 1/s"
   temperature at = celsius(25);
   double over_reference = 1.0;     // measured over the stress of the reference, or its slope's ratio
+  double error = 0.0;              // its own, a deviation of ln(stress), what it shares with other data left out
   double spread_90_without = 1.0;  // 90 % factor of a new batch with all other data
   double spread_90 = 1.0;          // and with it as well
 };
@@ -244,6 +245,8 @@ class grease {
   /// The same grease on the stiffer end of what its oil may be; null where the oil is known.
   const detail::grease_model* stiffer_oil() const { return oil_in_doubt_ ? &stiffer_oil_ : nullptr; }
   const detail::belief& belief() const { return belief_; }
+  /// What the description alone says, before any datum: belief() where there are none.
+  const detail::belief& described_belief() const { return described_; }
   /// For kernels; lives as long as the grease.
   detail::grease_kernel kernel() const { return {model_, stiffer_oil(), belief_}; }
   /// The same grease with another belief, and the data that made it. For answers that learn more of it.
@@ -273,6 +276,7 @@ class grease {
   detail::grease_model model_;
   bool oil_in_doubt_ = false;
   detail::grease_model stiffer_oil_;
+  detail::belief described_;
   detail::belief belief_;
 };
 

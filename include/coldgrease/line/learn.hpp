@@ -33,13 +33,15 @@ struct judged_reading {
   std::size_t reading = 0;              // index into those given
   datum_kind says = datum_kind::gauge;  // gauge, reached, not_reached
   reading_use use = reading_use::counts;
-  bool pinned = false;                 // the gauge stood at what there is: no value, but 'not reached'
-  std::size_t line = 0;                // the one it was taken to speak of
-  std::optional<pressure> expected{};  // at the gauge, by all other readings
-  double over_expected = 1.0;          // stress read over that expected; of a reached point, of its pressure
-  std::optional<double> deviations{};  // of the reading from what is expected; of a number
-  double spread_90_without = 1.0;      // 90 % factor of the next batch there without it
-  double spread_90 = 1.0;              // and with all that count
+  bool pinned = false;                     // the gauge stood at what there is: no value, but 'not reached'
+  std::size_t line = 0;                    // the one it was taken to speak of
+  std::optional<pressure> expected{};      // at the gauge, by all other readings
+  double over_expected = 1.0;              // stress read over that expected; of a reached point, of its pressure
+  std::optional<double> over_reference{};  // over that of the reference curve; nothing where none is left for the line
+  std::optional<double> error{};           // of a number: the gauge's own, a deviation of ln(stress)
+  std::optional<double> deviations{};      // of the reading from what is expected; of a number
+  double spread_90_without = 1.0;          // 90 % factor of the next batch there without it
+  double spread_90 = 1.0;                  // and with all that count
 };
 
 /// A batch that was read.

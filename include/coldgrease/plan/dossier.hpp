@@ -12,6 +12,7 @@
 #include "coldgrease/climate/year_band.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/curve.hpp"
+#include "coldgrease/line/belief_chart.hpp"
 #include "coldgrease/line/doses.hpp"
 #include "coldgrease/line/faults.hpp"
 #include "coldgrease/line/installation_check.hpp"
@@ -72,8 +73,10 @@ struct grease_sheet {
   std::size_t grease = 0;
   bool planned = false;
   std::vector<curve_answer>
-      curves{};                       // at three temperatures, warm to cold; those of its measurements where it has any
-  std::optional<worth> worth_most{};  // of its weakest line in the plan; else of its coldest curve
+      curves{};  // at three temperatures, warm to cold; those of its measurements where it has any
+  std::optional<belief_chart> belief{};    // before and after its data; nothing without any
+  std::vector<judged_reading> readings{};  // of running systems, by date, vehicle and row
+  std::optional<worth> worth_most{};       // of its weakest line in the plan; else of its coldest curve
 };
 
 /// A changeover that the plan asks for.
@@ -97,6 +100,7 @@ struct dossier {
 };
 
 /// Plans a fleet and gathers what stands behind the plan.
+/// @param stock  that of stock_of(f): with what the readings of the fleet taught
 /// @param charts  what is published about thickeners (compatibility_charts())
 /// @throws file_error for weather files, input_error
 /// Test: tests/plan/dossier.cpp

@@ -20,5 +20,7 @@ std::string season_svg(const season_sheet& s, const route_plan& r, std::span<con
 std::string limit_svg(const line_sheet& s, const installation& i, const grease& g);
 /// Empty where nothing is known of the grease.
 std::string flow_svg(const grease_sheet& s, const grease& g);
+/// Empty where no datum speaks of the grease.
+std::string belief_svg(const grease_sheet& s, const grease& g);
 
 }  // namespace coldgrease::inline v0
