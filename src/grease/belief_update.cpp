@@ -4,7 +4,8 @@
 #include <cmath>
 #include <numbers>
 
-#include <Eigen/Core>
+#include <Eigen/Cholesky>
+#include <Eigen/Eigenvalues>
 
 namespace coldgrease::inline v0::detail {
 
@@ -14,15 +15,6 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 Index index(std::size_t i) { return static_cast<Index>(i); }
-
-Eigen::Map<VectorXd> as_vector(std::vector<double>& v) { return {v.data(), index(v.size())}; }
-Eigen::Map<const VectorXd> as_vector(const std::vector<double>& v) { return {v.data(), index(v.size())}; }
-Eigen::Map<MatrixXd> as_square(std::vector<double>& v, std::size_t size) {
-  return {v.data(), index(size), index(size)};
-}
-Eigen::Map<const MatrixXd> as_square(const std::vector<double>& v, std::size_t size) {
-  return {v.data(), index(size), index(size)};
-}
 
 /// phi(z)/Phi(z): its expansion where Phi underflows.
 double hazard(double z) {
@@ -44,60 +36,99 @@ site probit_site(const observation& o, joint_belief::marginal cavity) {
   return {1.0 / variance - 1.0 / cavity.variance, mean / variance - cavity.mean / cavity.variance};
 }
 
-/// What a joint normal law says of the grease, its other unknowns summed over.
-belief core_of(const belief& like, const VectorXd& mean, const MatrixXd& covariance) {
-  belief b = like;
+/// A square root of a covariance that may be singular: what is known exactly has none.
+std::array<std::array<double, unknowns>, unknowns> root_of(const belief& b) {
+  MatrixXd covariance(index(unknowns), index(unknowns));
   for (std::size_t i = 0; i < unknowns; ++i) {
-    b.mean[i] = mean[index(i)];
-    for (std::size_t j = 0; j < unknowns; ++j)
-      b.covariance[i][j] = 0.5 * (covariance(index(i), index(j)) + covariance(index(j), index(i)));
+    for (std::size_t j = 0; j < unknowns; ++j) covariance(index(i), index(j)) = b.covariance[i][j];
   }
-  b.taught = std::ranges::any_of(b.mean, [](double m) { return m != 0.0; });
-  return b;
+  const Eigen::SelfAdjointEigenSolver<MatrixXd> solved(covariance);
+  std::array<std::array<double, unknowns>, unknowns> root{};
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    for (std::size_t j = 0; j < unknowns; ++j)
+      root[i][j] =
+          solved.eigenvectors()(index(i), index(j)) * std::sqrt(std::fmax(solved.eigenvalues()(index(j)), 0.0));
+  }
+  return root;
+}
+
+bool is_diagonal(const belief& b) {
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    for (std::size_t j = 0; j < unknowns; ++j) {
+      if (i != j && b.covariance[i][j] != 0.0) return false;
+    }
+  }
+  return true;
 }
 
 }  // namespace
 
 joint_belief::joint_belief(const belief& prior, std::span<const shared_unknown> shared)
     : prior_(prior), shared_(shared.begin(), shared.end()) {
-  start();
-}
-
-void joint_belief::start() {
-  mean_.assign(size(), 0.0);
-  covariance_.assign(size() * size(), 0.0);
-  auto covariance = as_square(covariance_, size());
-  for (std::size_t i = 0; i < unknowns; ++i) {
-    mean_[i] = prior_.mean[i];
-    for (std::size_t j = 0; j < unknowns; ++j) covariance(index(i), index(j)) = prior_.covariance[i][j];
+  if (is_diagonal(prior)) {
+    for (std::size_t i = 0; i < unknowns; ++i) root_[i][i] = std::sqrt(prior.covariance[i][i]);
+  } else {
+    root_ = root_of(prior);
   }
-  for (std::size_t s = 0; s < shared_.size(); ++s)
-    covariance(index(unknowns + s), index(unknowns + s)) = shared_[s].deviation * shared_[s].deviation;
+  solve();
 }
 
-joint_belief::vector joint_belief::row(const observation& o) const {
-  vector a(size(), 0.0);
-  std::ranges::copy(o.of.by, a.begin());
-  for (const share_of& s : o.shares) a[unknowns + s.who] += s.by;
+joint_belief::row joint_belief::row_of(const observation& o) const {
+  row a;
+  for (std::size_t j = 0; j < unknowns; ++j) {
+    double weight = 0.0;
+    for (std::size_t i = 0; i < unknowns; ++i) weight += root_[i][j] * o.of.by[i];
+    if (weight != 0.0) a.push_back({j, weight});
+  }
+  for (const share_of& s : o.shares) a.push_back({unknowns + s.who, shared_[s.who].deviation * s.by});
   return a;
 }
 
-void joint_belief::take(const vector& row, double value, double variance) {
-  const auto a = as_vector(row);
-  auto mean = as_vector(mean_);
-  auto covariance = as_square(covariance_, size());
-  const VectorXd with = covariance * a;
-  const double total = a.dot(with) + variance;
-  mean += with * ((value - a.dot(mean)) / total);
+double joint_belief::value_of(const row& a) const {
+  double sum = 0.0;
+  for (const entry& e : a) sum += e.weight * mean_[e.of];
+  return sum;
+}
+
+double joint_belief::product(const row& a, const row& b) const {
+  double sum = 0.0;
+  for (const entry& e : a) {
+    for (const entry& f : b) sum += e.weight * f.weight * covariance_[at(e.of, f.of)];
+  }
+  return sum;
+}
+
+/// One normal factor on top: a rank-one change of the covariance.
+void joint_belief::take(const row& a, double value, double variance) {
+  VectorXd with = VectorXd::Zero(index(size()));
+  Eigen::Map<MatrixXd> covariance(covariance_.data(), index(size()), index(size()));
+  for (const entry& e : a) with += e.weight * covariance.col(index(e.of));
+  double total = variance;
+  for (const entry& e : a) total += e.weight * with[index(e.of)];
+  const double miss = value - value_of(a);
+  Eigen::Map<VectorXd>(mean_.data(), index(size())) += with * (miss / total);
   covariance.noalias() -= with * (with / total).transpose();
 }
 
-/// Numbers and sites from the start again, so that sweeps gather no rounding.
-void joint_belief::sweep_from_numbers() {
-  start();
+/// All normal factors at once: the inverse of 1 + sum of precision a a^T.
+void joint_belief::solve() {
+  const Index n = index(size());
+  MatrixXd precision = MatrixXd::Identity(n, n);
+  VectorXd pull = VectorXd::Zero(n);
   for (std::size_t i = 0; i < data_.size(); ++i) {
-    if (sites_[i].precision > 0.0) take(rows_[i], sites_[i].pull / sites_[i].precision, 1.0 / sites_[i].precision);
+    if (!(sites_[i].precision > 0.0)) continue;
+    for (const entry& e : rows_[i]) {
+      pull[index(e.of)] += e.weight * sites_[i].pull;
+      for (const entry& f : rows_[i]) precision(index(e.of), index(f.of)) += sites_[i].precision * e.weight * f.weight;
+    }
   }
+  mean_.resize(size());
+  covariance_.resize(size() * size());
+  Eigen::Map<MatrixXd> covariance(covariance_.data(), n, n);
+  Eigen::Map<VectorXd> mean(mean_.data(), n);
+  const Eigen::LLT<MatrixXd> factored(precision);
+  covariance = factored.solve(MatrixXd::Identity(n, n));
+  mean = factored.solve(pull);
 }
 
 bool joint_belief::learn(std::span<const observation> data) {
@@ -106,7 +137,8 @@ bool joint_belief::learn(std::span<const observation> data) {
   sites_.assign(data_.size(), {});
   bool sweeps = false;
   for (std::size_t i = 0; i < data_.size(); ++i) {
-    rows_.push_back(row(data_[i]));
+    rows_.push_back(row_of(data_[i]));
+    data_[i].value -= prior_.shift(data_[i].of);
     if (data_[i].what == observation::says::number) {
       const double precision = 1.0 / (data_[i].error * data_[i].error);
       sites_[i] = {precision, precision * data_[i].value};
@@ -114,7 +146,7 @@ bool joint_belief::learn(std::span<const observation> data) {
       sweeps = true;
     }
   }
-  sweep_from_numbers();
+  solve();
   constexpr int most_sweeps = 500;
   constexpr double rest = 1e-10;
   for (int sweep = 0; sweeps && sweep < most_sweeps; ++sweep) {
@@ -122,23 +154,22 @@ bool joint_belief::learn(std::span<const observation> data) {
     for (std::size_t i = 0; i < data_.size(); ++i) {
       if (data_[i].what == observation::says::number) continue;
       const site before = sites_[i];
-      const site now = probit_site(data_[i], without(i));
+      const site now = probit_site(data_[i], cavity(i));
       moved = std::max({moved, std::abs(now.precision - before.precision), std::abs(now.pull - before.pull)});
       const double more = now.precision - before.precision;
       sites_[i] = now;
       // The difference of two normal factors is one, of a negative variance where the new one says less.
       if (std::abs(more) > 1e-14) take(rows_[i], (now.pull - before.pull) / more, 1.0 / more);
     }
-    sweep_from_numbers();
+    solve();  // from the start, so that sweeps gather no rounding
     if (moved < rest) return true;
   }
   return !sweeps;
 }
 
 joint_belief::marginal joint_belief::of(const observation& o) const {
-  const vector own = row(o);
-  const auto a = as_vector(own);
-  return {a.dot(as_vector(mean_)), a.dot(as_square(covariance_, size()) * a)};
+  const row a = row_of(o);
+  return {prior_.shift(o.of) + value_of(a), product(a, a)};
 }
 
 double joint_belief::move_by(const observation& o) const {
@@ -154,16 +185,19 @@ double joint_belief::move_by(const observation& o) const {
   }
   observation own = o;
   own.shares.clear();
-  const vector whole = row(o), core = row(own);
-  return moved * as_vector(core).dot(as_square(covariance_, size()) * as_vector(whole)) / now.variance;
+  return moved * product(row_of(own), row_of(o)) / now.variance;
 }
 
-joint_belief::marginal joint_belief::without(std::size_t i) const {
-  const auto a = as_vector(rows_[i]);
-  const double mean = a.dot(as_vector(mean_)), variance = a.dot(as_square(covariance_, size()) * a);
+joint_belief::marginal joint_belief::cavity(std::size_t i) const {
+  const double mean = value_of(rows_[i]), variance = product(rows_[i], rows_[i]);
   if (!(variance > 0.0)) return {mean, 0.0};
   const double left = 1.0 / variance - sites_[i].precision;
   return {(mean / variance - sites_[i].pull) / left, 1.0 / left};
+}
+
+joint_belief::marginal joint_belief::without(std::size_t i) const {
+  const marginal m = cavity(i);
+  return {prior_.shift(data_[i].of) + m.mean, m.variance};
 }
 
 joint_belief joint_belief::without_data(std::span<const std::size_t> some) const {
@@ -175,13 +209,50 @@ joint_belief joint_belief::without_data(std::span<const std::size_t> some) const
   return other;
 }
 
-belief joint_belief::next_batch() const { return core_of(prior_, as_vector(mean_), as_square(covariance_, size())); }
+belief joint_belief::core(const std::array<double, unknowns>& mean,
+                          const std::array<std::array<double, unknowns>, unknowns>& covariance) const {
+  belief b = prior_;
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    for (std::size_t k = 0; k < unknowns; ++k) b.mean[i] += root_[i][k] * mean[k];
+    for (std::size_t j = 0; j < unknowns; ++j) {
+      double sum = 0.0;
+      for (std::size_t k = 0; k < unknowns; ++k) {
+        for (std::size_t l = 0; l < unknowns; ++l)
+          sum += root_[i][k] * 0.5 * (covariance[k][l] + covariance[l][k]) * root_[j][l];
+      }
+      b.covariance[i][j] = sum;
+    }
+  }
+  b.taught = std::ranges::any_of(b.mean, [](double m) { return m != 0.0; });
+  return b;
+}
+
+belief joint_belief::next_batch() const {
+  std::array<double, unknowns> mean{};
+  std::array<std::array<double, unknowns>, unknowns> covariance{};
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    mean[i] = mean_[i];
+    for (std::size_t j = 0; j < unknowns; ++j) covariance[i][j] = covariance_[at(i, j)];
+  }
+  return core(mean, covariance);
+}
 
 belief joint_belief::of_batch(std::size_t who) const {
+  belief b = next_batch();
   // The batch joins the level: both stand in every sum with weight 1.
-  MatrixXd join = MatrixXd::Identity(index(size()), index(size()));
-  join(0, index(unknowns + who)) = 1.0;
-  belief b = core_of(prior_, join * as_vector(mean_), join * as_square(covariance_, size()) * join.transpose());
+  const std::size_t own = unknowns + who;
+  const double deviation = shared_[who].deviation;
+  std::array<double, unknowns> together{};  // with each unknown of the grease
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    for (std::size_t k = 0; k < unknowns; ++k) together[i] += root_[i][k] * deviation * covariance_[at(k, own)];
+  }
+  b.mean[0] += deviation * mean_[own];
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    b.covariance[0][i] += together[i];
+    b.covariance[i][0] += together[i];
+  }
+  b.covariance[0][0] += deviation * deviation * covariance_[at(own, own)];
+  b.taught = b.taught || b.mean[0] != 0.0;
   b.batch = 0.0;
   b.least = read_batch_spread;
   return b;
@@ -189,27 +260,30 @@ belief joint_belief::of_batch(std::size_t who) const {
 
 belief joint_belief::next_batch_without(std::size_t i) const {
   if (!(sites_[i].precision > 0.0)) return next_batch();
-  const auto a = as_vector(rows_[i]);
-  const auto mean = as_vector(mean_);
-  const auto covariance = as_square(covariance_, size());
-  const VectorXd with = covariance * a;
-  const double left = 1.0 / sites_[i].precision - a.dot(with);
-  const double value = sites_[i].pull / sites_[i].precision;
-  return core_of(prior_, mean - with * ((value - a.dot(mean)) / left), covariance + with * (with / left).transpose());
+  const double left = 1.0 / sites_[i].precision - product(rows_[i], rows_[i]);
+  const double miss = sites_[i].pull / sites_[i].precision - value_of(rows_[i]);
+  std::array<double, unknowns> with{}, mean{};
+  for (std::size_t k = 0; k < unknowns; ++k) {
+    for (const entry& e : rows_[i]) with[k] += e.weight * covariance_[at(k, e.of)];
+  }
+  std::array<std::array<double, unknowns>, unknowns> covariance{};
+  for (std::size_t k = 0; k < unknowns; ++k) {
+    mean[k] = mean_[k] - with[k] * miss / left;
+    for (std::size_t l = 0; l < unknowns; ++l) covariance[k][l] = covariance_[at(k, l)] + with[k] * with[l] / left;
+  }
+  return core(mean, covariance);
 }
 
 joint_belief::misfit joint_belief::misfit_of_readings() const {
   misfit m;
   for (std::size_t i = 0; i < data_.size(); ++i) {
     if (!data_[i].reading || data_[i].what != observation::says::number) continue;
-    const double miss = (data_[i].value - as_vector(rows_[i]).dot(as_vector(mean_))) / data_[i].error;
+    const double miss = (data_[i].value - value_of(rows_[i])) / data_[i].error;
     m.chi_square += miss * miss;
     ++m.readings;
   }
   for (std::size_t s = 0; s < shared_.size(); ++s) {
-    if (!shared_[s].of_readings || !(shared_[s].deviation > 0.0)) continue;
-    const double miss = mean_of_shared(s) / shared_[s].deviation;
-    m.chi_square += miss * miss;
+    if (shared_[s].of_readings) m.chi_square += mean_[unknowns + s] * mean_[unknowns + s];
   }
   return m;
 }

@@ -1,6 +1,7 @@
 // What data make of a belief: exact for numbers, by expectation propagation for "more" and "less".
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -49,7 +50,7 @@ class joint_belief {
   belief next_batch() const;
   /// Of the batch that is the shared unknown `who`: its own deviation is a part of the level.
   belief of_batch(std::size_t who) const;
-  double mean_of_shared(std::size_t who) const { return mean_[unknowns + who]; }
+  double mean_of_shared(std::size_t who) const { return shared_[who].deviation * mean_[unknowns + who]; }
 
   struct marginal {
     double mean = 0.0;
@@ -75,19 +76,34 @@ class joint_belief {
 
  private:
   using vector = std::vector<double>;
-  std::size_t size() const { return unknowns + shared_.size(); }
-  vector row(const observation& o) const;
-  void take(const vector& a, double value, double variance);
-  void start();
-  void sweep_from_numbers();
+  /// A weight of an observation: most are 0.
+  struct entry {
+    std::size_t of;
+    double weight;
+  };
+  using row = std::vector<entry>;
 
+  marginal cavity(std::size_t i) const;
+  std::size_t size() const { return unknowns + shared_.size(); }
+  row row_of(const observation& o) const;
+  double value_of(const row& a) const;
+  double product(const row& a, const row& b) const;
+  std::size_t at(std::size_t r, std::size_t c) const { return r * size() + c; }
+  void take(const row& a, double value, double variance);
+  void solve();
+  belief core(const std::array<double, unknowns>& mean,
+              const std::array<std::array<double, unknowns>, unknowns>& covariance) const;
+
+  // Every unknown is kept over its deviation in the prior, the grease's five by a root of their covariance, so that the
+  // prior is of mean 0 and covariance 1 whatever is known exactly.
   belief prior_;
+  std::array<std::array<double, unknowns>, unknowns> root_{};  // covariance = root root^T
   std::vector<shared_unknown> shared_;
   std::vector<observation> data_;
-  std::vector<vector> rows_;
-  std::vector<site> sites_;
+  std::vector<row> rows_;
+  std::vector<site> sites_;  // of the sum less the prior's mean
   vector mean_;
-  vector covariance_;  // square, row by row
+  vector covariance_;  // square, symmetric
 };
 
 /// Makes a sum exact: what was measured holds there, but for the batch.

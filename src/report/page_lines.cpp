@@ -235,7 +235,7 @@ void write_evidence(page& p) {
   p.paragraph(
       "Flow curves by decades; marks are measurements, filled where their rates are of the curve's own kind; hollow "
       "diamonds are of other temperatures. "
-      "The upright bars hold nine of ten greases of the description.",
+      "The upright bars hold nine of ten batches of a grease of which that is known.",
       "small");
   if (std::ranges::any_of(p.d.greases, [](const grease_sheet& s) { return s.belief.has_value(); }))
     p.paragraph(
