@@ -14,7 +14,8 @@ std::string run(const arguments& given) {
     throw at({.file = *given.positional},
              input_error("readings", "is missing", "a file of readings there, or behind the fleet file"));
   if (asked) f.policy.confidence = *asked;
-  const learn_answer answer = lessons_of(f, given.find("--without-outliers") ? soft_outliers::never : soft_outliers::wait);
+  const learn_answer answer =
+      lessons_of(f, given.find("--without-outliers") ? outlier_rule::never : outlier_rule::wait);
   return given.json ? to_json(answer, f) + "\n" : to_text(answer, f, given.units);
 }
 

@@ -65,6 +65,7 @@ bool is_diagonal(const belief& b) {
 
 joint_belief::joint_belief(const belief& prior, std::span<const shared_unknown> shared)
     : prior_(prior), shared_(shared.begin(), shared.end()) {
+  prior_.reach = belief{}.reach;  // sums are linear here
   if (is_diagonal(prior)) {
     for (std::size_t i = 0; i < unknowns; ++i) root_[i][i] = std::sqrt(prior.covariance[i][i]);
   } else {
@@ -277,10 +278,19 @@ belief joint_belief::next_batch_without(std::size_t i) const {
 joint_belief::misfit joint_belief::misfit_of_readings() const {
   misfit m;
   for (std::size_t i = 0; i < data_.size(); ++i) {
-    if (!data_[i].reading || data_[i].what != observation::says::number) continue;
-    const double miss = (data_[i].value - value_of(rows_[i])) / data_[i].error;
-    m.chi_square += miss * miss;
+    const observation& o = data_[i];
+    if (!o.reading) continue;
     ++m.readings;
+    if (o.what == observation::says::number) {
+      const double miss = (o.value - value_of(rows_[i])) / o.error;
+      m.chi_square += miss * miss;
+      continue;
+    }
+    // A bound misses only on its wrong side, by what all others say.
+    const marginal others = cavity(i);
+    const double over = (o.value - others.mean) / std::sqrt(others.variance + o.error * o.error);
+    const double wrong = o.what == observation::says::less ? std::fmin(over, 0.0) : std::fmax(over, 0.0);
+    m.chi_square += wrong * wrong;
   }
   for (std::size_t s = 0; s < shared_.size(); ++s) {
     if (shared_[s].of_readings) m.chi_square += mean_[unknowns + s] * mean_[unknowns + s];

@@ -66,8 +66,8 @@ class joint_belief {
   joint_belief without_data(std::span<const std::size_t> some) const;
   /// Belief of a new batch without datum i.
   belief next_batch_without(std::size_t i) const;
-  /// Sum of the squared residuals of the numbers that are readings, over their errors, and of what readings share over
-  /// its deviations: chi-square of so many degrees of freedom, or less.
+  /// Sum of the squared residuals of the readings, over their errors, and of what they share over its deviations:
+  /// chi-square of so many degrees of freedom, or less. A bound counts by how far it lies on its wrong side.
   struct misfit {
     double chi_square = 0.0;
     std::size_t readings = 0;

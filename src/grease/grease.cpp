@@ -287,6 +287,8 @@ std::vector<detail::sheet_datum> data_of(const readings& r, const detail::grease
   for (const measured_point& p : r.points.alone) data.push_back(detail::datum_of(p, reference));
   if (r.known.mobility && reference.middle.knows(r.known.mobility->at.in_celsius()))
     data.push_back(detail::datum_of(*r.known.mobility, reference));
+  if (r.known.mobility && !reference.middle.knows(r.known.mobility->at.in_celsius()))
+    notes.push_back("a mobility figure too far below the oil's pour point is left out");
   for (detail::sheet_datum& d : detail::data_of(r.known.flow_pressures, reference, notes)) data.push_back(std::move(d));
   return data;
 }

@@ -98,7 +98,16 @@ mobility_reading parse_mobility(std::string_view text, std::string_view where) {
   m.at = parse<temperature>(next(), where);
   if (!rest.empty()) m.bore = parse<length>(next(), where, sign::positive);
   if (!rest.empty()) m.driving = parse<pressure>(next(), where, sign::positive);
-  if (!rest.empty()) throw input_error(where, in_quotes(rest) + " is too much", "bore and pressure of the method");
+  if (!rest.empty() || text.ends_with(','))
+    throw input_error(where, in_quotes(text) + " goes on behind a comma",
+                      "bore and pressure of the method, or nothing");
+  constexpr double least_grams = 1e-3, most_grams = 1e4, least_bore = 0.5e-3, most_bore = 20e-3, least_driving = 1e4,
+                   most_driving = 1e8;
+  const auto within = [](double v, double least, double most) { return v >= least && v <= most; };
+  if (!within(m.grams_per_minute, least_grams, most_grams) || !within(in_metre(m.bore), least_bore, most_bore) ||
+      !within(in_pascal(m.driving), least_driving, most_driving))
+    throw input_error(where, in_quotes(text) + " is no figure of such a test",
+                      "0.001 to 10000 g/min, 0.5 to 20 mm, 0.1 to 1000 bar");
   return m;
 }
 

@@ -121,15 +121,22 @@ std::vector<sheet_datum> data_of(const fit_answer& fitted, const grease_kernel& 
   std::vector<sheet_datum> data;
   const bool capillary =
       std::ranges::all_of(fitted.points, [](const fitted_point& p) { return p.measured.kind == rate_kind::nominal; });
+  const auto in_wax = [&](const fitted_curve& c) {
+    return reference.middle.waxy && c.temperature.in_celsius() < reference.middle.bound_c;
+  };
+  const bool free_of_wax = !std::ranges::all_of(fitted.curves, in_wax);
   for (const fitted_curve& c : fitted.curves) {
+    // Wax has a law of its own: what was measured in it tells nothing of the slope above it.
+    if (free_of_wax && in_wax(c)) continue;
     const double lowest = in_per_second(c.rate_min);
     for (const auto& [rate, error] : {std::pair{usual_rate, c.usual_rate_error},
                                       std::pair{std::sqrt(lowest * in_per_second(c.rate_max)), c.middle_rate_error}}) {
+      const median_stress there = wall_stress(reference, c.temperature.in_celsius(), rate);
       const double below = rate < lowest ? rate_growth * std::log(lowest / rate) / z90 : 0.0;
-      data.push_back({.seen = {.of = wall_stress(reference, c.temperature.in_celsius(), rate).of,
+      data.push_back({.seen = {.of = there.of,
                                .shares = {share(sheet_share::batch),
                                           share(capillary ? sheet_share::capillary : sheet_share::rheometer)},
-                               .value = 0.0,
+                               .value = std::log(wall_at_nominal(kernel(c.curve), rate).stress / there.stress),
                                .error = std::hypot(error, below)},
                       .used = {.kind = datum_kind::fit,
                                .says = rate == usual_rate ? at_words(c.temperature, rate) : std::string(),
@@ -145,7 +152,9 @@ belief taught_by(const belief& prior, std::vector<sheet_datum>& data) {
   for (const sheet_datum& d : data) seen.push_back(d.seen);
   joint_belief joint(prior, sheet_shares());
   joint.learn(seen);
-  const belief all = joint.next_batch();
+  belief all = joint.next_batch();
+  all.reach = 0.0;
+  for (const sheet_datum& d : data) all.reach = std::fmax(all.reach, slope_from_c - d.used.at.in_celsius());
   for (std::size_t i = 0; i < data.size(); ++i) {
     weights there = seen[i].of;
     there[unknown::level] = 1.0;

@@ -97,7 +97,9 @@ belief seen(const belief& b, const candidate& c) {
 
 const candidate* most_telling(const std::vector<candidate>& all, const belief& b, const weights& answer) {
   const candidate* best = nullptr;
-  double most = 1e-6;  // of the answer's variance: less is no help
+  constexpr double no_help = 0.05;  // of the answer's variance: 2.5 % of its factor's logarithm
+  const double sigma = b.sigma(answer);
+  double most = no_help * sigma * sigma;
   for (const candidate& c : all) {
     const auto with = with_sum(b, c.of);
     const double total = dot(with, c.of.by) + c.variance, together = dot(with, answer.by);

@@ -8,6 +8,7 @@
 #include <limits>
 #include <map>
 #include <numbers>
+#include <ranges>
 #include <set>
 #include <tuple>
 
@@ -26,11 +27,11 @@ using detail::joint_belief;
 using detail::observation;
 using detail::z90;
 
-constexpr double pinned_share = 0.95;    // of what the pump has, from which a gauge is no value
-constexpr double soft_deviations = 2.0;  // beyond it a soft reading waits
-constexpr double soft_factor = 2.0;      // as one that alone moves the answer by more
-constexpr double least_loss = 2e5;       // [Pa]: where to begin with a gauge near the outlet pressure
-constexpr int batch_gap_days = 120;      // JUDGEMENT: without a reading for so long the fill was another
+constexpr double pinned_share = 0.95;       // of what the pump has, from which a gauge is no value
+constexpr double outlier_deviations = 2.0;  // beyond it a soft reading waits
+constexpr double soft_factor = 2.0;         // as one that alone moves the answer by more
+constexpr double least_loss = 2e5;          // [Pa]: where to begin with a gauge near the outlet pressure
+constexpr int batch_gap_days = 120;         // JUDGEMENT: without a reading for so long the fill was another
 
 /// Names that data share, each with a place among the shared unknowns.
 class shared_names {
@@ -65,7 +66,9 @@ struct prepared {
 
   bool is_number() const { return says == datum_kind::gauge; }
   double left() const { return pressure - fixed; }  // for the line [Pa]
-  bool says_something() const { return is_number() || left() > 0.0; }
+  bool known = false;                               // the grease, where it was read
+  /// A gauge that shows no more than the point asks for tells nothing of the line.
+  bool says_something() const { return known && left() > 0.0; }
 };
 
 /// What is lost in its line, by a belief's means, at the mean pressure of the reading.
@@ -91,8 +94,11 @@ double widening_by(const joint_belief::misfit& m) {
 belief at_means(const belief& known) {
   belief b = known;
   b.taught = true;
+  b.reach = belief{}.reach;
   return b;
 }
+
+enum class side { soft, stiff };
 
 std::optional<std::size_t> line_of(const installation& i, const std::string& point) {
   const auto found = std::ranges::find(i.lines, point, &line::point);
@@ -119,6 +125,7 @@ class lesson_maker {
   grease_lesson lesson(std::size_t index, const learn_conditions& c);
   /// The grease with what its readings taught. To be called after lesson().
   grease taught(const grease_lesson& l) const;
+  double least_over_yield() const;
 
  private:
   void name_batches(const std::vector<std::size_t>& sorted);
@@ -127,8 +134,10 @@ class lesson_maker {
   observation seen(const prepared& p, const belief& known, double ln_loss) const;
   /// Learns what `active` say: gauges first, linearised until the answer stands, then reached and not reached.
   joint_belief solve(const std::vector<std::size_t>& active);
-  std::vector<std::size_t> waiting(const joint_belief& all, const std::vector<std::size_t>& active,
+  std::vector<std::size_t> waiting(const joint_belief& all, const std::vector<std::size_t>& active, side of,
                                    bool agreeing_count) const;
+  /// Solves for the readings that count, those that wait left out.
+  joint_belief settle(const learn_conditions& c, joint_belief::misfit& misfit);
   judged_reading judge(std::size_t p, const joint_belief& all) const;
   void add_batches(const joint_belief& all, grease_lesson& l) const;
 
@@ -142,6 +151,7 @@ class lesson_maker {
   std::vector<std::size_t> active_;
   belief means_;  // the losses were linearised at
   belief next_;
+  bool settled_ = true;  // the last solve came to rest
 };
 
 void lesson_maker::name_batches(const std::vector<std::size_t>& sorted) {
@@ -214,10 +224,8 @@ void lesson_maker::prepare(std::size_t i) {
   if (known) {
     p.fixed = p.kernel.dividers + p.kernel.outlet_in(grease_.kernel(), p.t_c);
     p.per_kelvin = detail::ln_loss_per_kelvin(p.kernel, grease_.kernel(), p.t_c);
-  } else {
-    p.pressure = p.fixed = 0.0;
-    p.says = datum_kind::not_reached;  // with nothing left for the line: says nothing
   }
+  p.known = known;
   prepared_.push_back(std::move(p));
 }
 
@@ -241,6 +249,7 @@ observation lesson_maker::seen(const prepared& p, const belief& known, double ln
 }
 
 joint_belief lesson_maker::solve(const std::vector<std::size_t>& active) {
+  settled_ = true;
   joint_belief joint(grease_.belief(), shared_.unknowns());
   belief known = at_means(grease_.belief());
   std::vector<double> ln_loss(active.size(), 0.0);
@@ -270,47 +279,81 @@ joint_belief lesson_maker::solve(const std::vector<std::size_t>& active) {
       ln_loss[a] += change;
       moved = std::fmax(moved, std::abs(change));
     }
-    if (moved < rest) break;
+    settled_ = moved < rest;
+    if (settled_) break;
   }
   active_ = active;
   means_ = known;
   data_.clear();
   for (std::size_t a = 0; a < active.size(); ++a) data_.push_back(seen(prepared_[active[a]], known, ln_loss[a]));
-  joint.learn(data_);
+  settled_ = joint.learn(data_) && settled_;
   return joint;
 }
 
-std::vector<std::size_t> lesson_maker::waiting(const joint_belief& all, const std::vector<std::size_t>& active,
+std::vector<std::size_t> lesson_maker::waiting(const joint_belief& all, const std::vector<std::size_t>& active, side of,
                                                bool agreeing_count) const {
-  struct soft {
+  struct outlier {
     std::size_t at;
     double over;  // ln of the stress read over that expected
   };
-  std::vector<soft> found;
+  const double sign = of == side::soft ? -1.0 : 1.0;
+  // A bound of the other side says nothing of this one.
+  const observation::says other_side = of == side::soft ? observation::says::more : observation::says::less;
+  std::vector<outlier> found;
   std::map<std::string, std::vector<std::size_t>> by_vehicle;
   for (std::size_t a = 0; a < active.size(); ++a) by_vehicle[prepared_[active[a]].vehicle].push_back(a);
+  // A stiff reading that stands alone is no outlier: nobody else says better.
+  if (of == side::stiff && by_vehicle.size() < 2) return {};
   for (const auto& [vehicle, own] : by_vehicle) {
     const joint_belief others = all.without_data(own);
     for (const std::size_t a : own) {
       const observation& o = data_[a];
-      if (o.what == observation::says::more) continue;
+      if (o.what == other_side) continue;
+      const auto over_of = [&](const joint_belief::marginal& m) { return sign * (o.value - m.mean); };
+      const auto is_far = [&](const joint_belief::marginal& m) {
+        return over_of(m) > outlier_deviations * std::sqrt(m.variance + o.error * o.error);
+      };
+      // By all other vehicles, by all other readings of its own, or soft enough to move the answer alone.
       const joint_belief::marginal expected = others.of(o);
-      const double total = std::sqrt(expected.variance + o.error * o.error);
-      const double over = o.value - expected.mean;
-      const bool far = over < -soft_deviations * total;
-      // What this reading alone would make of the grease, the shared errors of its vehicle with it.
-      if (far || others.move_by(o) < -std::log(soft_factor)) found.push_back({a, over});
+      const bool moves = of == side::soft && others.move_by(o) < -std::log(soft_factor);
+      if (is_far(expected) || is_far(all.without(a)) || moves) found.push_back({a, o.value - expected.mean});
     }
   }
   std::vector<std::size_t> wait;
-  for (const soft& s : found) {
-    const bool agreed = agreeing_count && std::ranges::any_of(found, [&](const soft& other) {
+  for (const outlier& s : found) {
+    const bool agreed = agreeing_count && std::ranges::any_of(found, [&](const outlier& other) {
                           return prepared_[active[other.at]].vehicle != prepared_[active[s.at]].vehicle &&
                                  std::abs(other.over - s.over) < std::log(soft_factor);
                         });
     if (!agreed) wait.push_back(active[s.at]);
   }
   return wait;
+}
+
+joint_belief lesson_maker::settle(const learn_conditions& c, joint_belief::misfit& misfit) {
+  std::vector<std::size_t> active;
+  for (std::size_t p = 0; p < prepared_.size(); ++p) {
+    if (prepared_[p].says_something()) active.push_back(p);
+  }
+  joint_belief all = solve(active);
+  std::vector<std::size_t> stiff;
+  for (const side of : {side::soft, side::stiff}) {
+    if (c.outliers == outlier_rule::count) break;
+    const auto wait = waiting(all, active, of, c.outliers == outlier_rule::wait || of == side::stiff);
+    if (wait.empty()) continue;
+    std::erase_if(active, [&](std::size_t p) { return std::ranges::find(wait, p) != wait.end(); });
+    all = solve(active);
+    if (of == side::stiff) stiff = wait;
+  }
+  misfit = all.misfit_of_readings();
+  // What is stiffer than all else moves no median, but it is never as if it had not been read.
+  for (const std::size_t p : stiff) {
+    const observation o = seen(prepared_[p], means_, std::log(std::fmax(prepared_[p].left(), least_loss)));
+    const joint_belief::marginal expected = all.of(o);
+    misfit.chi_square += std::pow(o.value - expected.mean, 2) / (expected.variance + o.error * o.error);
+    ++misfit.readings;
+  }
+  return all;
 }
 
 judged_reading lesson_maker::judge(std::size_t p, const joint_belief& all) const {
@@ -347,24 +390,20 @@ judged_reading lesson_maker::judge(std::size_t p, const joint_belief& all) const
 }
 
 grease_lesson lesson_maker::lesson(std::size_t index, const learn_conditions& c) {
-  std::vector<std::size_t> active;
-  for (std::size_t p = 0; p < prepared_.size(); ++p) {
-    if (prepared_[p].says_something()) active.push_back(p);
-  }
-  joint_belief all = solve(active);
-  std::vector<std::size_t> wait;
-  if (c.soft != soft_outliers::count) wait = waiting(all, active, c.soft == soft_outliers::wait);
-  if (!wait.empty()) {
-    std::erase_if(active, [&](std::size_t p) { return std::ranges::find(wait, p) != wait.end(); });
-    all = solve(active);
-  }
-  grease_lesson l{.grease = index, .widening = widening_by(all.misfit_of_readings())};
+  joint_belief::misfit misfit;
+  const joint_belief all = settle(c, misfit);
+  grease_lesson l{.grease = index, .widening = widening_by(misfit)};
   next_ = all.next_batch();
   next_.widening *= l.widening;
   for (std::size_t p = 0; p < prepared_.size(); ++p) l.readings.push_back(judge(p, all));
-  const auto coldest = std::ranges::min_element(prepared_, {}, &prepared::t_c);
-  l.at = celsius(coldest->t_c);
-  const grease after = grease_.believed(next_);
+  // The coldest reading that counts; where none does, the coldest of all.
+  const auto t_of = [&](std::size_t p) { return prepared_[p].t_c; };
+  l.at = celsius(active_.empty() ? std::ranges::min_element(prepared_, {}, &prepared::t_c)->t_c
+                                 : std::ranges::min(active_ | std::views::transform(t_of)));
+  next_.reach = grease_.belief().taught ? grease_.belief().reach : 0.0;
+  if (!active_.empty()) next_.reach = std::fmax(next_.reach, detail::slope_from_c - l.at.in_celsius());
+  const grease after = grease_.believed(next_, {}, least_over_yield());
+  l.settled = settled_;
   l.spread_90_before = std::exp(z90 * grease_.sigma(l.at));
   l.spread_90 = std::exp(z90 * after.sigma(l.at));
   if (const auto before = grease_.at(l.at), now = after.at(l.at); before && now)
@@ -399,35 +438,33 @@ void lesson_maker::add_batches(const joint_belief& all, grease_lesson& l) const 
   }
 }
 
-grease lesson_maker::taught(const grease_lesson& l) const {
-  double over_yield = std::numeric_limits<double>::infinity();
-  std::size_t counted = 0;
-  std::set<std::string> vehicles;
-  for (const judged_reading& j : l.readings) {
-    if (j.use != reading_use::counts) continue;
-    ++counted;
-    vehicles.insert(readings_[j.reading].vehicle);
-  }
+/// The least of the stresses that count over the yield stress there.
+double lesson_maker::least_over_yield() const {
+  const belief untaught{};
+  const detail::grease_kernel k{grease_.model(), grease_.stiffer_oil(), untaught};
+  double least = std::numeric_limits<double>::infinity();
   for (const std::size_t p : active_) {
-    detail::line_kernel all_vents = prepared_[p].kernel;
-    for (detail::tube& t : all_vents.tubes) t.vents = true;
-    const belief untaught{};
-    const detail::grease_kernel k{grease_.model(), grease_.stiffer_oil(), untaught};
     double yields = 0.0;
-    for (const detail::tube& t : all_vents.tubes)
+    for (const detail::tube& t : prepared_[p].kernel.tubes)
       yields += 4.0 * t.length / t.bore * detail::yield_stress(k, prepared_[p].t_c + t.offset_k).stress;
-    if (yields > 0.0) over_yield = std::fmin(over_yield, loss_of(prepared_[p], grease_, untaught).pressure / yields);
+    if (yields > 0.0) least = std::fmin(least, loss_of(prepared_[p], grease_, untaught).pressure / yields);
   }
-  if (counted == 0) return grease_;
-  const used_datum all{
-      .kind = datum_kind::gauge,
-      .says = fmt::format("read {} {} on {} {}, the coldest at {}", counted, counted == 1 ? "time" : "times",
-                          vehicles.size(), vehicles.size() == 1 ? "vehicle" : "vehicles", both_scales(l.at)),
-      .at = l.at,
-      .over_reference = l.over_before,
-      .spread_90_without = l.spread_90_before,
-      .spread_90 = l.spread_90};
-  return grease_.believed(next_, {all}, std::isfinite(over_yield) ? over_yield : 1.0);
+  return std::isfinite(least) ? least : 1.0;
+}
+
+grease lesson_maker::taught(const grease_lesson& l) const {
+  if (active_.empty()) return grease_;
+  std::set<std::string> vehicles;
+  for (const std::size_t p : active_) vehicles.insert(prepared_[p].vehicle);
+  const detail::weights there = detail::at_rate(l.at.in_celsius(), detail::usual_rate);
+  const used_datum all{.kind = datum_kind::readings,
+                       .says = fmt::format("({} on {} {}, the coldest at {})", active_.size(), vehicles.size(),
+                                           vehicles.size() == 1 ? "vehicle" : "vehicles", both_scales(l.at)),
+                       .at = l.at,
+                       .over_reference = std::exp(next_.shift(there)),
+                       .spread_90_without = l.spread_90_before,
+                       .spread_90 = l.spread_90};
+  return grease_.believed(next_, {all}, least_over_yield());
 }
 
 }  // namespace

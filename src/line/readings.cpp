@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <map>
 
 #include "base/csv.hpp"
 #include "coldgrease/grease/belief.hpp"
@@ -18,7 +19,7 @@ using detail::csv_rows;
 
 constexpr std::string_view expected =
     "date, vehicle, batch, installation, point, grease, temperature [C], gauge [bar], reached, rest [h]";
-constexpr std::size_t most_readings = 10'000;
+constexpr std::size_t most_readings = 3'000;  // a joint solution of them takes seconds
 // Nobody reads a gauge at a truck outside of these.
 constexpr temperature coldest_read = celsius(-65.0), warmest_read = celsius(55.0);
 
@@ -70,7 +71,7 @@ class readings_reader {
              fmt::format("{:.0f} to {:.0f} C; is the column in another scale?", coldest_read.in_celsius(),
                          warmest_read.in_celsius()));
     if (!text(c_.gauge).empty())
-      into.gauge = detail::quantity_of<pressure>(rows_, *c_.gauge, text(c_.gauge), sign::not_negative);
+      into.gauge = detail::quantity_of<pressure>(rows_, *c_.gauge, text(c_.gauge), sign::positive);
     if (const std::string_view word = text(c_.reached); !word.empty()) {
       if (word != "yes" && word != "no") refuse(c_.reached, in_quotes(word), "yes, no, or nothing");
       into.reached = word == "yes";
@@ -141,6 +142,16 @@ class readings_reader {
   std::vector<std::string_view> fields_;
 };
 
+/// Equal for readings that say the same.
+std::string key_of(const reading& r) {
+  const auto said = [](const auto& value, auto read) {
+    return value ? fmt::format("{}", read(*value)) : std::string();
+  };
+  return fmt::format("{}\n{}\n{}\n{}\n{}\n{}\n{}\n{}\n{}\n{}", text_of(r.day), r.vehicle, r.batch, r.installation,
+                     r.point, r.grease, r.at.in_celsius(), said(r.gauge, in_pascal),
+                     said(r.reached, [](bool b) { return b; }), said(r.rest, [](duration d) { return in_second(d); }));
+}
+
 }  // namespace
 
 readings_file read_readings(const source& file, std::span<const installation> installations,
@@ -148,14 +159,12 @@ readings_file read_readings(const source& file, std::span<const installation> in
   const source::text read = file.read(file_kind::schedule);
   readings_reader reader(read.bytes, file.name(), installations, greases);
   std::vector<reading> all;
+  std::map<std::string, std::size_t> seen;
   for (reading r; reader.next(r);) {
     if (all.size() == most_readings)
       throw file_error(file.name(), fmt::format("holds more than {} readings", most_readings), "fewer");
-    const auto same = std::ranges::find_if(all, [&](reading other) {
-      other.row = r.row;
-      return other == r;
-    });
-    if (same != all.end()) throw reader.twice(same->row);
+    const auto [same, is_new] = seen.try_emplace(key_of(r), r.row);
+    if (!is_new) throw reader.twice(same->second);
     all.push_back(std::move(r));
   }
   if (all.empty()) throw file_error(file.name(), "holds no readings", "rows below the header");

@@ -179,12 +179,11 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
   return answer;
 }
 
-learn_answer lessons_of(const fleet& f, soft_outliers soft) {
+learn_answer lessons_of(const fleet& f, outlier_rule outliers) {
   std::vector<grease> stock;
   stock.reserve(f.greases.size());
   for (const evidence& e : f.greases) stock.push_back(estimate(e));
-  return learn(stock, f.installations, f.taken,
-               {.confidence = f.policy.confidence, .soft = soft});
+  return learn(stock, f.installations, f.taken, {.confidence = f.policy.confidence, .outliers = outliers});
 }
 
 std::vector<grease> stock_of(const fleet& f) { return lessons_of(f).stock; }

@@ -26,6 +26,7 @@ constexpr double most_drawn = 100.0;
 enum class shown_as { gauge, reached, not_reached, sheet, fit };
 shown_as shown(datum_kind kind) {
   switch (kind) {
+    case datum_kind::readings:
     case datum_kind::gauge: return shown_as::gauge;
     case datum_kind::reached: return shown_as::reached;
     case datum_kind::not_reached: return shown_as::not_reached;

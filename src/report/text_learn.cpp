@@ -24,20 +24,20 @@ std::string shown_words(const judged_reading& j, const reading& r, pressure has,
 }
 
 std::string_view mark_of(const judged_reading& j) {
-  if (j.use == reading_use::waits) return "w";
-  if (j.use == reading_use::says_nothing) return "-";
-  return j.pinned ? "p" : " ";
+  if (j.use == reading_use::waits) return " w";
+  if (j.use == reading_use::says_nothing) return " -";
+  return j.pinned ? " p" : "";
 }
 
 std::string readings_table(const grease_lesson& l, const fleet& f, unit_system units) {
-  std::string out = fmt::format("\n{} {} {} {:>9} {:>9} {:>6} {:>6} {:>6}\n", fitted("date", 10), fitted("vehicle", 8),
+  std::string out = fmt::format("\n{} {} {} {:>10} {:>9} {:>6} {:>6} {:>6}\n", fitted("date", 10), fitted("vehicle", 7),
                                 fitted("at", 17), "gauge", "expected", "times", "off by", "factor");
   for (const judged_reading& j : l.readings) {
     const reading& r = f.taken[j.reading];
     const pressure has = conditions_of(f.installations[j.installation], r.at, usual_confidence).available;
     const bool told = j.use != reading_use::says_nothing;
     out += fmt::format(
-        "{} {} {} {:>9} {:>9} {:>6} {:>6} {:>6} {}\n", text_of(r.day), fitted(r.vehicle, 8),
+        "{} {} {} {:>10} {:>9} {:>6} {:>6} {:>6}{}\n", text_of(r.day), fitted(r.vehicle, 7),
         fitted(both_scales(r.at), 17), shown_words(j, r, has, units), j.expected ? words(*j.expected, units) : "-",
         told ? fmt::format("{:.2f}", j.over_expected) : "-", j.deviations ? fmt::format("{:+.1f}", *j.deviations) : "-",
         told ? fmt::format("{:.2f}", j.spread_90) : "-", mark_of(j));
@@ -59,20 +59,27 @@ std::vector<std::string> doubts_of(const grease_lesson& l, const fleet& f, unit_
     const std::string& point = f.installations[j.installation].lines[j.line].point;
     if (j.use == reading_use::waits)
       out.push_back(
-          fmt::format("{}: softer than all else says, {:.2f} times the stress expected: it waits until a second "
-                      "vehicle agrees. A broken or open line reads soft: look at {} with coldgrease starve",
-                      which, j.over_expected, point));
-    if (j.pinned)
+          j.over_expected < 1.0
+              ? fmt::format("{}: softer than all else says, {:.2f} times the stress expected: it waits until a second "
+                            "vehicle agrees. A broken or open line reads soft: look at {} with coldgrease starve",
+                            which, j.over_expected, point)
+              : fmt::format(
+                    "{}: stiffer than all else says, {:.2f} times the stress expected: it widens the answer, and "
+                    "waits until a second vehicle agrees. A blocked line reads stiff: look at {} with "
+                    "coldgrease starve",
+                    which, j.over_expected, point));
+    if (j.pinned && j.use != reading_use::says_nothing)
       out.push_back(
-          fmt::format("{}: the gauge stood at what the pump has: no value, counted as 'not reached'. Look for "
+          fmt::format("{}: the gauge stood at what the pump has: no value, but 'not reached'. Look for "
                       "the point that is dry with coldgrease starve, --gauge \"{}\"",
                       which, words(*r.gauge, units)));
     if (j.use == reading_use::says_nothing)
       out.push_back(
-          fmt::format("{}: says nothing: no pressure is left for the line to {}, or nothing is known of the "
-                      "grease so cold",
+          fmt::format("{}: says nothing: the gauge shows no more than {} asks for, or nothing is known of "
+                      "the grease so cold",
                       which, point));
   }
+  if (!l.settled) out.push_back("the solution did not come to rest: do not sign what stands on these readings");
   if (l.widening > 1.0)
     out.push_back(fmt::format(
         "the readings lie farther apart than their errors: every deviation is {:.2f} times as wide", l.widening));

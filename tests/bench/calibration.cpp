@@ -8,7 +8,11 @@
 int main() {
   using namespace coldgrease;
   using hidden::reads;
-  const grease g = estimate({.name = "house 1", .nlgi = "1", .kv40 = mm2_per_s(100), .kv100 = mm2_per_s(11), .pour = celsius(-40),
+  const grease g = estimate({.name = "house 1",
+                             .nlgi = "1",
+                             .kv40 = mm2_per_s(100),
+                             .kv100 = mm2_per_s(11),
+                             .pour = celsius(-40),
                              .oil = oil_type::naphthenic});
   installation i{.name = "truck", .available = bar(150)};
   for (const double metres : {2.0, 4.0, 6.0, 8.0})

@@ -78,8 +78,7 @@ TEST_CASE("law: without data the chance at 2.65 1/s, running, is that of one nor
     const grease g = estimate({.nlgi = c.label, .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7)});
     // A line whose nominal rate is 2.65 1/s.
     const double flow = 2.65 * std::numbers::pi * std::pow(4e-3, 3) / 32.0;
-    const line l{
-        .segments = {{.length = metre(6), .bore = millimetre(4)}}, .outlet = bar(15), .flow = m3_per_s(flow)};
+    const line l{.segments = {{.length = metre(6), .bore = millimetre(4)}}, .outlet = bar(15), .flow = m3_per_s(flow)};
     for (const double t : {-25.0, -10.0, 0.0, 20.0, 40.0}) {
       CAPTURE(t);
       const conditions k{.at = celsius(t), .available = bar(120), .rest = second(0)};
@@ -181,7 +180,9 @@ TEST_CASE("law: more numbers never widen a deviation, nor does a bound beside th
   }
 }
 
-TEST_CASE("law: reached and not reached agree with quadrature over the level within 0.06 in chance, nearly all within 0.045") {
+TEST_CASE(
+    "law: reached and not reached agree with quadrature over the level within 0.06 in chance, nearly all within "
+    "0.045") {
   // Three bounds on the level alone, so that one integral is the truth.
   std::mt19937_64 random(5);
   std::normal_distribution<double> normal;
@@ -195,7 +196,8 @@ TEST_CASE("law: reached and not reached agree with quadrature over the level wit
     const double truth = std::sqrt(prior.covariance[0][0]) * normal(random);
     const int count = 1 + trial % 3;
     for (int d = 0; d < count; ++d) {
-      observation o{.of = {{1.0, 0.0, 0.0, 0.0, 0.0}}, .value = 0.6 * normal(random), .error = 0.05 + 0.4 * share(random)};
+      observation o{
+          .of = {{1.0, 0.0, 0.0, 0.0, 0.0}}, .value = 0.6 * normal(random), .error = 0.05 + 0.4 * share(random)};
       const bool below = truth + o.error * normal(random) < o.value;
       o.what = below ? observation::says::less : observation::says::more;
       data.push_back(o);
@@ -221,7 +223,8 @@ TEST_CASE("law: reached and not reached agree with quadrature over the level wit
       }
       const belief b = joint.next_batch();
       const weights sum{{1.0, 0.0, 0.0, 0.0, 0.0}};
-      differences.push_back(std::abs(detail::chance_of(allowed - b.shift(sum), b.sigma(sum), b.sigma(sum)) - below / all));
+      differences.push_back(
+          std::abs(detail::chance_of(allowed - b.shift(sum), b.sigma(sum), b.sigma(sum)) - below / all));
     }
   }
   std::ranges::sort(differences);

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/grease/grease.hpp"
+#include "coldgrease/grease/worth.hpp"
 #include "coldgrease/line/line.hpp"
 #include "near.hpp"
 
@@ -157,6 +157,60 @@ TEST_CASE("law: the same points as a fit and as single points tell about the sam
   CHECK(near(estimate(fitted).sigma(celsius(-20)), estimate(single).sigma(celsius(-20)), 0.08));
 }
 
+TEST_CASE(
+    "law: a fit counts at every temperature it was made at, where the reference does not pass through it as well") {
+  evidence e = sheet();
+  const grease label = estimate(sheet());
+  // Steeper than greases are: the reference is the coldest curve with a slope that is held back.
+  for (const auto& [t, times] : {std::pair{-20.0, 3.0}, {0.0, 0.4}}) {
+    for (const double rate : {1.0, 4.0, 20.0, 100.0})
+      e.points.push_back({celsius(t), per_second(rate), pascal(times * stress_at(label, t, rate))});
+  }
+  const grease g = estimate(e);
+  REQUIRE(g.reference() == reference_curve::fitted);
+  // Level and batch take their shares of what is left, so it is the slope between both that must be the measured one.
+  const auto at = [&](double t) { return detail::wall_at_nominal(g.model().at(t), 2.65).stress; };
+  const auto believed = [&](double t) { return detail::wall_stress(g.kernel(), t, 2.65).stress; };
+  const double measured = 3.0 * stress_at(label, -20, 2.65) / (0.4 * stress_at(label, 0, 2.65));
+  CHECK(at(-20.0) / at(0.0) < 0.7 * measured);
+  CHECK(near(believed(-20.0) / believed(0.0), measured, 0.03));
+  CHECK(believed(-20.0) >= 3.0 * stress_at(label, -20, 2.65) * 0.99);  // the safe side
+}
+
+TEST_CASE("law: what data say of the slope makes nothing softer beyond the coldest of them") {
+  evidence e = sheet();
+  e.points = {{celsius(-10), per_second(10), pascal(0.5 * stress_at(estimate(sheet()), -10, 10))},
+              {celsius(20), per_second(10), pascal(1.6 * stress_at(estimate(sheet()), 20, 10))}};
+  const grease g = estimate(e), label = estimate(sheet());
+  REQUIRE(g.belief().mean[1] < 0.0);
+  const auto over = [&](double t) {
+    return detail::wall_stress(g.kernel(), t, 2.65).stress / stress_at(label, t, 2.65);
+  };
+  CHECK(over(0.0) > over(-10.0) * (1 + 1e-9));
+  CHECK(near(over(-28.0), over(-10.0), 1e-12));
+}
+
+TEST_CASE("law: what a datum is worth is what it does if it comes as expected, and none is worth more") {
+  const grease g = estimate(sheet());
+  for (const double t : {-25.0, -10.0}) {
+    const worth w = *worth_most(g, celsius(t));
+    REQUIRE(w.datum == obtainable::apparent_viscosity);
+    CHECK(near(w.spread_90_without, factor_of(g, t), 1e-12));
+    const auto with = [&](temperature at, double rate) {
+      evidence e = sheet();
+      e.points = {{at, per_second(rate), pascal(stress_at(g, at.in_celsius(), rate))}};
+      return factor_of(estimate(e), t);
+    };
+    CHECK(near(w.spread_90, with(*w.at, in_per_second(*w.rate)), 1e-9));
+    for (const double rate : {1.0, 2.5, 10.0, 25.0}) {
+      for (const double warmer : {0.0, 5.0, 10.0}) CHECK(w.spread_90 <= with(celsius(t + warmer), rate) * (1 + 1e-12));
+    }
+    evidence worked = sheet();
+    worked.penetration = 325;
+    CHECK(w.spread_90 <= factor_of(estimate(worked), t));
+  }
+}
+
 TEST_CASE("law: below the measured rates the spread of a fit grows, above them it does not") {
   evidence e = sheet();
   e.points = points_of(estimate(sheet()), {-20});
@@ -183,9 +237,9 @@ TEST_CASE("case: a mobility figure is a point of its capillary (steel industry's
   const mobility_reading own = parse_mobility("3.5 g/min at 0 F, 3 mm, 10 bar", {});
   CHECK(near(in_metre(own.bore), 3e-3, 1e-12));
   CHECK(parse_mobility(text_of(own), {}) == own);
-  for (const char* wrong :
-       {"", "12", "12 g/min", "12 g at -18 C", "-1 g/min at -18 C", "0 g/min at -18 C", "nan g/min at 0 C",
-        "12 g/min at -18", "12 g/min at -18 C, 3 bar", "12 g/min at -18 C, 3 mm, 10 bar, 7"})
+  for (const char* wrong : {"", "12", "12 g/min", "12 g at -18 C", "-1 g/min at -18 C", "0 g/min at -18 C",
+                            "nan g/min at 0 C", "12 g/min at -18", "12 g/min at -18 C, 3 bar", "12 g/min at -18 C,",
+                            "1e300 g/min at -18 C", "12 g/min at -18 C, 1e-9 mm", "12 g/min at -18 C, 3 mm, 10 bar, 7"})
     CHECK_THROWS_AS(parse_mobility(wrong, {}), input_error);
   evidence e = sheet();
   e.mobility = m;

@@ -89,7 +89,6 @@ class simulation {
       };
       const double error = in_pascal(errors.gauge) / z90 * normal();
       if (by_point) {
-        // Which pressure decides is drawn, so that both answers come: a relief that is set so.
         r.reached = fixed + loss_at(k.available) + error < k.available;
       } else {
         for (int step = 0; step < 60; ++step) shown = 0.5 * (shown + fixed + loss_at(shown));
@@ -144,7 +143,7 @@ struct calibration {
 /// Draws greases, lets learn() read them, and asks for temperatures that were not read. No line is broken here, so
 /// every reading counts unless told otherwise.
 inline calibration calibrate(const grease& g, const installation& i, const plan& p, int draws, std::uint64_t seed,
-                             soft_outliers soft = soft_outliers::count) {
+                             outlier_rule outliers = outlier_rule::count) {
   simulation s(g, i, seed);
   calibration c;
   const std::array stock{g};
@@ -152,7 +151,7 @@ inline calibration calibrate(const grease& g, const installation& i, const plan&
   for (int d = 0; d < draws; ++d) {
     truth t = s.draw(p);
     const auto readings = s.read(p, t);
-    const learn_answer a = learn(stock, systems, readings, {.soft = soft});
+    const learn_answer a = learn(stock, systems, readings, {.outliers = outliers});
     const grease& taught = a.stock.front();
     const double at = s.between(-28.0, -5.0);
     detail::weights w = detail::wall_stress(g.kernel(), at, 5.0).of;

@@ -102,9 +102,17 @@ TEST_CASE("law: where meters must recharge, the outcome says what stays; where i
     conditions c = conditions_of(i, at, 0.80);
     const double chance = *outcome_of(deciding, g, c).chance;
     const double stays = left_after_relief(deciding, g, at);
-    temperature_step coldest = deciding.segments.front().offset;
-    for (const segment& seg : deciding.segments) coldest = std::min(coldest, seg.offset);
-    const double margin = std::log(in_pascal(*i.reset) / stays) / g.sigma(at + coldest);
+    // Each main has its share of what stays, and hangs on the slope as cold as it is.
+    const bool has_main = std::ranges::any_of(deciding.segments, [](const segment& x) { return !x.main.empty(); });
+    double slope = 0.0, all = 0.0;
+    for (const segment& x : deciding.segments) {
+      if (has_main && x.main.empty()) continue;
+      const double own = in_metre(x.length) / in_metre(x.bore) * in_pascal(g.at(at + x.offset)->yield);
+      slope += own * std::max(0.0, 25.0 - (at + x.offset).in_celsius());
+      all += own;
+    }
+    const detail::weights share{{1.0, slope / all, 0.0, 0.0, 0.0}};
+    const double margin = std::log(in_pascal(*i.reset) / stays) / g.belief().sigma(share);
     const double vents = 0.5 * std::erfc(-margin / std::sqrt(2.0));
     CHECK(recharges(deciding, g, c) == (vents >= 0.80));
     c.system = system_type::multi_outlet;

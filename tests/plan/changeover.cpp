@@ -190,7 +190,8 @@ TEST_CASE("case: what is not known of an oil is not compared, and no line is jud
   const evidence full{.name = "f", .nlgi = "1", .kv40 = mm2_per_s(150), .kv100 = mm2_per_s(14.7), .pour = celsius(-18)};
   const evidence one{.name = "o", .nlgi = "1", .kv40 = mm2_per_s(150)};
   const evidence no_oil{.name = "n", .nlgi = "1"};
-  const changeover_answer a = changeover(examples::system(400), estimate(full), estimate(no_oil), compatibility_charts());
+  const changeover_answer a =
+      changeover(examples::system(400), estimate(full), estimate(no_oil), compatibility_charts());
   CHECK(a.oils.step == oil_step::unknown);
   CHECK(!a.oils.warm.ratio);
   CHECK(a.oils.warm.from);
@@ -228,8 +229,8 @@ TEST_CASE("law: a shared main is purged once for all its lines, and by all their
                        .dose = cm3(dose),
                        .in = second(dose * 100.0)});
   const double pi = std::numbers::pi, main = pi / 4 * 64 * 5, branch = pi / 4 * 16 * 2;  // [cm3]
-  const auto a = changeover(i, estimate({.name = "a", .nlgi = "1"}), estimate({.name = "b", .nlgi = "0"}),
-                            compatibility_charts());
+  const auto a =
+      changeover(i, estimate({.name = "a", .nlgi = "1"}), estimate({.name = "b", .nlgi = "0"}), compatibility_charts());
   CHECK(near(in_cm3(a.total), main + 2 * branch, 1e-12));
   CHECK(near(in_days(*a.lines.front().arrives), (main / 0.4 + branch / 0.1) / 10.0, 1e-12));
   CHECK(*a.lines.front().shots == std::ceil(main / 0.4 + branch / 0.1));

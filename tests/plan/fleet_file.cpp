@@ -145,8 +145,8 @@ TEST_CASE("case from users: files that a fleet names and that are missing are re
 
 TEST_CASE("case from users: a program plans a fleet with every file in memory, and gets the same page") {
   files_in_memory names;
-  for (const char* file : {"fleet.json", "greases.json", "trailer_lines.csv", "synthetic_1_points.csv",
-                           "readings.csv",                           "northern_plain.csv", "far_north.csv", "new_york.csv"})
+  for (const char* file : {"fleet.json", "greases.json", "trailer_lines.csv", "synthetic_1_points.csv", "readings.csv",
+                           "northern_plain.csv", "far_north.csv", "new_york.csv"})
     names.files[demo + file] = bytes_of(demo + file);
   const fleet on_disk = read_fleet(demo + "fleet.json");
   const fleet in_memory = read_fleet(source::from(names, demo + "fleet.json"));

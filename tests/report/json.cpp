@@ -132,7 +132,8 @@ TEST_CASE("law: a changeover of which little is known has all its keys, and null
   i.lines[0].dose.reset();
   i.lines[0].flow = cm3_per_min(1);
   const evidence from{.name = "a", .nlgi = "2"}, to{.name = "b", .nlgi = "1", .thickener = "clay"};
-  const json j = object_of(to_json(changeover(i, estimate(from), estimate(to), compatibility_charts()), i, estimate(from), estimate(to)));
+  const json j = object_of(
+      to_json(changeover(i, estimate(from), estimate(to), compatibility_charts()), i, estimate(from), estimate(to)));
   CHECK(j.at("installation") == "\"i\"");
   for (const char* key : {"last_point", "last_days", "reservoir_days"}) CHECK(j.at(key).is_null());
   CHECK(j.at("lines").at(0).at("shots").is_null());

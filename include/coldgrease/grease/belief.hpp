@@ -60,6 +60,7 @@ struct belief {
   double least = 0.0;     // no deviation is below it: of a batch that was read
   double widening = 1.0;  // of every deviation, where readings disagree
   bool taught = false;    // by data: some mean is not 0
+  double reach = 1e9;  // K below 25 C of the coldest datum: what data say of the slope makes nothing softer beyond it
 
   double& variance_of(unknown u) noexcept {
     return covariance[static_cast<std::size_t>(u)][static_cast<std::size_t>(u)];
@@ -68,7 +69,10 @@ struct belief {
   double shift(const weights& s) const noexcept {
     double sum = 0.0;
     for (std::size_t i = 0; i < unknowns; ++i) sum += mean[i] * s.by[i];
-    return sum;
+    // Only where the slope is used alone, of one place: a mean over segments has been shifted already.
+    const double slope = mean[static_cast<std::size_t>(unknown::slope)],
+                 beyond = s[unknown::slope] - reach * s[unknown::level];
+    return slope < 0.0 && beyond > 0.0 ? sum - slope * beyond : sum;
   }
   /// Standard deviation of ln(true/reference).
   double sigma(const weights& s) const noexcept {

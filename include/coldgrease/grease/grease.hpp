@@ -159,7 +159,17 @@ inline median_stress yield_stress(const grease_kernel& g, double t_c) noexcept {
 enum class reference_curve { none, of_class, fitted };
 
 /// What a datum is.
-enum class datum_kind { apparent_viscosity, rheometer, mobility, flow_pressures, fit, gauge, reached, not_reached };
+enum class datum_kind {
+  apparent_viscosity,
+  rheometer,
+  mobility,
+  flow_pressures,
+  fit,
+  readings,  // of running systems, all of them: a gauge, a point reached or not
+  gauge,
+  reached,
+  not_reached
+};
 template <>
 struct words_of<datum_kind> {
   using enum datum_kind;
@@ -169,6 +179,7 @@ struct words_of<datum_kind> {
                                                 {mobility, "mobility"},
                                                 {flow_pressures, "flow pressures"},
                                                 {fit, "fitted curve"},
+                                                {readings, "readings"},
                                                 {gauge, "gauge"},
                                                 {reached, "reached"},
                                                 {not_reached, "not reached"}};
@@ -282,10 +293,10 @@ class grease {
 
 /// A grease from its description. Without oil data the middle is 150 mm2/s at 40 C, VI 95, mineral, and the answer says
 /// 'oil not known'; of a pag or silicone oil whose viscosity or index is not known nothing is said.
-/// Measured points are fitted where every temperature has two rates or more; else the coldest of them multiplies the
-/// whole curve of the class by one factor. Two flow pressures set the slope of the yield stress by their ratio. Claims,
-/// mobility figures and bounds of flow pressures are kept and said, never used.
-/// Classes 4 to 6 give a grease of which nothing is known (these systems do not pump them) unless it was measured.
+/// Measured points are fitted where one temperature has three rates or more over a factor of ten, and the fit is then
+/// the reference; all other data, points, mobility figures and the ratios of flow pressures, are observations of the
+/// belief about it, in any order. Claims and bounds of flow pressures are kept and said, never used. Classes 4 to 6
+/// give a grease of which nothing is known (these systems do not pump them) unless it was measured.
 /// @throws input_error if neither class nor penetration nor a flow curve is given, or data contradict each other
 grease estimate(const evidence& known);
 

@@ -16,7 +16,7 @@ namespace coldgrease::inline v0 {
 /// What becomes of a reading.
 enum class reading_use {
   counts,
-  waits,         // softer than everything else says: a broken line reads soft, so a second vehicle has to agree
+  waits,  // far from everything else: a broken line reads soft, a blocked one stiff, so a second vehicle has to agree
   says_nothing,  // nothing is left for the line at that pressure, or nothing is known of the grease there
 };
 template <>
@@ -69,6 +69,7 @@ struct grease_lesson {
   double spread_90_before = 1.0;  // 90 % factor of the next batch there, at the usual rate
   double spread_90 = 1.0;
   double over_before = 1.0;                // median stress there over that before
+  bool settled = true;                     // false: the solution did not come to rest
   double widening = 1.0;                   // of every deviation, since the readings disagree by more than their errors
   std::vector<judged_reading> readings{};  // by date, vehicle and row
   std::vector<read_batch> batches{};
@@ -81,26 +82,27 @@ struct learn_answer {
   std::vector<grease> stock{};           // as given, those that were read with what they taught
 };
 
-/// What a reading softer than all else says does: a broken line reads soft, and so does a soft grease.
-enum class soft_outliers {
+/// What a reading far from all else does: a broken line reads soft, a blocked one stiff, and so do other greases.
+enum class outlier_rule {
   wait,   // for a second vehicle that agrees
-  never,  // count, whoever agrees
-  count   // as every other: where no line can be broken
+  never,  // a soft one never counts, whoever agrees
+  count   // as every other: where no line can be broken or blocked
 };
 
 struct learn_conditions {
   double confidence = usual_confidence;  // of the coldest temperatures
-  soft_outliers soft = soft_outliers::wait;
+  outlier_rule outliers = outlier_rule::wait;
 };
 
 /// Updates the belief about every grease by its readings: gauges as numbers, linearised at the answer, then points
 /// reached and not reached, by expectation propagation. A gauge at 0.95 or more of what the pump has is 'not reached',
 /// unless the point was seen to be reached. Readings of one vehicle share the error of its lines and pump, those of its
 /// point that of the outlet, those of a day that of the thermometer, those of a batch its deviation. Readings without a
-/// batch are one batch until 120 days pass without one (judgement). A reading more than two deviations softer than all
-/// else says, or that alone makes the answer softer by more than a factor 2, waits until one of a second vehicle
-/// agrees. Where the residuals of the gauges are larger than nine of ten sets with their errors would show (chi-square)
-/// every deviation is widened by the root of their mean square. The order of the readings does not matter.
+/// batch are one batch until 120 days pass without one (judgement). A reading more than two deviations softer or
+/// stiffer than all else says, or that alone makes the answer softer by more than a factor 2, waits until one of a
+/// second vehicle agrees; a stiff one widens the answer meanwhile, and counts where no other vehicle was read. Where
+/// the residuals are larger than nine of ten sets with their errors would show (chi-square) every deviation is widened
+/// by the root of their mean square. The order of the readings does not matter.
 /// @param readings  those of greases, installations and points that are not there are left out
 /// Test: tests/line/learn.cpp, bench/calibration.cpp
 learn_answer learn(std::span<const grease> stock, std::span<const installation> installations,

@@ -39,7 +39,7 @@ struct reading_errors {
 
 /// Reads CSV: columns `date`, `vehicle`, `installation`, `grease`, `temperature [C]` (or F, K), and `gauge [bar]` (or
 /// any unit of pressure) or `reached` (yes, no) or both, and where there are any `batch`, `point`, `rest [h]` (or min,
-/// days; 0 h: running), in any order; separators as in every table here; at most 10,000 rows.
+/// days; 0 h: running), in any order; separators as in every table here; at most 3,000 rows.
 /// @param installations, greases  whose names the rows use
 /// @throws file_error naming file, line, column, value and what is expected: a name that is not there, a temperature no
 ///         vehicle is read at, a gauge below the pressure at the point or far above what the pump has, a row that says

@@ -201,6 +201,6 @@ std::vector<tow_pick> judge_tows(const fleet& f, std::span<const route_pick> rou
 /// The fleet's greases as models, in their order, with what its readings of running systems taught of them.
 std::vector<grease> stock_of(const fleet& f);
 /// What a fleet's readings of running systems say of its greases, at its confidence.
-learn_answer lessons_of(const fleet& f, soft_outliers soft = soft_outliers::wait);
+learn_answer lessons_of(const fleet& f, outlier_rule outliers = outlier_rule::wait);
 
 }  // namespace coldgrease::inline v0
