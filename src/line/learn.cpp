@@ -8,7 +8,6 @@
 #include <limits>
 #include <map>
 #include <numbers>
-#include <ranges>
 #include <set>
 #include <tuple>
 
@@ -112,11 +111,9 @@ class lesson_maker {
                std::vector<std::size_t> own)
       : grease_(g), joined_(joined), readings_(readings) {
     std::ranges::sort(own, [&](std::size_t a, std::size_t b) {
-      const auto key = [&](std::size_t i) {
-        const reading& r = readings_[i];
-        return std::tie(r.day, r.vehicle, r.installation, r.at, r.row, i);
-      };
-      return key(a) < key(b);
+      const reading &r = readings_[a], &q = readings_[b];
+      return std::tie(r.day, r.vehicle, r.installation, r.at, r.row, a) <
+             std::tie(q.day, q.vehicle, q.installation, q.at, q.row, b);
     });
     name_batches(own);
     for (const std::size_t i : own) prepare(i);
@@ -397,9 +394,9 @@ grease_lesson lesson_maker::lesson(std::size_t index, const learn_conditions& c)
   next_.widening *= l.widening;
   for (std::size_t p = 0; p < prepared_.size(); ++p) l.readings.push_back(judge(p, all));
   // The coldest reading that counts; where none does, the coldest of all.
-  const auto t_of = [&](std::size_t p) { return prepared_[p].t_c; };
-  l.at = celsius(active_.empty() ? std::ranges::min_element(prepared_, {}, &prepared::t_c)->t_c
-                                 : std::ranges::min(active_ | std::views::transform(t_of)));
+  std::optional<double> coldest;
+  for (const std::size_t p : active_) coldest = std::fmin(coldest.value_or(prepared_[p].t_c), prepared_[p].t_c);
+  l.at = celsius(coldest ? *coldest : std::ranges::min_element(prepared_, {}, &prepared::t_c)->t_c);
   next_.reach = grease_.belief().taught ? grease_.belief().reach : 0.0;
   if (!active_.empty()) next_.reach = std::fmax(next_.reach, detail::slope_from_c - l.at.in_celsius());
   const grease after = grease_.believed(next_, {}, least_over_yield());
