@@ -168,7 +168,9 @@ belief taught_by(const belief& prior, std::vector<sheet_datum>& data) {
 belief after_point(const belief& prior, const measured_point& p, const grease_kernel& reference) {
   joint_belief joint(prior, sheet_shares());
   joint.learn({{observation_of(p, reference)}});
-  return joint.next_batch();
+  belief after = joint.next_batch();
+  after.reach = std::fmax(0.0, slope_from_c - p.at.in_celsius());
+  return after;
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -26,11 +26,12 @@ using detail::joint_belief;
 using detail::observation;
 using detail::z90;
 
-constexpr double pinned_share = 0.95;       // of what the pump has, from which a gauge is no value
-constexpr double outlier_deviations = 2.0;  // beyond it a soft reading waits
-constexpr double soft_factor = 2.0;         // as one that alone moves the answer by more
-constexpr double least_loss = 2e5;          // [Pa]: where to begin with a gauge near the outlet pressure
-constexpr int batch_gap_days = 120;         // JUDGEMENT: without a reading for so long the fill was another
+constexpr double pinned_share = 0.95;     // of what the pump has, from which a gauge is no value
+constexpr double soft_deviations = 2.0;   // beyond it a soft reading waits
+constexpr double stiff_deviations = 3.0;  // and a stiff one, which is believed sooner
+constexpr double soft_factor = 2.0;       // as one that alone moves the answer by more
+constexpr double least_loss = 2e5;        // [Pa]: where to begin with a gauge near the outlet pressure
+constexpr int batch_gap_days = 120;       // JUDGEMENT: without a reading for so long the fill was another
 
 /// Names that data share, each with a place among the shared unknowns.
 class shared_names {
@@ -308,7 +309,8 @@ std::vector<std::size_t> lesson_maker::waiting(const joint_belief& all, const st
       if (o.what == other_side) continue;
       const auto over_of = [&](const joint_belief::marginal& m) { return sign * (o.value - m.mean); };
       const auto is_far = [&](const joint_belief::marginal& m) {
-        return over_of(m) > outlier_deviations * std::sqrt(m.variance + o.error * o.error);
+        return over_of(m) >
+               (of == side::soft ? soft_deviations : stiff_deviations) * std::sqrt(m.variance + o.error * o.error);
       };
       // By all other vehicles, by all other readings of its own, or soft enough to move the answer alone.
       const joint_belief::marginal expected = others.of(o);

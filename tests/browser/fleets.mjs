@@ -14,6 +14,7 @@ export function make_fleets(demo, folder) {
   // No grease for the cold routes, and hoses of the dolly rated below its pump.
   const flagged = structuredClone(fleet);
   flagged.greases = 'few_greases.json';
+  delete flagged.readings;  // of greases that are not there
   flagged.installations.find((i) => i.name === 'dolly').ratings = ['150 bar'];
   flagged.routes[1].installations.push('dolly');
   write(join(folder, 'few_greases.json'), { ...greases, rows: greases.rows.slice(0, 2) });
@@ -31,6 +32,7 @@ export function make_fleets(demo, folder) {
   const long = `<i>"&amp;'${'x'.repeat(190)}`;
   hard.about = `${hard.about} ${long}`;
   hard.greases = 'hard_greases.json';
+  delete hard.readings;
   for (const i of hard.installations) {
     for (const l of i.lines ?? []) l.point = `${l.point} ${long}`;
   }

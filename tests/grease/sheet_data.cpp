@@ -107,7 +107,7 @@ TEST_CASE("law: one cold point moves the curve by the share that its errors leav
     for (const double rate : {0.1, 2.65, 10.0, 1000.0}) {
       CAPTURE(t);
       CAPTURE(rate);
-      const double below = std::max(0.0, 25.0 - t), own = std::log(rate / detail::usual_rate);
+      const double below = std::max(0.0, 25.0 - t), own = std::max(0.0, std::log(rate / detail::usual_rate));
       const double together = level + slope * 40.0 * below + tilt * turn * own;
       const double median = detail::wall_stress(g.kernel(), t, rate).stress;
       CHECK(near(median, stress_at(label, t, rate) * std::pow(1.7, together / whole), 1e-9));

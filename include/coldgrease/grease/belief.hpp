@@ -28,7 +28,7 @@ inline constexpr double usual_rate = 2.65;
 inline constexpr double slope_from_c = 25.0;
 
 /// What is not known of a grease. In logarithms the true stress of a batch lies over that of the reference curve by
-///     level + slope max(0, 25 C - T) + tilt ln(rate/2.65 1/s) + start d ln(stress)/d ln(start factor)
+///     level + slope max(0, 25 C - T) + tilt max(0, ln(rate/2.65 1/s)) + start d ln(stress)/d ln(start factor)
 ///     + oil ln(stress on the stiffer end of the oil/stress)/1.645 + the batch's own deviation.
 /// `oil` is the viscosity where none is known and the index where one viscosity stands alone, in standard deviations.
 enum class unknown : std::size_t { level, slope, tilt, start, oil };
@@ -46,9 +46,10 @@ struct weights {
   }
 };
 
-/// The weights of the stress at a temperature and a nominal rate, running, on an oil that is known.
+/// The weights of the stress at a temperature and a nominal rate, running, on an oil that is known. Below the usual
+/// rate the tilt stands still: a slower flow asks for no more than a faster one, so it is known no worse.
 inline weights at_rate(double t_c, double rate) noexcept {
-  return {{1.0, std::fmax(0.0, slope_from_c - t_c), std::log(rate / usual_rate), 0.0, 0.0}};
+  return {{1.0, std::fmax(0.0, slope_from_c - t_c), std::fmax(0.0, std::log(rate / usual_rate)), 0.0, 0.0}};
 }
 
 /// The unknowns as jointly normal: means, covariance, and the deviation of a batch that nobody read. Without data the

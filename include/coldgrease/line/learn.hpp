@@ -98,9 +98,9 @@ struct learn_conditions {
 /// reached and not reached, by expectation propagation. A gauge at 0.95 or more of what the pump has is 'not reached',
 /// unless the point was seen to be reached. Readings of one vehicle share the error of its lines and pump, those of its
 /// point that of the outlet, those of a day that of the thermometer, those of a batch its deviation. Readings without a
-/// batch are one batch until 120 days pass without one (judgement). A reading more than two deviations softer or
-/// stiffer than all else says, or that alone makes the answer softer by more than a factor 2, waits until one of a
-/// second vehicle agrees; a stiff one widens the answer meanwhile, and counts where no other vehicle was read. Where
+/// batch are one batch until 120 days pass without one (judgement). A reading more than two deviations softer, or
+/// three stiffer, than all else says, or that alone makes the answer softer by more than a factor 2, waits until one of
+/// a second vehicle agrees; a stiff one widens the answer meanwhile, and counts where no other vehicle was read. Where
 /// the residuals are larger than nine of ten sets with their errors would show (chi-square) every deviation is widened
 /// by the root of their mean square. The order of the readings does not matter.
 /// @param readings  those of greases, installations and points that are not there are left out
