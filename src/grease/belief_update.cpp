@@ -156,7 +156,8 @@ bool joint_belief::learn(std::span<const observation> data) {
       if (data_[i].what == observation::says::number) continue;
       const site before = sites_[i];
       const site now = probit_site(data_[i], cavity(i));
-      moved = std::max({moved, std::abs(now.precision - before.precision), std::abs(now.pull - before.pull)});
+      const auto change = [](double a, double b) { return std::abs(a - b) / (1.0 + std::abs(b)); };
+      moved = std::max({moved, change(now.precision, before.precision), change(now.pull, before.pull)});
       const double more = now.precision - before.precision;
       sites_[i] = now;
       // The difference of two normal factors is one, of a negative variance where the new one says less.
@@ -296,18 +297,6 @@ joint_belief::misfit joint_belief::misfit_of_readings() const {
     if (shared_[s].of_readings) m.chi_square += mean_[unknowns + s] * mean_[unknowns + s];
   }
   return m;
-}
-
-void condition(belief& b, const weights& on) {
-  std::array<double, unknowns> with{};
-  double total = 0.0;
-  for (std::size_t i = 0; i < unknowns; ++i) {
-    for (std::size_t j = 0; j < unknowns; ++j) with[i] += b.covariance[i][j] * on.by[j];
-    total += with[i] * on.by[i];
-  }
-  for (std::size_t i = 0; i < unknowns; ++i) {
-    for (std::size_t j = 0; j < unknowns; ++j) b.covariance[i][j] -= with[i] * with[j] / total;
-  }
 }
 
 }  // namespace coldgrease::inline v0::detail

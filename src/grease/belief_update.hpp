@@ -42,8 +42,8 @@ class joint_belief {
  public:
   joint_belief(const belief& prior, std::span<const shared_unknown> shared);
 
-  /// Numbers first, all at once; then sweeps over "less" and "more" until no site moves by 1e-10. Replaces what was
-  /// learnt before. @return false if the sweeps did not come to rest
+  /// Numbers first, all at once; then sweeps over "less" and "more" until no site moves by 1e-10 of itself. Replaces
+  /// what was learnt before. @return false if the sweeps did not come to rest
   bool learn(std::span<const observation> data);
 
   /// Of a new batch: the shared unknowns are summed over.
@@ -105,8 +105,5 @@ class joint_belief {
   vector mean_;
   vector covariance_;  // square, symmetric
 };
-
-/// Makes a sum exact: what was measured holds there, but for the batch.
-void condition(belief& b, const weights& on);
 
 }  // namespace coldgrease::inline v0::detail

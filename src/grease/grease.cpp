@@ -409,7 +409,7 @@ grease measured(const flow_curve& curve, temperature at, const evidence& known) 
   }
   g.belief_ = g.described_ = described_belief(c, g.oil_in_doubt_);
   g.belief_.variance_of(detail::unknown::tilt) = 0.0;
-  detail::condition(g.belief_, detail::at_rate(at.in_celsius(), detail::usual_rate));
+  g.belief_ = detail::after_seeing(g.belief_, detail::at_rate(at.in_celsius(), detail::usual_rate), 0.0);
   return g;
 }
 

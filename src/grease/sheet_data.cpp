@@ -132,15 +132,17 @@ std::vector<sheet_datum> data_of(const fit_answer& fitted, const grease_kernel& 
     for (const auto& [rate, error] : {std::pair{usual_rate, c.usual_rate_error},
                                       std::pair{std::sqrt(lowest * in_per_second(c.rate_max)), c.middle_rate_error}}) {
       const median_stress there = wall_stress(reference, c.temperature.in_celsius(), rate);
+      const double over = wall_at_nominal(kernel(c.curve), rate).stress / there.stress;
       const double below = rate < lowest ? rate_growth * std::log(lowest / rate) / z90 : 0.0;
       data.push_back({.seen = {.of = there.of,
                                .shares = {share(sheet_share::batch),
                                           share(capillary ? sheet_share::capillary : sheet_share::rheometer)},
-                               .value = std::log(wall_at_nominal(kernel(c.curve), rate).stress / there.stress),
+                               .value = std::log(over),
                                .error = std::hypot(error, below)},
                       .used = {.kind = datum_kind::fit,
                                .says = rate == usual_rate ? at_words(c.temperature, rate) : std::string(),
-                               .at = c.temperature}});
+                               .at = c.temperature,
+                               .over_reference = over}});
     }
   }
   return data;

@@ -84,17 +84,6 @@ double dot(const std::array<double, unknowns>& a, const std::array<double, unkno
 
 }  // namespace
 
-belief seen(const belief& b, const candidate& c) {
-  belief after = b;
-  const auto with = with_sum(b, c.of);
-  const double total = dot(with, c.of.by) + c.variance;
-  if (!(total > 0.0)) return after;
-  for (std::size_t i = 0; i < unknowns; ++i) {
-    for (std::size_t j = 0; j < unknowns; ++j) after.covariance[i][j] -= with[i] * with[j] / total;
-  }
-  return after;
-}
-
 const candidate* most_telling(const std::vector<candidate>& all, const belief& b, const weights& answer) {
   const candidate* best = nullptr;
   constexpr double no_help = 0.05;  // of the answer's variance: 2.5 % of its factor's logarithm
@@ -114,8 +103,9 @@ const candidate* most_telling(const std::vector<candidate>& all, const belief& b
 }  // namespace detail
 
 std::string words_of_datum(const used_datum& d) {
+  constexpr double same = 0.005;  // a curve of a fit that the reference passes through
   std::string lies = "the reference itself";
-  if (d.kind != datum_kind::fit)
+  if (d.kind != datum_kind::fit || std::abs(d.over_reference - 1.0) > same)
     lies = fmt::format("{:.2f} times {}the reference", d.over_reference,
                        d.kind == datum_kind::flow_pressures ? "the ratio of " : "");
   return fmt::format("{} {}, {}: 90 % factor there {:.2f}, without it {:.2f}", name_of(d.kind), d.says, lies,
@@ -148,7 +138,7 @@ std::optional<worth> worth_most(const grease& g, temperature at, shear_rate rate
   if (!best) return std::nullopt;
   worth w = best->datum;
   w.spread_90_without = std::exp(detail::z90 * g.belief().sigma(answer));
-  w.spread_90 = std::exp(detail::z90 * detail::seen(g.belief(), *best).sigma(answer));
+  w.spread_90 = std::exp(detail::z90 * detail::after_seeing(g.belief(), best->of, best->variance).sigma(answer));
   return w;
 }
 

@@ -26,12 +26,13 @@ using detail::joint_belief;
 using detail::observation;
 using detail::z90;
 
+// JUDGEMENT, all but the start of the search.
 constexpr double pinned_share = 0.95;     // of what the pump has, from which a gauge is no value
 constexpr double soft_deviations = 2.0;   // beyond it a soft reading waits
 constexpr double stiff_deviations = 3.0;  // and a stiff one, which is believed sooner
 constexpr double soft_factor = 2.0;       // as one that alone moves the answer by more
 constexpr double least_loss = 2e5;        // [Pa]: where to begin with a gauge near the outlet pressure
-constexpr int batch_gap_days = 120;       // JUDGEMENT: without a reading for so long the fill was another
+constexpr int batch_gap_days = 120;       // without a reading for so long the fill was another
 
 /// Names that data share, each with a place among the shared unknowns.
 class shared_names {
@@ -123,9 +124,9 @@ class lesson_maker {
   grease_lesson lesson(std::size_t index, const learn_conditions& c);
   /// The grease with what its readings taught. To be called after lesson().
   grease taught(const grease_lesson& l) const;
-  double least_over_yield() const;
 
  private:
+  double least_over_yield() const;
   void name_batches(const std::vector<std::size_t>& sorted);
   void prepare(std::size_t i);
   std::size_t hardest_line(const installation& i, const conditions& c, double t_c) const;

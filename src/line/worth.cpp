@@ -57,7 +57,7 @@ std::optional<worth> worth_most(const line& l, const grease& g, const conditions
   const detail::weights answer = vent.chance() < flow.chance() ? vent.of : flow.of;
   const detail::candidate* best = detail::most_telling(all, g.belief(), answer);
   if (!best) return std::nullopt;
-  const detail::belief after = detail::seen(g.belief(), *best);
+  const detail::belief after = detail::after_seeing(g.belief(), best->of, best->variance);
   worth w = best->datum;
   w.spread_90_without = std::exp(detail::z90 * g.belief().sigma(answer));
   w.spread_90 = std::exp(detail::z90 * after.sigma(answer));

@@ -236,7 +236,7 @@ TEST_CASE("law: what is conditioned on is exact, and nothing else is") {
   belief b = prior_of_class();
   const weights at = detail::at_rate(-10.0, 2.65), colder = detail::at_rate(-30.0, 2.65);
   const double before = b.sigma(colder);
-  detail::condition(b, at);
+  b = detail::after_seeing(b, at, 0.0);
   CHECK(near(b.sigma(at), b.batch, 1e-12));
   CHECK(b.sigma(colder) > b.batch);
   CHECK(b.sigma(colder) < before);

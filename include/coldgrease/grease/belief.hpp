@@ -22,9 +22,10 @@ inline constexpr double slope_spread = 0.6931471805599453 * (1.0 / 12.0 - 1.0 / 
 inline constexpr double tilt_spread = 0.15 / z90;
 /// JUDGEMENT: 90 % factor 1.3 of the factor on the yield stress after a rest.
 inline constexpr double start_spread = 0.26236426446749106 / z90;  // ln 1.3
-/// Nominal rate of 1 cm3/min in a bore of 4 mm [1/s], at which the tilt turns and a spread without a line is stated.
+/// Nominal rate of 1 cm3/min in a bore of 4 mm [1/s], above which the tilt tells and at which a spread without a
+/// line is stated.
 inline constexpr double usual_rate = 2.65;
-/// Below this the tilt turns no curve [C].
+/// Below this the slope tells; above it the curve is as well known as here [C].
 inline constexpr double slope_from_c = 25.0;
 
 /// What is not known of a grease. In logarithms the true stress of a batch lies over that of the reference curve by
@@ -91,6 +92,23 @@ struct belief {
     return std::fmin(sigma(s), with_oil);
   }
 };
+
+/// A belief once a sum was seen and came out as expected: the means stay, what is known of the sum narrows the rest.
+/// @param variance  of all else in what was seen; 0: the sum is exact
+inline belief after_seeing(const belief& b, const weights& sum, double variance) noexcept {
+  std::array<double, unknowns> with{};  // covariance of each unknown with the sum
+  double total = variance;
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    for (std::size_t j = 0; j < unknowns; ++j) with[i] += b.covariance[i][j] * sum.by[j];
+    total += with[i] * sum.by[i];
+  }
+  belief after = b;
+  if (!(total > 0.0)) return after;
+  for (std::size_t i = 0; i < unknowns; ++i) {
+    for (std::size_t j = 0; j < unknowns; ++j) after.covariance[i][j] -= with[i] * with[j] / total;
+  }
+  return after;
+}
 
 /// Phi(margin/sigma), margin = ln(allowed/asked). What is not known of the oil never makes a chance better: below an
 /// even chance `least`, the deviation without it, counts.

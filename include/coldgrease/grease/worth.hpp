@@ -50,8 +50,6 @@ struct candidate {
 /// What could be measured of a grease for a day of `t_c` [C]: apparent viscosities (ASTM D1092) at it and up to 10 K
 /// warmer, 1 to 25 1/s; flow pressures at 20 C and at it; penetration and oil, where the record lacks them.
 std::vector<candidate> candidates_for(const grease& g, double t_c);
-/// The belief once a candidate was seen, and came out as expected.
-belief seen(const belief& b, const candidate& c);
 /// The one that leaves the least deviation in a sum; null for none.
 const candidate* most_telling(const std::vector<candidate>& all, const belief& b, const weights& answer);
 }  // namespace detail
