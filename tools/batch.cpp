@@ -13,12 +13,13 @@
 #include <csignal>
 #include <cstdio>
 #include <mutex>
-#include <nlohmann/json.hpp>
 #include <system_error>
 #include <thread>
 
 #include "command.hpp"
+#include "descriptor.hpp"
 #include "progress_line.hpp"
+#include "request.hpp"
 
 namespace coldgrease::tools {
 
@@ -27,117 +28,18 @@ namespace {
 constexpr std::size_t longest_line = 65536;
 constexpr int most_jobs = 256;
 constexpr std::size_t read_ahead = 64;  // lines a worker
-constexpr std::string_view pattern = R"({"id": 7, "args": ["class", "280"]})";
-
-struct request {
-  std::string id = "null";  // as JSON
-  std::vector<std::string> args{};
-};
-
-std::string json_text(const std::string& text) {
-  return nlohmann::json(text).dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
-}
-
-input_error no_request(std::string_view problem, std::string_view expected = pattern) {
-  return {"request", problem, expected};
-}
-
-/// Takes a request from what a parser finds, and refuses anything else where it begins, so that no nesting is followed.
-/// A document would not do: it keeps no number as it was written, and of two equal keys only one.
-class request_reader final : public nlohmann::json_sax<nlohmann::json> {
- public:
-  request take() {
-    if (!seen_args_) throw no_request("\"args\" is missing");
-    return std::move(request_);
-  }
-
-  bool null() override { return scalar("null", "null", true); }
-  bool boolean(bool) override { return scalar("", "true or false", false); }
-  bool number_integer(std::int64_t v) override { return scalar(v == 0 ? "-0" : std::to_string(v), "a number", true); }
-  bool number_unsigned(std::uint64_t v) override { return scalar(std::to_string(v), "a number", true); }
-  bool number_float(double, const std::string& written) override { return scalar(written, "a number", true); }
-  bool string(std::string& text) override {
-    if (place_ != place::list) return scalar(json_text(text), "a text", true);
-    if (text.find('\0') != std::string::npos) throw no_request("a word of \"args\" holds a zero byte", "plain text");
-    request_.args.push_back(std::move(text));
-    return true;
-  }
-  bool binary(binary_t&) override { return scalar("", "binary", false); }
-
-  bool start_object(std::size_t) override {
-    if (place_ != place::outside) return scalar("", "an object", false);
-    place_ = place::object;
-    return true;
-  }
-  bool key(std::string& name) override {
-    bool& seen = name == "id" ? seen_id_ : seen_args_;
-    if (name != "id" && name != "args") throw no_request("unknown key " + in_quotes(name), "id, args");
-    if (seen) throw no_request("the key " + in_quotes(name) + " stands twice", "each key once");
-    seen = true;
-    place_ = name == "id" ? place::id : place::args;
-    return true;
-  }
-  bool end_object() override { return true; }
-  bool start_array(std::size_t) override {
-    if (place_ != place::args) return scalar("", "a list", false);
-    place_ = place::list;
-    return true;
-  }
-  bool end_array() override {
-    place_ = place::object;
-    return true;
-  }
-  bool parse_error(std::size_t position, const std::string&, const nlohmann::json::exception& e) override {
-    if (dynamic_cast<const nlohmann::json::out_of_range*>(&e) != nullptr)
-      throw no_request("holds a number too large", "finite numbers");
-    throw no_request("is no JSON in UTF-8 (byte " + std::to_string(position) + ")");
-  }
-
- private:
-  enum class place { outside, object, id, args, list };
-
-  bool scalar(std::string as_json, std::string_view what, bool can_be_id) {
-    const std::string found = std::string(what);
-    switch (place_) {
-      case place::args: throw no_request("\"args\" is " + found, "a list of texts");
-      case place::list: throw no_request("\"args\" holds " + found, "a list of texts");
-      case place::id:
-        if (!can_be_id) throw no_request("\"id\" is " + found, "a number, a text or null");
-        request_.id = std::move(as_json);
-        place_ = place::object;
-        return true;
-      case place::outside:
-      case place::object: throw no_request("is " + found);
-    }
-    return false;
-  }
-
-  request request_;
-  place place_ = place::outside;
-  bool seen_id_ = false, seen_args_ = false;
-};
 
 struct input_line {
   std::string text;
   bool too_long = false;
 };
 
-request read_request(const input_line& line) {
-  if (line.too_long) throw no_request("is longer than 64 kB", "a shorter line");
-  if (line.text.find_first_not_of(" \t") == std::string::npos) throw no_request("is empty");
-  if (line.text.find('\0') != std::string::npos)
-    throw no_request("holds zero bytes", "plain text, not UTF-16 or binary");
-  request_reader reader;
-  nlohmann::json::sax_parse(line.text, &reader);
-  return reader.take();
-}
-
 void refuse_in_batch(const std::vector<std::string>& words) {
   for (const std::string_view name : {"batch", "report", "chart"}) {
     if (!words.empty() && words.front() == name) throw not_in_batch(name);
   }
   for (const std::string& word : words) {
-    if (word.starts_with("-o")) throw not_in_batch(word);
+    if (word.starts_with("-o") || word.starts_with(root_option.name)) throw not_in_batch(word);
   }
 }
 
@@ -146,18 +48,19 @@ struct answer_line {
   bool failed = false;
 };
 
-answer_line answer(const input_line& line) {
+answer_line answer(const input_line& line, const std::optional<std::string>& root) {
   std::string id = "null";
   result r;
   try {
-    const request asked = read_request(line);
+    if (line.too_long) throw input_error("request", "is longer than 64 kB", "a shorter line");
+    const request asked = read_request(line.text);
     id = asked.id;
     refuse_in_batch(asked.args);
-    r = run(asked.args, asked_by::batch);
+    r = run(asked.args, asked_by::batch, root);
   } catch (const input_error& e) {
     r = {2, {}, e.what()};
-  } catch (const std::exception& e) {
-    r = {1, {}, std::string("coldgrease: ") + e.what()};
+  } catch (...) {
+    r = {1, {}, words_of_failure(std::current_exception())};
   }
   std::string text = R"({"id": )" + id + R"(, "exit": )" + std::to_string(r.exit);
   if (r.exit == 0) {
@@ -168,20 +71,6 @@ answer_line answer(const input_line& line) {
   }
   return {text + "}\n", r.exit != 0};
 }
-
-class descriptor {
- public:
-  explicit descriptor(int number) : number_(number) {}
-  ~descriptor() {
-    if (number_ >= 0) ::close(number_);
-  }
-  descriptor(const descriptor&) = delete;
-  descriptor& operator=(const descriptor&) = delete;
-  int number() const { return number_; }
-
- private:
-  int number_;
-};
 
 /// Lines of standard input, each as soon as it is there. One thread at a time.
 class line_reader {
@@ -318,7 +207,7 @@ result stream(const arguments& given) {
         if (!out.wait_for_place(taken) || !(line = in.next())) return;
         n = taken++;
       }
-      answer_line a = answer(*line);
+      answer_line a = answer(*line, given.root);
       failed += a.failed;
       if (!out.write(n, std::move(a.text))) return in.stop();
     }
@@ -346,7 +235,8 @@ command batch_command() {
           .does = "one request a line in, one answer a line out",
           .positional = "",
           .positional_help = "",
-          .options = {{"--jobs", "worker threads: 1 (default) to 256, all (0)"}},
+          .options = {{"--jobs", "worker threads: 1 (default) to 256, all (0)"},
+                      {root_option.name, "folder in which all files of requests must lie"}},
           .run = nullptr,
           .stream = stream,
           .notes = R"(A request is the words of a command line; its answer is what --json prints, or
@@ -356,6 +246,7 @@ an error:
   {"id": 7, "exit": 2, "error": "..."}
 The id is a number, a text or null. A line that is no request is answered in
 its place with the id null. The order is that of the input for any --jobs.
+Requests read regular files alone, no pipes and no devices, and write none.
 Exit is 0 if every request was answered with exit 0, 1 if one failed.)"};
 }
 

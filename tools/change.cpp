@@ -15,13 +15,15 @@ std::string thickener(const arguments& given, std::string_view option) {
   return text;
 }
 
-temperature cold_of(const arguments& given) { return given.quantity<temperature>("--at").value_or(usual_cold()); }
+temperature cold_of(const arguments& given) {
+  return given.quantity<temperature>("--at", measure::grease_temperature).value_or(usual_cold());
+}
 
 /// What is known of one oil; `whose` is "--old" or "--new".
 evidence oil_of(const arguments& given, const std::string& whose) {
   evidence e;
-  e.kv40 = given.quantity<kinematic_viscosity>(whose + "-kv40", sign::positive);
-  e.kv100 = given.quantity<kinematic_viscosity>(whose + "-kv100", sign::positive);
+  e.kv40 = given.quantity<kinematic_viscosity>(whose + "-kv40", measure::oil_viscosity);
+  e.kv100 = given.quantity<kinematic_viscosity>(whose + "-kv100", measure::oil_viscosity);
   e.vi = given.number(whose + "-vi");
   return e;
 }
@@ -48,7 +50,7 @@ std::string run(const arguments& given) {
   }
   for (const std::string_view option :
        {std::string_view("--installation"), std::string_view("--from"), std::string_view("--to"),
-        std::string_view("--confidence"), ignore_readings.name}) {
+        std::string_view("--confidence"), ignore_readings.name, root_option.name}) {
     if (!by_fleet && given.find(option)) throw input_error(option, "asks for a fleet file", "FLEET.json before it");
   }
   if (by_fleet) return sheet(given);
@@ -81,7 +83,8 @@ command change_command() {
            {"--new-vi", "viscosity index"},
            {"--at", "cold at which the oils are compared (-20 C)"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
-           ignore_readings},
+           ignore_readings,
+           root_option},
           run};
 }
 

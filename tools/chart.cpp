@@ -84,7 +84,8 @@ command chart_command() {
                       {"--grease", "that grease; alone: its flow curves"},
                       {"-o", "file to write; standard output without it"},
                       {"--confidence", "0.55 to 0.99 instead of the fleet's"},
-                      ignore_readings},
+                      ignore_readings,
+                      root_option},
           .run = run,
           .notes = "The numbers behind the pictures are those of report --json.",
           .in_numbers = false};

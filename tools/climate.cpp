@@ -20,9 +20,10 @@ weather_options weather_options_from(const arguments& given) {
   if (options.year_from && options.year_to && *options.year_from > *options.year_to)
     throw input_error("--year-from", in_quotes(*given.find("--year-from")) + " lies after --year-to",
                       "the earlier year of the two");
-  options.utc_offset = given.quantity<duration>("--utc-offset");
+  options.utc_offset = given.quantity<duration>("--utc-offset", measure::local_time);
   if (options.utc_offset) check_utc_offset(*options.utc_offset, "--utc-offset");
   if (const auto codes = given.find("--quality-codes")) options.accepted_codes = *codes;
+  options.duplicates = given.word("--duplicates", duplicate_rule::refused);
   options.today = today();
   return options;
 }
@@ -43,22 +44,23 @@ season_options season_options_from(const arguments& given) {
 
 soak soak_from(const arguments& given) {
   soak s;
-  if (const auto lag = given.quantity<duration>("--lag", sign::not_negative)) s.lag = *lag;
-  if (const auto sky = given.quantity<temperature_step>("--night-sky", sign::not_negative)) s.night_sky = *sky;
+  if (const auto lag = given.quantity<duration>("--lag", measure::lag)) s.lag = *lag;
+  if (const auto sky = given.quantity<temperature_step>("--night-sky", measure::night_sky)) s.night_sky = *sky;
   validate(s, "--lag", "--night-sky");
   return s;
 }
 
 std::string run(const arguments& given) {
   const weather_options options = weather_options_from(given);
-  const auto below = given.quantity<temperature>("--below");
+  const auto below = given.quantity<temperature>("--below", measure::air_temperature);
   const season_options seasons = season_options_from(given);
   const soak s = soak_from(given);
   if (options.format == "normals") {
-    const freeze_normals normals = read_normals(*given.positional, options.station);
+    const freeze_normals normals = read_normals(given.file(*given.positional), options.station);
     return given.json ? to_json(normals) + "\n" : to_text(normals);
   }
-  const climate_answer answer = describe(soaked(read_weather(*given.positional, options), s), below, seasons);
+  const climate_answer answer =
+      describe(soaked(read_weather(given.file(*given.positional), options), s), below, seasons);
   return given.json ? to_json(answer) + "\n" : to_text(answer);
 }
 
@@ -77,6 +79,7 @@ command climate_command() {
            {"--year-to", "last year to use"},
            {"--utc-offset", "local time less UTC, \"-6 h\"; else by the longitude"},
            {"--quality-codes", "of GHCN-hourly, taken beside blank; default 01459"},
+           {"--duplicates", "of two values for a time: first, coldest"},
            {"--below", "hours, spells and season dates below a temperature"},
            {"--risk", "yearly, that the cold outruns the dates; default 0.1"},
            {"--season-from", "july, or january (south); else by the latitude"},

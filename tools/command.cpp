@@ -5,9 +5,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <filesystem>
 #include <list>
 #include <map>
+#include <new>
 
+#include "coldgrease/base/one_line.hpp"
 #include "coldgrease/base/version.hpp"
 
 namespace coldgrease::tools {
@@ -47,6 +50,12 @@ input_error not_in_batch(std::string_view word) {
   return {word, "cannot stand in a batch", "a command that answers in one line"};
 }
 
+source arguments::file(const std::string& name) const {
+  source s(name);
+  if (root) s = s.below(*root);
+  return in_batch ? s.untrusted() : s;
+}
+
 std::optional<double> arguments::confidence() const {
   const auto value = number("--confidence");
   if (value) check_confidence(*value, "--confidence", in_quotes(*find("--confidence")));
@@ -61,7 +70,8 @@ struct slot {
   CLI::App* app = nullptr;
   std::map<std::string, std::vector<std::string>> values;
   std::map<std::string, bool> flags;
-  std::string positional, second;
+  std::string first_word, second_word;
+  CLI::Option *first = nullptr, *second = nullptr;  // where the command takes them
   std::string units = "si";
   bool json = false;
 };
@@ -69,11 +79,11 @@ struct slot {
 void add(CLI::App& root, slot& s) {
   s.app = root.add_subcommand(std::string(s.what.name), std::string(s.what.does));
   if (!s.what.positional.empty()) {
-    auto* positional =
-        s.app->add_option(std::string(s.what.positional), s.positional, std::string(s.what.positional_help));
-    if (s.what.positional_needed) positional->required();
+    s.first = s.app->add_option(std::string(s.what.positional), s.first_word, std::string(s.what.positional_help));
+    if (s.what.positional_needed) s.first->required();
   }
-  if (!s.what.second.empty()) s.app->add_option(std::string(s.what.second), s.second, std::string(s.what.second_help));
+  if (!s.what.second.empty())
+    s.second = s.app->add_option(std::string(s.what.second), s.second_word, std::string(s.what.second_help));
   for (const option& o : s.what.options) {
     if (o.flag) {
       s.app->add_flag(std::string(o.name), s.flags[std::string(o.name)], std::string(o.help))->disable_flag_override();
@@ -90,10 +100,18 @@ void add(CLI::App& root, slot& s) {
   if (!s.what.notes.empty()) s.app->footer(std::string(s.what.notes));
 }
 
+/// A word without an option before it, where it is given; an empty one says nothing and is not taken for none.
+std::optional<std::string> word_of(const CLI::Option* o, const std::string& word, std::string_view called,
+                                   std::string_view help) {
+  if (o == nullptr || o->count() == 0) return std::nullopt;
+  if (word.empty()) throw input_error(called, "is empty", help);
+  return word;
+}
+
 arguments given(const slot& s) {
   arguments a;
-  if (!s.positional.empty()) a.positional = s.positional;
-  if (!s.second.empty()) a.second = s.second;
+  a.positional = word_of(s.first, s.first_word, s.what.positional, s.what.positional_help);
+  a.second = word_of(s.second, s.second_word, s.what.second, s.what.second_help);
   a.json = s.json;
   a.units = parse_word<unit_system>(s.units, "--units");
   for (const option& o : s.what.options) {
@@ -114,6 +132,10 @@ arguments given(const slot& s) {
     if (values == s.values.end() || taken[name] >= values->second.size()) continue;
     a.mentions.push_back({name, values->second[taken[name]++]});
   }
+  a.root = a.find(root_option.name);
+  std::error_code ignored;
+  if (a.root && !std::filesystem::is_directory(*a.root, ignored))
+    throw input_error(root_option.name, in_quotes(*a.root) + " is no folder", "a folder");
   return a;
 }
 
@@ -122,6 +144,7 @@ void refuse_unknown(std::span<const std::string> words) {
   std::string names;
   for (const command& c : commands()) names += (names.empty() ? "" : ", ") + std::string(c.name);
   if (words.empty()) throw input_error("coldgrease", "no command is given", names + " (see --help)");
+  for (const std::string& word : words) check_one_line(word, "coldgrease");
   const std::string& first = words.front();
   if (std::ranges::find(commands(), first, &command::name) != commands().end()) return;
   if (first == "--help" || first == "-h" || first == "--version") return;
@@ -135,6 +158,12 @@ input_error usage_error(const CLI::App& root, const CLI::ParseError& e) {
   const auto chosen = root.get_subcommands();
   const std::string command = chosen.empty() ? "coldgrease" : chosen.front()->get_name();
   const std::string text = e.what();
+  std::vector<std::string_view> flags{json_option.name};
+  if (const auto own = std::ranges::find(commands(), command, &tools::command::name); own != commands().end()) {
+    for (const option& o : own->options) {
+      if (o.flag) flags.push_back(o.name);
+    }
+  }
   if (dynamic_cast<const CLI::ExtrasError*>(&e) != nullptr) {
     const auto extra = root.remaining(true);
     const std::string word = extra.empty() ? std::string() : extra.front();
@@ -144,13 +173,13 @@ input_error usage_error(const CLI::App& root, const CLI::ParseError& e) {
   if (dynamic_cast<const CLI::RequiredError*>(&e) != nullptr)
     return {command, "no " + text.substr(0, text.find(' ')) + " is given", "one (see --help)"};
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&e) != nullptr) {
-    for (const option& alone : {json_option, ignore_readings}) {
-      if (text.starts_with(std::string(alone.name.substr(2)) + " "))
-        return {alone.name, "takes no value", std::string(alone.name) + " alone"};
+    for (const std::string_view flag : flags) {
+      if (text.starts_with(std::string(flag.substr(2)) + " "))
+        return {flag, "takes no value", std::string(flag) + " alone"};
     }
     return {text.substr(0, text.find(':')), "has no value", "one, with its unit where it has one"};
   }
-  return {"coldgrease", text, "see --help"};
+  return {command, "cannot be read as a command line", "what --help shows"};
 }
 
 std::string one_line(std::string text) {
@@ -161,15 +190,25 @@ std::string one_line(std::string text) {
 
 }  // namespace
 
+std::string words_of_failure(const std::exception_ptr& failure) {
+  try {
+    std::rethrow_exception(failure);
+  } catch (const std::bad_alloc&) {
+    return "coldgrease: there is not enough memory for this; nothing was answered";
+  } catch (...) {
+    return "coldgrease: a mistake of the program itself; nothing was answered, please report the command and its files";
+  }
+}
+
 std::span<const command> commands() {
-  static const std::array all{class_command(),  oil_command(),     curve_command(),  line_command(),
-                              fit_command(),    climate_command(), pick_command(),   plan_command(),
-                              report_command(), chart_command(),   learn_command(),  change_command(),
-                              doses_command(),  starve_command(),  tables_command(), batch_command()};
+  static const std::array all{class_command(),   oil_command(),   curve_command(),  line_command(),    fit_command(),
+                              climate_command(), pick_command(),  plan_command(),   compare_command(), report_command(),
+                              chart_command(),   learn_command(), change_command(), doses_command(),   starve_command(),
+                              tables_command(),  batch_command()};
   return all;
 }
 
-result run(std::span<const std::string> words, asked_by who) {
+result run(std::span<const std::string> words, asked_by who, const std::optional<std::string>& root_folder) {
   CLI::App root("coldgrease: " + std::string(about), "coldgrease");
   root.set_help_flag(std::string(help_option.name), std::string(help_option.help));
   root.set_version_flag(std::string(version_option.name), std::string(library_version()),
@@ -199,6 +238,7 @@ result run(std::span<const std::string> words, asked_by who) {
       arguments a = given(s);
       a.in_batch = who == asked_by::batch;
       a.json = a.json || a.in_batch;
+      if (root_folder) a.root = root_folder;
       return s.what.stream != nullptr ? s.what.stream(a) : result{0, s.what.run(a), {}};
     }
   } catch (const CLI::CallForHelp&) {

@@ -1,13 +1,15 @@
 // A subcommand as data: its words, and the function that answers.
 #pragma once
 
+#include <exception>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
+#include "coldgrease/base/source.hpp"
 #include "coldgrease/base/words.hpp"
 #include "coldgrease/report/text.hpp"
 
@@ -26,6 +28,7 @@ class arguments {
   std::vector<mention> mentions{};  // in the order written
   bool json = false;
   bool in_batch = false;
+  std::optional<std::string> root{};  // below which what a file names must lie; in a batch all files of a request
   unit_system units = unit_system::si;
 
   std::optional<std::string> find(std::string_view option) const;
@@ -34,9 +37,9 @@ class arguments {
   std::string need(std::string_view option) const;
 
   template <class Quantity>
-  std::optional<Quantity> quantity(std::string_view option, sign allowed = sign::any) const {
+  std::optional<Quantity> quantity(std::string_view option, measure m) const {
     const auto text = find(option);
-    return text ? std::optional(parse<Quantity>(*text, option, allowed)) : std::nullopt;
+    return text ? std::optional(parse<Quantity>(*text, option, m)) : std::nullopt;
   }
   /// The value that an option's word stands for, `otherwise` where it is not given.
   template <worded Enum>
@@ -46,6 +49,8 @@ class arguments {
   }
   std::optional<double> number(std::string_view option) const;
   std::optional<int> whole_number(std::string_view option) const;
+  /// A file that the words name. A request of a batch may be anybody's: it reads no pipe and nothing outside the root.
+  source file(const std::string& name) const;
   /// --confidence, 0.55 to 0.99.
   std::optional<double> confidence() const;
 };
@@ -64,6 +69,7 @@ inline constexpr option help_option{"-h,--help", "show this help"};
 inline constexpr option version_option{"--version", "show the version"};
 inline constexpr option units_option{"--units", "si or us, for the text (JSON is always SI)"};
 inline constexpr option ignore_readings{"--ignore-readings", "answer without the fleet's readings", false, true};
+inline constexpr option root_option{"--root", "folder in which what the fleet file names must lie"};
 inline constexpr option json_option{"--json", "answer as JSON"};
 
 /// What a command line comes to. Output and error are texts, so that a caller can place them.
@@ -98,6 +104,7 @@ command line_command();
 command fit_command();
 command climate_command();
 command pick_command();
+command compare_command();
 command plan_command();
 command report_command();
 command chart_command();
@@ -111,10 +118,16 @@ std::span<const command> commands();
 /// What is said of a word that asks for more than an answer on its line.
 input_error not_in_batch(std::string_view word);
 
+/// One line about an exception that is no refused input: memory that runs out, or a mistake of the program. What a
+/// library says of it stays unsaid, for it tells a user nothing.
+std::string words_of_failure(const std::exception_ptr& failure);
+
 enum class asked_by { shell, batch };
 
 /// Runs one command line (without the program's name); safe from several threads. A request of a batch is answered as
 /// JSON, with or without --json, and asks for no help and no version.
-result run(std::span<const std::string> words, asked_by who = asked_by::shell);
+/// @param root  of a batch: the folder in which all files of the request must lie
+result run(std::span<const std::string> words, asked_by who = asked_by::shell,
+           const std::optional<std::string>& root = {});
 
 }  // namespace coldgrease::tools

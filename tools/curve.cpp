@@ -6,11 +6,11 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run(const arguments& given) {
-  const auto at = parse<temperature>(given.need("--at"), "--at");
+  const auto at = parse<temperature>(given.need("--at"), "--at", measure::grease_temperature);
   const rate_kind kind = given.word("--kind", rate_kind::nominal);
   std::vector<shear_rate> rates;
   for (const std::string& text : given.all("--rate"))
-    rates.push_back(parse<shear_rate>(text, "--rate", sign::positive));
+    rates.push_back(parse<shear_rate>(text, "--rate", measure::wall_rate));
   if (rates.empty()) rates = {per_second(0.1), per_second(1), per_second(10), per_second(100), per_second(1000)};
   const grease g = grease_from(given, at);
   const curve_answer answer = describe(g, at, rates, kind);
@@ -28,7 +28,7 @@ command curve_command() {
           joined({grease_options(),
                   {{"--at", "temperature (needed)"},
                    {"--rate", "shear rate to show: 10 1/s", true},
-                   {"--kind", "rates are nominal (default) or rheometer (true)"}}}),
+                   {"--kind", "rates are nominal (default) or true"}}}),
           run};
 }
 

@@ -12,7 +12,7 @@ quietly() { "$@" >"$log" 2>&1 || { cat "$log" >&2; exit 1; }; }
 echo "Installing what is missing"
 "$root/tools/setup.sh"
 mkdir -p "$build"
-echo "Building the coldgrease command (a minute or two the first time)"
+echo "Building the coldgrease command (some minutes the first time)"
 quietly cmake -S "$root" -B "$build" -G Ninja -D CMAKE_BUILD_TYPE=Release -D COLDGREASE_TESTS=OFF
 quietly cmake --build "$build" --parallel "$(nproc)"
 echo "Running: coldgrease pick tables/demo/fleet.json"

@@ -22,7 +22,7 @@ std::string run(const arguments& given) {
   const std::string place = given.need("--installation");
   if (!given.find("--at"))
     throw input_error("--at", "is missing", "the coldest that is to be served, such as \"-20 C\"");
-  const auto at = *given.quantity<temperature>("--at");
+  const auto at = *given.quantity<temperature>("--at", measure::air_temperature);
   const auto asked = given.confidence();
   const fleet f = fleet_file(given);
   const installation& i = named(f.installations, place, "--installation");
@@ -45,7 +45,8 @@ command doses_command() {
        {"--grease", "that is pumped, by name; needed if there are several"},
        {"--at", "the coldest that is to be served (needed)"},
        {"--confidence", "0.55 to 0.99 instead of the fleet's"},
-       ignore_readings},
+       ignore_readings,
+       root_option},
       run,
       nullptr,
       "Its installation names \"elements\" and \"intervals\"; a line says what\nits point asks for by \"bearing\" or "

@@ -11,8 +11,9 @@ std::string run(const arguments& given) {
   const std::string kind = given.need("--kind");
   if (kind != "capillary" && kind != "rheometer")
     throw input_error("--kind", in_quotes(kind), "capillary (nominal rates) or rheometer (true rates)");
-  const auto line_rate = given.quantity<shear_rate>("--line-rate", sign::positive);
-  const auto points = read_points(*given.positional, kind == "capillary" ? rate_kind::nominal : rate_kind::rheometer);
+  const auto line_rate = given.quantity<shear_rate>("--line-rate", measure::wall_rate);
+  const auto points =
+      read_points(given.file(*given.positional), kind == "capillary" ? rate_kind::nominal : rate_kind::true_rate);
   const fit_answer answer = [&] {
     try {
       return fit(points, {.line_rate = line_rate});

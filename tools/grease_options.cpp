@@ -21,8 +21,9 @@ std::vector<option> oil_options() {
 }
 
 oil_data oil_from(const arguments& given) {
-  oil_data data{given.quantity<kinematic_viscosity>("--kv40", sign::positive),
-                given.quantity<kinematic_viscosity>("--kv100", sign::positive), std::nullopt, given.number("--vi")};
+  oil_data data{given.quantity<kinematic_viscosity>("--kv40", measure::oil_viscosity),
+                given.quantity<kinematic_viscosity>("--kv100", measure::oil_viscosity), std::nullopt,
+                given.number("--vi")};
   if (const auto text = given.find("--kv")) data.kv = parse_viscosity_point(*text, "--kv");
   if (data.kv40 && data.kv100 && !(*data.kv100 < *data.kv40))
     throw input_error("--kv100", text_of(*data.kv100, "mm2/s") + " is not below --kv40",
@@ -56,7 +57,7 @@ namespace {
 evidence by_name(const arguments& given, const std::string& name) {
   std::vector<evidence> greases;
   if (const auto file = given.find("--greases")) {
-    greases = read_greases(*file);
+    greases = read_greases(given.file(*file));
   } else {
     const table_file table = find_table("greases.json");
     greases = read_greases(table.file);
@@ -92,9 +93,9 @@ grease grease_from(const arguments& given, temperature at) {
     parse_designation(*code, "--designation");
     e.designation = *code;
   }
-  if (const auto file = given.find("--capillary")) e.points = read_points(*file, rate_kind::nominal);
+  if (const auto file = given.find("--capillary")) e.points = read_points(given.file(*file), rate_kind::nominal);
   if (const auto file = given.find("--rheometer")) {
-    const auto points = read_points(*file, rate_kind::rheometer);
+    const auto points = read_points(given.file(*file), rate_kind::true_rate);
     e.points.insert(e.points.end(), points.begin(), points.end());
   }
   const oil_data oil = oil_from(given);
@@ -102,14 +103,14 @@ grease grease_from(const arguments& given, temperature at) {
   e.kv100 = oil.kv100;
   e.kv = oil.kv;
   e.vi = oil.vi;
-  e.pour = given.quantity<temperature>("--pour");
+  e.pour = given.quantity<temperature>("--pour", measure::pour_point);
   if (const auto type = given.find("--oil-type")) e.oil = parse_word<oil_type>(*type, "--oil-type");
   e.thickener = given.find("--thickener").value_or("");
 
-  const auto yield = given.quantity<pressure>("--yield", sign::not_negative);
+  const auto yield = given.quantity<pressure>("--yield", measure::yield_stress);
   const auto consistency = given.number("--consistency");
   const auto index = given.number("--index");
-  const auto linear = given.quantity<dynamic_viscosity>("--linear", sign::not_negative);
+  const auto linear = given.quantity<dynamic_viscosity>("--linear", measure::linear_viscosity);
   if (yield || consistency || index || linear) {
     refuse_together(given, "measured parameters", {"--capillary", "--rheometer"});
     const flow_curve curve{yield.value_or(pascal(0)), consistency.value_or(0.0), index.value_or(0.5),

@@ -8,8 +8,8 @@ namespace {
 
 std::string run(const arguments& given) {
   const auto asked = given.confidence();
-  fleet f = read_fleet(*given.positional);
-  if (given.second) take_readings(f, *given.second);
+  fleet f = read_fleet(given.file(*given.positional));
+  if (given.second) take_readings(f, given.file(*given.second));
   if (f.taken.empty())
     throw at({.file = *given.positional},
              input_error("readings", "is missing", "a file of readings there, or behind the fleet file"));
@@ -28,7 +28,8 @@ command learn_command() {
           "fleet file (JSON)",
           true,
           {{"--confidence", "0.55 to 0.99 instead of the fleet's"},
-           {"--without-outliers", "readings softer than all else never count", false, true}},
+           {"--without-outliers", "readings softer than all else never count", false, true},
+           root_option},
           run,
           nullptr,
           "Columns: date, vehicle, installation, grease, temperature [C], and\ngauge [bar] or reached (yes, no); where "

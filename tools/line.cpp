@@ -16,7 +16,7 @@ namespace {
 std::vector<segment> segments_of(const arguments& given) {
   std::vector<segment> segments;
   for (const std::string& text : given.all("--length"))
-    segments.push_back({.length = parse<length>(text, "--length", sign::positive)});
+    segments.push_back({.length = parse<length>(text, "--length", measure::line_length)});
   std::size_t sized = 0;
   for (const arguments::mention& m : given.mentions) {
     if (m.option != "--bore" && m.option != "--tube") continue;
@@ -26,7 +26,7 @@ std::vector<segment> segments_of(const arguments& given) {
     if (m.option == "--tube") {
       set_tube(s, m.value, "--tube");
     } else {
-      s.bore = parse<length>(m.value, "--bore", sign::positive);
+      s.bore = parse<length>(m.value, "--bore", measure::bore);
     }
   }
   if (const auto material = given.find("--material")) {
@@ -44,14 +44,14 @@ std::optional<duration> rest_of(const arguments& given) {
 }
 
 std::string whole_installation(const arguments& given) {
-  constexpr std::array<std::string_view, 6> own{"--installation", "--grease", "--at",
-                                                "--confidence",   "--rest",   ignore_readings.name};
+  constexpr std::array<std::string_view, 7> own{"--installation", "--grease",           "--at",          "--confidence",
+                                                "--rest",         ignore_readings.name, root_option.name};
   for (const arguments::mention& m : given.mentions) {
     if (std::ranges::find(own, m.option) == own.end())
       throw input_error(m.option, "stands beside a fleet file",
                         "--installation, --grease, --at, --rest and --confidence");
   }
-  const auto at = parse<temperature>(given.need("--at"), "--at");
+  const auto at = parse<temperature>(given.need("--at"), "--at", measure::air_temperature);
   const auto asked = given.confidence();
   const fleet f = fleet_file(given);
   const double confidence = asked.value_or(f.policy.confidence);
@@ -65,25 +65,25 @@ std::string whole_installation(const arguments& given) {
 
 std::string run(const arguments& given) {
   if (given.positional) return whole_installation(given);
-  for (const std::string_view option : {std::string_view("--installation"), ignore_readings.name}) {
+  for (const std::string_view option : {std::string_view("--installation"), ignore_readings.name, root_option.name}) {
     if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
   }
   line l;
   l.segments = segments_of(given);
-  l.outlet = given.quantity<pressure>("--outlet", sign::not_negative);
-  l.outlet_at = given.quantity<temperature>("--outlet-at");
-  l.flow = given.quantity<volume_flow>("--flow", sign::positive);
-  l.dose = given.quantity<volume>("--dose", sign::positive);
-  l.in = given.quantity<duration>("--in", sign::positive);
+  l.outlet = given.quantity<pressure>("--outlet", measure::point_pressure);
+  l.outlet_at = given.quantity<temperature>("--outlet-at", measure::grease_temperature);
+  l.flow = given.quantity<volume_flow>("--flow", measure::pump_flow);
+  l.dose = given.quantity<volume>("--dose", measure::dose);
+  l.in = given.quantity<duration>("--in", measure::dose_time);
   if (l.flow && l.in) throw input_error("--in", "stands beside --flow, which says the same", "one of them");
   if (!l.flow && !(l.dose && l.in)) throw input_error("--flow", "is missing", "--flow, or --dose with --in");
 
   conditions c;
-  c.at = parse<temperature>(given.need("--at"), "--at");
-  c.available = parse<pressure>(given.need("--available"), "--available", sign::positive);
+  c.at = parse<temperature>(given.need("--at"), "--at", measure::air_temperature);
+  c.available = parse<pressure>(given.need("--available"), "--available", measure::pump_pressure);
   c.confidence = given.confidence().value_or(usual_confidence);
   c.rest = rest_of(given);
-  c.interval = given.quantity<duration>("--interval", sign::positive);
+  c.interval = given.quantity<duration>("--interval", measure::interval);
   c.hours_per_day = given.number("--hours-per-day");
   if (c.hours_per_day && !(*c.hours_per_day > 0.0 && *c.hours_per_day <= 24.0))
     throw input_error("--hours-per-day", in_quotes(*given.find("--hours-per-day")), "above 0 and at most 24");
@@ -91,8 +91,8 @@ std::string run(const arguments& given) {
   if (c.days_per_week && !(*c.days_per_week > 0.0 && *c.days_per_week <= 7.0))
     throw input_error("--days-per-week", in_quotes(*given.find("--days-per-week")), "above 0 and at most 7");
   c.system = given.word("--system", system_type::multi_outlet);
-  c.divider_loss = given.quantity<pressure>("--divider-loss", sign::not_negative);
-  c.reset = given.quantity<pressure>("--reset", sign::positive);
+  c.divider_loss = given.quantity<pressure>("--divider-loss", measure::divider_loss);
+  c.reset = given.quantity<pressure>("--reset", measure::reset_pressure);
   if (c.divider_loss && c.system != system_type::progressive)
     throw input_error("--divider-loss", "belongs to a progressive system", "--system progressive");
   if (c.reset && c.system != system_type::single_line)
@@ -131,7 +131,8 @@ command line_command() {
                    {"--interval", "between doses, for the residence: 2 h"},
                    {"--hours-per-day", "in service, for the residence"},
                    {"--days-per-week", "in service, for the residence: default 5"},
-                   ignore_readings},
+                   ignore_readings,
+                   root_option},
                   grease_options()}),
           run};
 }

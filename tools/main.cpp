@@ -15,8 +15,8 @@ int main(int count, char** words) {
       return 1;
     }
     return answer.exit;
-  } catch (const std::exception& e) {
-    std::fprintf(stderr, "coldgrease: %s\n", e.what());
+  } catch (...) {
+    std::fprintf(stderr, "%s\n", coldgrease::tools::words_of_failure(std::current_exception()).c_str());
     return 1;
   }
 }

@@ -31,7 +31,7 @@ inline const grease& named_grease(const fleet& f, const std::vector<grease>& sto
 
 /// A fleet of a file, without its readings where they are to be ignored. @throws input_error, file_error
 inline fleet fleet_file(const arguments& given) {
-  fleet f = read_fleet(*given.positional);
+  fleet f = read_fleet(given.file(*given.positional));
   if (given.find(ignore_readings.name)) f.taken.clear();
   return f;
 }

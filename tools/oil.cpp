@@ -7,7 +7,8 @@ namespace {
 
 std::string run(const arguments& given) {
   std::vector<temperature> at;
-  for (const std::string& text : given.all("--at")) at.push_back(parse<temperature>(text, "--at"));
+  for (const std::string& text : given.all("--at"))
+    at.push_back(parse<temperature>(text, "--at", measure::grease_temperature));
   const oil_data data = oil_from(given);
   if (const auto type = given.find("--oil-type")) {
     const oil_answer answer = describe(data, parse_word<oil_type>(*type, "--oil-type"), at);

@@ -9,8 +9,10 @@
 
 namespace coldgrease::tools {
 
-/// Writes beside `path` and renames: what stood there stays whole until the new text does. A link is followed; into a
-/// pipe or a device it is written as it comes.
+/// Writes a fresh file in the same folder, has it put on the disk and renames it: what stood at `path` stays whole,
+/// with its mode, until the new text does, whenever it is killed, and of many writers one comes last. A link is
+/// followed; into a pipe, a device or where standard output goes it is written as it comes. What killed writers left is
+/// removed.
 /// @param inputs  files that the answer was made from: none of them is written over
 /// @throws input_error for one of the inputs, file_error if it cannot be written
 void write_file(const std::string& path, const std::string& text, std::span<const input_file> inputs = {});

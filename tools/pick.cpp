@@ -15,7 +15,7 @@ std::string run(const arguments& given) {
 command pick_command() {
   return {"pick",  "the main job: grease per route and season, and why",
           "fleet", "fleet file (JSON)",
-          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, ignore_readings},
+          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, ignore_readings, root_option},
           run};
 }
 

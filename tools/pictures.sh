@@ -22,4 +22,4 @@ draw() {
 }
 
 draw season --route "Northern plain"
-draw limits --installation "trailer, 100 bar" --grease "Naphthenic 000"
+draw limits --installation "trailer, 100 bar" --grease "Synthetic 00"

@@ -1,4 +1,4 @@
-#include "coldgrease/plan/season_plan.hpp"
+#include "coldgrease/plan/plan.hpp"
 
 #include "fleet_answer.hpp"
 
@@ -17,7 +17,7 @@ std::string run(const arguments& given) {
 command plan_command() {
   return {"plan",  "the buyer's sheet: dates, kilograms, fewest kinds",
           "fleet", "fleet file (JSON)",
-          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, ignore_readings},
+          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, ignore_readings, root_option},
           run};
 }
 

@@ -31,7 +31,8 @@ command report_command() {
           true,
           {{"-o", "file to write; standard output without it"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
-           ignore_readings},
+           ignore_readings,
+           root_option},
           run};
 }
 

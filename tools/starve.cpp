@@ -23,9 +23,9 @@ symptoms symptoms_of(const arguments& given) {
   seen.pump_turns = either(given, "--pump", "turns", "still");
   seen.hot_end = either(given, "--hot", "yes", "no");
   seen.relief_weeps = either(given, "--relief", "weeps", "tight");
-  seen.gauge = given.quantity<pressure>("--gauge", sign::not_negative);
-  seen.at = given.quantity<temperature>("--at");
-  seen.coldest = given.quantity<temperature>("--coldest");
+  seen.gauge = given.quantity<pressure>("--gauge", measure::gauge_pressure);
+  seen.at = given.quantity<temperature>("--at", measure::air_temperature);
+  seen.coldest = given.quantity<temperature>("--coldest", measure::air_temperature);
   if (const auto dry = given.find("--dry")) seen.dry = parse_word<dry_points>(*dry, "--dry");
   if (!seen.level && !seen.pump_turns && !seen.hot_end && !seen.relief_weeps && !seen.gauge && !seen.dry)
     throw input_error("--dry", "nothing that was seen is given",
@@ -46,7 +46,7 @@ std::string run(const arguments& given) {
   if (!given.positional) {
     for (const std::string_view option :
          {std::string_view("--installation"), std::string_view("--grease"), std::string_view("--point"),
-          std::string_view("--at"), std::string_view("--coldest"), ignore_readings.name}) {
+          std::string_view("--at"), std::string_view("--coldest"), ignore_readings.name, root_option.name}) {
       if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
     }
     const fault_answer answer = find_fault(seen);
@@ -84,7 +84,8 @@ command starve_command() {
            {"--gauge", "pressure while the pump delivers: 60 bar"},
            {"--at", "temperature when it was seen"},
            {"--coldest", "coldest since the point was last well"},
-           ignore_readings},
+           ignore_readings,
+           root_option},
           run};
 }
 

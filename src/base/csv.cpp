@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/one_line.hpp"
 
 namespace coldgrease::inline v0::detail {
 
@@ -62,6 +63,7 @@ csv_rows::head csv_rows::head_of(std::string_view written) {
 
 void csv_rows::find(std::span<const wanted_column> columns, other_columns others, std::string_view expected) {
   for (const wanted_column& c : columns) c.found->reset();
+  is_ours_ = others == other_columns::refused;
   const auto wanted_as = [&](const head& h) {
     return std::ranges::find_if(columns, [&](const wanted_column& c) {
       const bool unit_may_stand = c.with_unit || h.unit.empty() || others == other_columns::ignored;
@@ -117,6 +119,8 @@ bool csv_rows::next(std::vector<std::string_view>& fields) {
         place(), fmt::format("has {} fields", fields.size()),
         fmt::format("{}, as the header; decimal points, no decimal commas{}", header_.size(),
                     line.front() == '#' ? fmt::format("; fewer than {} cells in a comment", needed_) : ""));
+  for (std::size_t i = 0; is_ours_ && i < fields.size(); ++i)
+    read_at([&] { return place(i); }, [&] { check_one_line(fields[i]); });
   return true;
 }
 

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 
 namespace coldgrease::inline v0::detail {
 
@@ -24,7 +24,7 @@ struct wanted_column {
 };
 
 /// What a reader does with columns that it does not look for: tables of others have many, in our own one is a mistake,
-/// as is a unit in brackets where a column has none.
+/// as are a unit in brackets where a column has none and a cell that is not one line of UTF-8.
 enum class other_columns { ignored, refused };
 
 /// Splits comma, semicolon, tab or bar separated text (told from the header line) into trimmed fields. Quotes may
@@ -51,7 +51,7 @@ class csv_rows {
   const std::string& unit_of(std::size_t column) const { return heads_[column].unit; }
 
   /// The next row; false at the end. Its fields are valid until the next call.
-  /// @throws file_error if it has not as many fields as the header
+  /// @throws file_error if it has not as many fields as the header, or in our own table a cell that is not one line
   bool next(std::vector<std::string_view>& fields);
   std::size_t line() const { return line_; }
   /// The last row.
@@ -83,6 +83,7 @@ class csv_rows {
   std::vector<std::string> header_;  // as written
   std::vector<head> heads_;
   std::size_t needed_ = 0;             // cells that every row has
+  bool is_ours_ = false;               // a table of our own format: its cells are names and values on one line
   std::deque<std::string> undoubled_;  // where fields of the last row live that differ from the text; kept for the next
   std::size_t undoubled_used_ = 0;
 };
@@ -112,8 +113,8 @@ auto with_unit(const csv_rows& rows, std::size_t column, std::string_view field,
 
 /// A field as a quantity in the unit of its column's name. @throws file_error naming place and field
 template <class Quantity>
-Quantity quantity_of(const csv_rows& rows, std::size_t column, std::string_view field, sign allowed) {
-  return with_unit(rows, column, field, [&](const std::string& text) { return parse<Quantity>(text, {}, allowed); });
+Quantity quantity_of(const csv_rows& rows, std::size_t column, std::string_view field, measure m) {
+  return with_unit(rows, column, field, [&](const std::string& text) { return parse<Quantity>(text, {}, m); });
 }
 
 }  // namespace coldgrease::inline v0::detail

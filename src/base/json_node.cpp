@@ -7,6 +7,8 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "coldgrease/base/one_line.hpp"
+
 namespace coldgrease::inline v0::detail {
 
 using nlohmann::ordered_json;
@@ -95,7 +97,9 @@ std::vector<std::pair<std::string, json_node>> json_node::members() const {
 
 std::string json_node::text() const {
   if (!is_text()) refuse(shown(*value_) + " is no text", "a text in quotes");
-  return value_->get<std::string>();
+  const auto& words = value_->get_ref<const std::string&>();
+  at([&] { check_one_line(words); });
+  return words;
 }
 
 double json_node::number() const {
@@ -127,11 +131,12 @@ double parse_share(std::string_view text) {
   return percent / 100.0;
 }
 
-std::string json_node::quantity_words() const { return value_->is_number() ? value_->dump() : text(); }
+std::string json_node::words() const { return value_->is_number() ? value_->dump() : text(); }
 
 namespace {
 
 constexpr int deepest = 64;
+constexpr std::size_t most_keys = 1000;  // of one object: the library looks through all of them for each
 
 /// Where a parser stands: the keys of the objects and the positions in the lists that are open.
 class open_containers {
@@ -154,6 +159,9 @@ class open_containers {
     }
     return true;
   }
+
+  /// Of the innermost object.
+  std::size_t keys() const { return levels_.empty() ? 0 : levels_.back().seen.size(); }
 
   /// Of what is being read; in a list that is the element after those already seen.
   std::string pointer() const {
@@ -190,6 +198,9 @@ json_document::json_document(const source& file, refusals noted) : file_(file), 
   open_containers open;
   const auto watch = [&](int depth, ordered_json::parse_event_t event, ordered_json& parsed) {
     if (depth > deepest) throw file_error(name, "nested deeper than 64", "a flatter file");
+    if (open.keys() > most_keys)
+      throw file_error(place{.file = name, .pointer = open.pointer()}, fmt::format("has more than {} keys", most_keys),
+                       "fewer, or a list");
     if (!open.follow(event, parsed))
       throw file_error(place{.file = name, .pointer = open.pointer()},
                        "the key " + in_quotes(parsed.get<std::string>()) + " stands twice",

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "base/refusals.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/base/source.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -62,13 +62,13 @@ class json_node {
   /// A percentage, "3 %", as a share from 0 to 1.
   double share() const;
   template <class Quantity>
-  Quantity quantity(sign allowed = sign::any) const {
-    return at([&] { return parse<Quantity>(quantity_words(), {}, allowed); });
+  Quantity quantity(measure m) const {
+    return at([&] { return parse<Quantity>(words(), {}, m); });
   }
+  /// The text of a quantity; a bare number is handed on as text, so that the parser refuses it with both readings.
+  std::string words() const;
 
  private:
-  /// The text of a quantity; a bare number is handed on as text, so that the parser refuses it with both readings.
-  std::string quantity_words() const;
   json_node member(const nlohmann::ordered_json& value, std::string_view key) const;
 
   const nlohmann::ordered_json* value_;

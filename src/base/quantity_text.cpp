@@ -246,12 +246,17 @@ Quantity parse(std::string_view text, std::string_view where, sign allowed) {
 }
 
 template <class Quantity>
-std::string text_of(Quantity quantity, std::string_view symbol) {
+double detail::number_in(Quantity quantity, std::string_view symbol) {
   constexpr kind k = kind_of<Quantity>();
   for (const unit& u : k.units) {
-    if (u.symbol == symbol) return fmt::format("{} {}", u.from_si(to_si_number(quantity)), symbol);
+    if (u.symbol == symbol) return u.from_si(to_si_number(quantity));
   }
   throw input_error("unit", in_quotes(symbol), fmt::format("a {} in {}", k.name, unit_list(k)));
+}
+
+template <class Quantity>
+std::string text_of(Quantity quantity, std::string_view symbol) {
+  return fmt::format("{} {}", detail::number_in(quantity, symbol), symbol);
 }
 
 namespace detail {
@@ -311,6 +316,7 @@ std::string share_text(double share) {
   template std::string text_of<Q>(Q, std::string_view);           \
   template detail::quantity_words detail::quantity_words_of<Q>(); \
   template std::string detail::pattern_of<Q>(sign);               \
+  template double detail::number_in<Q>(Q, std::string_view);      \
   template std::string detail::exact_text<Q>(Q);
 COLDGREASE_QUANTITY(temperature)
 COLDGREASE_QUANTITY(temperature_step)

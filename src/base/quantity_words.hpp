@@ -25,6 +25,10 @@ std::string pattern_of(sign allowed);
 template <class Quantity>
 std::string exact_text(Quantity quantity);
 
+/// The number of a quantity in one of its units. @throws input_error if `unit` is none of this quantity
+template <class Quantity>
+double number_in(Quantity quantity, std::string_view unit);
+
 /// A share as a percentage that reads back bit for bit: "3 %".
 std::string share_text(double share);
 

@@ -17,7 +17,9 @@
 #include "base/json_node.hpp"
 #include "base/quantity_words.hpp"
 #include "coldgrease/base/keys.hpp"
+#include "coldgrease/base/money.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/base/words.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -34,12 +36,15 @@ struct kind_words {
 
 // --- kinds of values: each reads from JSON and, if it fits a cell, from text; writes; and says what it is.
 
+/// What check_one_line() takes, as a schema says it.
+inline constexpr const char* one_line_pattern = "^[^\\u0000-\\u001f\\u007f-\\u009f\\u2028-\\u202e\\u2066-\\u2069]*$";
+
 struct text_kind {
   using type = std::string;
   static type read(const json_node& node) { return node.text(); }
   static type read(std::string_view cell) { return std::string(cell); }
   static json write(const type& value) { return value; }
-  static kind_words words() { return {"text", {}, {{"type", "string"}}}; }
+  static kind_words words() { return {"text", {}, {{"type", "string"}, {"pattern", one_line_pattern}}}; }
 };
 
 /// A text by which something is called: never empty.
@@ -54,7 +59,9 @@ struct name_kind {
     return std::string(cell);
   }
   static json write(const type& value) { return value; }
-  static kind_words words() { return {"name", {}, {{"type", "string"}, {"minLength", 1}}}; }
+  static kind_words words() {
+    return {"name", {}, {{"type", "string"}, {"minLength", 1}, {"pattern", one_line_pattern}}};
+  }
 };
 
 /// A text that has a meaning: `Meaning` has its name and check(text), which refuses by an input_error.
@@ -71,7 +78,9 @@ struct checked_text {
     return std::string(cell);
   }
   static json write(const type& value) { return value; }
-  static kind_words words() { return {Meaning::name, {}, {{"type", "string"}, {"minLength", 1}}}; }
+  static kind_words words() {
+    return {Meaning::name, {}, {{"type", "string"}, {"minLength", 1}, {"pattern", one_line_pattern}}};
+  }
 };
 
 /// One of the words of an enumeration.
@@ -98,18 +107,46 @@ struct word_kind {
   }
 };
 
-template <class Quantity, sign Allowed = sign::positive>
+template <class Quantity, measure Measure>
 struct quantity_kind {
   using type = Quantity;
-  static type read(const json_node& node) { return node.quantity<Quantity>(Allowed); }
-  static type read(std::string_view cell) { return parse<Quantity>(cell, {}, Allowed); }
+  static type read(const json_node& node) { return node.quantity<Quantity>(Measure); }
+  static type read(std::string_view cell) { return parse<Quantity>(cell, {}, Measure); }
   static json write(const type& value) { return exact_text(value); }
   static kind_words words() {
     const quantity_words q = quantity_words_of<Quantity>();
-    return {std::string(q.name),
+    return {fmt::format("{}, {}", q.name, range_text(Measure)),
             q.units,
-            {{"type", "string"}, {"pattern", pattern_of<Quantity>(Allowed)}},
+            {{"type", "string"}, {"pattern", pattern_of<Quantity>(sign_of(Measure))}},
             std::string(q.usual)};
+  }
+};
+
+/// "45 EUR".
+struct money_kind {
+  using type = money;
+  static type read(const json_node& node) {
+    return node.at([&] { return read(node.words()); });
+  }
+  static type read(std::string_view cell) { return parse_money(cell, {}); }
+  static json write(const type& value) { return text_of(value); }
+  static kind_words words() {
+    return {"money", "EUR, USD, ...", {{"type", "string"}, {"pattern", "^\\s*\\+?[0-9.eE+-]+\\s*[A-Z]{3}\\s*$"}}};
+  }
+};
+
+/// "4.63 EUR/kg".
+struct price_kind {
+  using type = mass_price;
+  static type read(const json_node& node) {
+    return node.at([&] { return read(node.words()); });
+  }
+  static type read(std::string_view cell) { return parse_mass_price(cell, {}); }
+  static json write(const type& value) { return text_of(value); }
+  static kind_words words() {
+    return {"price",
+            "EUR/kg, USD/lb, ...",
+            {{"type", "string"}, {"pattern", "^\\s*\\+?[0-9.eE+-]+\\s*[A-Z]{3}\\s*/\\s*(kg|lb)\\s*$"}}};
   }
 };
 

@@ -2,6 +2,9 @@
 
 #include "base/format.hpp"
 
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
 #include <zlib.h>
 
 #include <algorithm>
@@ -75,12 +78,8 @@ std::size_t unpacked_size(std::span<const unsigned char, 4> tail, std::size_t pa
   return size <= most_bytes(kind) && size / best_ratio <= packed ? size : 0;
 }
 
-/// What a regular file will take once it is unpacked; 0 for a pipe, whose size nobody knows before.
-std::size_t expected_size(std::FILE* file, const std::filesystem::path& path, file_kind kind) {
-  std::error_code unknown;
-  if (!std::filesystem::is_regular_file(path, unknown)) return 0;
-  const auto size = static_cast<std::size_t>(std::filesystem::file_size(path, unknown));
-  if (unknown) return 0;
+/// What a regular file of a size will take once it is unpacked.
+std::size_t expected_size(std::FILE* file, std::size_t size, file_kind kind) {
   std::array<char, 2> head{};
   std::array<unsigned char, 4> tail{};
   std::size_t expected = size;
@@ -122,15 +121,43 @@ void check_opened(const std::string& name, const std::string& root) {
   if (!root.empty() && !lies_below(plain(name), plain(root))) refuse_outside(name, root);
 }
 
-source::text read_disk(const std::string& name, const std::string& root, file_kind kind) {
+enum class may_be { regular_file, anything };
+
+void check_type(const std::string& name, const struct ::stat& found, may_be what) {
+  if (S_ISDIR(found.st_mode)) throw file_error(name, "is a folder", "a file");
+  if (what == may_be::regular_file && !S_ISREG(found.st_mode))
+    throw file_error(name, "is a pipe, a socket or a device", "a regular file");
+}
+
+[[noreturn]] void refuse_unreadable(const std::string& name) {
+  throw file_error(name, std::strerror(errno), "a file that can be read");
+}
+
+/// Opens what is there, and tells its size; 0 for a pipe, whose size nobody knows before.
+std::pair<file_handle, std::size_t> opened(const std::string& name, const std::filesystem::path& path, may_be what) {
+  // Looked at before it is opened, as that may wait for a writer or set a device going; and then again, for what may
+  // have taken its place. Without blocking, neither can it wait there.
+  struct ::stat found {};
+  if (::stat(path.c_str(), &found) != 0) refuse_unreadable(name);
+  check_type(name, found, what);
+  const int number =
+      ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NOCTTY | (what == may_be::regular_file ? O_NONBLOCK : 0));
+  if (number < 0) refuse_unreadable(name);
+  file_handle file(::fdopen(number, "rb"), &std::fclose);
+  if (!file) {
+    ::close(number);
+    refuse_unreadable(name);
+  }
+  if (::fstat(number, &found) != 0) refuse_unreadable(name);
+  check_type(name, found, what);
+  return {std::move(file), S_ISREG(found.st_mode) ? static_cast<std::size_t>(found.st_size) : 0};
+}
+
+source::text read_disk(const std::string& name, const std::string& root, file_kind kind, may_be what) {
   if (name.find('\0') != std::string::npos) throw file_error(name, "holds a zero byte", "the name of a file");
-  const std::filesystem::path path = resolved(name, root);
-  std::error_code ignored;
-  if (std::filesystem::is_directory(path, ignored)) throw file_error(name, "is a folder", "a file");
-  const file_handle file(std::fopen(path.c_str(), "rb"), &std::fclose);
-  if (!file) throw file_error(name, std::strerror(errno), "a file that can be read");
+  const auto [file, size] = opened(name, resolved(name, root), what);
   intake in(name, kind);
-  in.expect(expected_size(file.get(), path, kind));
+  if (size > 0) in.expect(expected_size(file.get(), size, kind));
   std::array<char, 1 << 16> block;
   while (const std::size_t got = std::fread(block.data(), 1, block.size(), file.get()))
     in.take(std::span<char>(block.data(), got));
@@ -174,10 +201,17 @@ source source::below(std::string root) const {
   return s;
 }
 
+source source::untrusted() const {
+  source s = *this;
+  s.untrusted_ = true;
+  return s;
+}
+
 source source::named(std::string_view name, place by) const {
   source s((std::filesystem::path(name_).parent_path() / name).string());
   s.opener_ = opener_;
   s.root_ = root_;
+  s.untrusted_ = true;
   s.named_by_ = std::move(by);
   return s;
 }
@@ -192,8 +226,8 @@ std::string source::identity() const {
 source::text source::read(file_kind kind) const {
   try {
     if (bytes_) return read_memory(name_, *bytes_, kind);
-    const std::string root = named_by_.file.empty() ? std::string() : root_;
-    if (!opener_) return read_disk(name_, root, kind);
+    const std::string root = untrusted_ ? root_ : std::string();
+    if (!opener_) return read_disk(name_, root, kind, untrusted_ ? may_be::regular_file : may_be::anything);
     check_opened(name_, root);
     if (auto bytes = opener_->open(name_)) return read_memory(name_, *std::move(bytes), kind);
     throw file_error(name_, "there is no such file", "a name that can be opened");

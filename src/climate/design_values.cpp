@@ -4,6 +4,7 @@
 #include <cctype>
 
 #include "base/json_node.hpp"
+#include "coldgrease/base/error.hpp"
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
@@ -25,10 +26,12 @@ std::vector<design_values> read_design_values(const source& file) {
   for (const detail::json_node& row : detail::table_rows(document.root())) {
     row.only({"station", "edition", "source", "heating_99.6", "heating_99", "mean_annual_minimum", "deviation"});
     design_values v{row.need("station").text(), row.need("edition").text(), row.need("source").text(), {}, {}, {}, {}};
-    if (const auto node = row.find("heating_99.6")) v.heating_99_6 = node->quantity<temperature>();
-    if (const auto node = row.find("heating_99")) v.heating_99 = node->quantity<temperature>();
-    if (const auto node = row.find("mean_annual_minimum")) v.mean_annual_minimum = node->quantity<temperature>();
-    if (const auto node = row.find("deviation")) v.deviation = node->quantity<temperature_step>(sign::positive);
+    if (const auto node = row.find("heating_99.6"))
+      v.heating_99_6 = node->quantity<temperature>(measure::air_temperature);
+    if (const auto node = row.find("heating_99")) v.heating_99 = node->quantity<temperature>(measure::air_temperature);
+    if (const auto node = row.find("mean_annual_minimum"))
+      v.mean_annual_minimum = node->quantity<temperature>(measure::air_temperature);
+    if (const auto node = row.find("deviation")) v.deviation = node->quantity<temperature_step>(measure::deviation);
     if (v.heating_99_6 && v.heating_99 && !(*v.heating_99_6 < *v.heating_99))
       row.refuse("the 99.6 % value is not below the 99 % value", "colder hours are rarer");
     const auto same = [&](const design_values& other) { return lower(other.station) == lower(v.station); };
@@ -51,6 +54,15 @@ design_values find_design_values(std::string_view station) {
     names += (names.empty() ? "" : ", ") + v.station;
   }
   throw input_error("station", "no design values of " + in_quotes(station), "one of " + names);
+}
+
+design_cold_answer design_cold(const design_values& values) {
+  const temperature_step below_99_6 = kelvins(5.0), below_99 = kelvins(9.0);
+  if (values.mean_annual_minimum) return {*values.mean_annual_minimum, "mean annual minimum"};
+  if (values.heating_99_6) return {*values.heating_99_6 - below_99_6, "99.6 % heating value less 5 K"};
+  if (values.heating_99) return {*values.heating_99 - below_99, "99 % heating value less 9 K"};
+  throw input_error(values.station, "has no design value of the cold",
+                    "a mean annual minimum, a 99.6 % or a 99 % value");
 }
 
 std::optional<temperature> return_minimum(const design_values& values, double years) {

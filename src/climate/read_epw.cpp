@@ -2,7 +2,9 @@
 #include <array>
 #include <cmath>
 
+#include "climate/duplicates.hpp"
 #include "climate/reader.hpp"
+#include "coldgrease/base/one_line.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "coldgrease/climate/statistics.hpp"
 
@@ -118,7 +120,7 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
     if (head) {
       if (fields[0] == "LOCATION") {
         if (fields.size() < 10) throw file_error(here("LOCATION"), "is cut short", "ten fields");
-        year.station = fields[1];
+        year.station = on_one_line(fields[1]);
         const auto latitude = to_number(fields[6]);
         if (latitude && std::abs(*latitude) <= 90.0) year.latitude = latitude;
       } else if (fields[0] == "DESIGN CONDITIONS") {
@@ -127,7 +129,7 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
         // A comment tells of future climates and other inventions; its commas are its own.
         const auto comment = line.substr(std::min(line.find(','), line.size() - 1) + 1);
         if (comment.find_first_not_of(" -\"") != std::string_view::npos)
-          year.notes.push_back(fmt::format("{}: {}", fields[0], comment.substr(0, 160)));
+          year.notes.push_back(on_one_line(fmt::format("{}: {}", fields[0], comment.substr(0, 160))));
       } else if (fields[0] == "DATA PERIODS") {
         if (fields.size() < 3 || fields[2] != "1")
           throw file_error(here("DATA PERIODS"), "has not one record an hour", "one record an hour");
@@ -171,11 +173,15 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
     year.days = 366;
   }
   std::ranges::stable_sort(year.hours, {}, &hourly_value::hour);
-  const auto twice = std::unique(year.hours.begin(), year.hours.end(),
-                                 [](const hourly_value& a, const hourly_value& b) { return a.hour == b.hour; });
-  if (twice != year.hours.end())
-    year.dropped.push_back({"hour stands twice", static_cast<int>(year.hours.end() - twice)});
-  year.hours.erase(twice, year.hours.end());
+  const left_out twice =
+      read_at([&] { return place{.file = std::string(name)}; },
+              [&] {
+                return take_once(year.hours, &hourly_value::hour, options.duplicates, [&](const auto& v) {
+                  const date d = date_in(year, floor_day(v.hour));
+                  return fmt::format("{}-{:02}T{:02}", name_of_month(d.month), d.day, hour_of_day(v.hour));
+                });
+              });
+  if (twice.count > 0) year.dropped.push_back({"hour stands twice", twice.count});
   if (const auto missing = 24 * static_cast<std::size_t>(year.days) - year.hours.size())
     year.notes.push_back(fmt::format("hours missing in the year: {}", missing));
   note_years(year, *first_year, *last_year);

@@ -2,7 +2,9 @@
 #include <cmath>
 #include <cstdint>
 
+#include "climate/duplicates.hpp"
 #include "climate/reader.hpp"
+#include "coldgrease/base/one_line.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -79,6 +81,13 @@ struct report {
   std::int64_t minute = 0;  // since 1970
   double celsius = 0.0;
 };
+
+/// "2015-01-26T03:10".
+std::string minute_text(const report& r) {
+  constexpr std::int64_t a_day = 24 * 60;
+  const std::int64_t day = (r.minute - (r.minute % a_day + a_day) % a_day) / a_day, rest = r.minute - day * a_day;
+  return fmt::format("{}T{:02}:{:02}", text_of(date_of(static_cast<int>(day))), rest / 60, rest % 60);
+}
 
 int floor_hour(std::int64_t minute) {
   const std::int64_t past = (minute % minutes_an_hour + minutes_an_hour) % minutes_an_hour;
@@ -176,7 +185,7 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
     if (c.quality) {
       const std::string_view code = fields[*c.quality];
       if (code.find_first_not_of(options.accepted_codes) != std::string_view::npos) {
-        out.drop(fmt::format("quality code {}", code));
+        out.drop(fmt::format("quality code {}", on_one_line(code)));
         continue;
       }
     }
@@ -193,10 +202,9 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   const std::int64_t shift = reports.empty() ? 0 : minutes_to_local(ghcnh, c, name, options, notes);
 
   std::ranges::stable_sort(reports, {}, &report::minute);
-  const auto twice = std::unique(reports.begin(), reports.end(),
-                                 [](const report& a, const report& b) { return a.minute == b.minute; });
-  if (twice != reports.end()) dropped.push_back({"time stands twice", static_cast<int>(reports.end() - twice)});
-  reports.erase(twice, reports.end());
+  const left_out twice = read_at([&] { return place{.file = std::string(name)}; },
+                                 [&] { return take_once(reports, &report::minute, options.duplicates, minute_text); });
+  if (twice.count > 0) dropped.push_back({"time stands twice", twice.count});
   for (report& r : reports) r.minute += shift;
   std::vector<hourly_value> hours = at_full_hours(reports);
   if (hours.size() < reports.size()) notes.push_back(fewer(reports.size(), hours.size()));

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <iterator>
 
+#include "coldgrease/base/one_line.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -37,6 +38,10 @@ void no_other_unit(std::string_view name, std::string_view format, std::string_v
 }
 
 void account::drop(std::string_view reason, int count) {
+  // As many reasons as a person reads: a file of noise has one a row.
+  constexpr std::size_t most_reasons = 100;
+  if (rows_.size() >= most_reasons && std::ranges::find(rows_, reason, &dropped_rows::reason) == rows_.end())
+    reason = "other reasons";
   const auto known = std::ranges::find(rows_, reason, &dropped_rows::reason);
   if (known != rows_.end()) {
     known->count += count;
@@ -82,7 +87,7 @@ bool station_choice::takes(std::string_view station, std::size_t line) {
 }
 
 std::string station_choice::finish() const {
-  if (wanted_.empty()) return first_;
+  if (wanted_.empty()) return on_one_line(first_);
   if (!found_) {
     std::string list;
     for (const std::string& s : others_) list += (list.empty() ? "" : ", ") + in_quotes(s);
@@ -103,7 +108,7 @@ void place_watch::take_part(part& p, std::string_view text, std::string_view whe
   if (!p.value) {
     p.value = value;
   } else if (*value != p.latest && p.moves++ == 0) {
-    p.first_move = fmt::format("from {:g} to {:g} at {}", p.latest, *value, when);
+    p.first_move = fmt::format("from {:g} to {:g} at {}", p.latest, *value, on_one_line(when));
   }
   p.latest = *value;
 }
@@ -188,7 +193,9 @@ daily_series finish_days(std::string station, std::vector<daily_extremes> days, 
     refuse_empty(why, name, "day with a minimum and a maximum", "daily minima and maxima", options);
   };
   if (days.empty()) refuse(dropped);
-  daily_series series = make_daily_series(std::move(station), std::move(days));
+  daily_series series =
+      read_at([&] { return place{.file = std::string(name)}; },
+              [&] { return make_daily_series(std::move(station), std::move(days), options.duplicates); });
   series.unit = unit;
   series.dropped.insert(series.dropped.begin(), std::make_move_iterator(dropped.begin()),
                         std::make_move_iterator(dropped.end()));

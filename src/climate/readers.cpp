@@ -55,6 +55,11 @@ weather parse_weather(std::string_view text, std::string_view name, const weathe
   const auto is = [&](std::string_view format, bool (*looks_like)(std::string_view)) {
     return options.format == format || (options.format.empty() && looks_like(text));
   };
+  // A fleet file chooses the format: what is none of it must not be told line by line, as names of stations.
+  if ((options.format == "dly" && !detail::looks_like_dly(text)) ||
+      (options.format == "by-year" && !detail::looks_like_by_year(text)))
+    throw file_error(name, "does not begin as a file of the format " + options.format,
+                     "that format, or no format named");
   if (is("dly", detail::looks_like_dly)) return detail::parse_dly(text, name, options);
   if (is("epw", detail::looks_like_epw)) return detail::parse_epw(text, name, options);
   if (is("by-year", detail::looks_like_by_year)) return detail::parse_by_year(text, name, options);

@@ -2,8 +2,13 @@
 
 #include "base/format.hpp"
 
+#include <algorithm>
+#include <array>
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
+#include <iterator>
+#include <limits>
+#include <numeric>
 #include <vector>
 
 #include "climate/hours.hpp"
@@ -87,19 +92,46 @@ Series part_of(const Series& series, const season& s) {
   return part;
 }
 
-std::vector<double> hours_in(const daily_series& part) { return hours_of(part); }
-std::vector<double> hours_in(const hourly_series& part) {
-  std::vector<double> hours;
-  for (const hourly_value& h : part.hours) hours.push_back(h.celsius);
-  return hours;
+/// The coldest `share` of the hours of each season. Every minimum is an hour: so many of them bound the answer from
+/// above, and a day that stays above that is never expanded.
+std::vector<temperature> quantiles_of(const daily_series& series, const std::vector<season>& seasons, double share) {
+  std::vector<temperature> quantiles;
+  std::vector<double> lows, hours;
+  std::array<double, 24> day{};
+  for (const season& s : seasons) {
+    const double rank = static_cast<double>(24 * s.days.size() - 1) * share;  // Hyndman & Fan type 7
+    const auto low = static_cast<std::size_t>(rank);
+    double bound = std::numeric_limits<double>::infinity();
+    if (low + 1 < s.days.size()) {
+      lows.clear();
+      for (const daily_extremes& d : s.days) lows.push_back(d.low);
+      std::nth_element(lows.begin(), lows.begin() + static_cast<std::ptrdiff_t>(low + 1), lows.end());
+      bound = lows[low + 1];
+    }
+    hours.clear();
+    const auto first = static_cast<std::size_t>(s.days.data() - series.days.data());
+    for (std::size_t i = first; i < first + s.days.size(); ++i) {
+      double floor = series.days[i].low;
+      if (i > 0 && series.days[i - 1].day + 1 == series.days[i].day) floor = std::min(floor, series.days[i - 1].high);
+      if (i + 1 < series.days.size() && series.days[i + 1].day == series.days[i].day + 1)
+        floor = std::min(floor, series.days[i + 1].low);
+      if (floor > bound) continue;
+      detail::expand_day(series.days, i, day);
+      std::ranges::copy_if(day, std::back_inserter(hours), [&](double h) { return h <= bound; });
+    }
+    const auto nth = hours.begin() + static_cast<std::ptrdiff_t>(low);
+    std::nth_element(hours.begin(), nth, hours.end());
+    const double above = low + 1 < hours.size() ? *std::min_element(nth + 1, hours.end()) : *nth;
+    quantiles.push_back(celsius(*nth + (rank - static_cast<double>(low)) * (above - *nth)));
+  }
+  return quantiles;
 }
 
-template <class Series>
-std::vector<temperature> quantiles_of(const Series& series, const daily_series& days, double share,
-                                      season_start starts) {
+std::vector<temperature> quantiles_of(const hourly_series& series, const std::vector<season>& seasons, double share) {
   std::vector<temperature> quantiles;
-  for (const season& s : whole_seasons(days, starts)) {
-    std::vector<double> hours = hours_in(part_of(series, s));
+  for (const season& s : seasons) {
+    std::vector<double> hours;
+    for (const hourly_value& h : part_of(series, s).hours) hours.push_back(h.celsius);
     quantiles.push_back(celsius(quantile(hours, share)));
   }
   return quantiles;
@@ -134,29 +166,53 @@ std::optional<double> last_crossing(std::span<const double> days, int seasons, d
   return m.mean - *k * m.deviation;
 }
 
-season_dates dates_of_cold(const daily_series& series, temperature limit, const season_options& options) {
+std::vector<season_dates> dates_of_cold(const daily_series& series, std::span<const temperature> limits,
+                                        const season_options& options) {
   check(options);
-  season_dates result{.temperature = limit, .starts = start_of(series, options), .risk = options.risk};
-  std::vector<double> firsts, lasts;
-  for (const season& s : whole_seasons(series, result.starts)) {
-    ++result.seasons;
-    const auto cold = [&](const daily_extremes& d) { return d.low <= limit.in_celsius(); };
-    const auto first = std::ranges::find_if(s.days, cold);
-    if (first == s.days.end()) {
-      ++result.without_event;
-      continue;
-    }
-    const auto last = std::find_if(s.days.rbegin(), s.days.rend(), cold);
-    firsts.push_back(first->day - s.first_day);
-    lasts.push_back(last->day - s.first_day);
+  const season_start starts = start_of(series, options);
+  struct events {
+    std::vector<double> firsts, lasts;  // days into their seasons
+  };
+  std::vector<events> all(limits.size());
+  // Warm limits are met first: each day is held against the warmest that is not met yet.
+  std::vector<std::size_t> warm_first(limits.size());
+  std::iota(warm_first.begin(), warm_first.end(), std::size_t{0});
+  std::ranges::sort(warm_first, std::ranges::greater{}, [&](std::size_t k) { return limits[k].in_celsius(); });
+  const std::vector<season> seasons = whole_seasons(series, starts);
+  for (const season& s : seasons) {
+    const auto meet = [&](auto day, auto end, std::vector<double> events::*which) {
+      for (std::size_t k = 0; day != end; ++day) {
+        for (; k < warm_first.size() && day->low <= limits[warm_first[k]].in_celsius(); ++k)
+          (all[warm_first[k]].*which).push_back(day->day - s.first_day);
+        if (k == warm_first.size()) return;
+      }
+    };
+    meet(s.days.begin(), s.days.end(), &events::firsts);
+    meet(s.days.rbegin(), s.days.rend(), &events::lasts);
   }
-  if (result.seasons < fewest_seasons) return result;
-  // Whole days on the side of the risk that is accepted: the first day earlier, the last one later.
-  if (const auto d = first_crossing(firsts, result.seasons, options.risk))
-    result.first = named(std::floor(*d), result.starts);
-  if (const auto d = last_crossing(lasts, result.seasons, options.risk))
-    result.last = named(std::ceil(*d), result.starts);
-  return result;
+  std::vector<season_dates> results;
+  for (std::size_t k = 0; k < limits.size(); ++k) {
+    const auto& [firsts, lasts] = all[k];
+    const int count = static_cast<int>(seasons.size());
+    season_dates& r = results.emplace_back(season_dates{.temperature = limits[k],
+                                                        .starts = starts,
+                                                        .risk = options.risk,
+                                                        .seasons = count,
+                                                        .without_event = count - static_cast<int>(firsts.size())});
+    if (!firsts.empty()) {
+      r.first_on_record = named(std::ranges::min(firsts), starts);
+      r.last_on_record = named(std::ranges::max(lasts), starts);
+    }
+    if (count < fewest_seasons) continue;
+    // Whole days on the side of the risk that is accepted: the first day earlier, the last one later.
+    if (const auto d = first_crossing(firsts, count, options.risk)) r.first = named(std::floor(*d), starts);
+    if (const auto d = last_crossing(lasts, count, options.risk)) r.last = named(std::ceil(*d), starts);
+  }
+  return results;
+}
+
+season_dates dates_of_cold(const daily_series& series, temperature limit, const season_options& options) {
+  return dates_of_cold(series, std::span(&limit, 1), options).front();
 }
 
 season_dates dates_of_cold(const hourly_series& series, temperature limit, const season_options& options) {
@@ -172,11 +228,12 @@ int winters_with_a_day_below(const hourly_series& series, temperature limit, con
 }
 
 std::vector<temperature> season_quantiles(const daily_series& series, double share, const season_options& options) {
-  return quantiles_of(series, series, share, start_of(series, options));
+  return quantiles_of(series, whole_seasons(series, start_of(series, options)), share);
 }
 
 std::vector<temperature> season_quantiles(const hourly_series& series, double share, const season_options& options) {
-  return quantiles_of(series, daily(series), share, start_of(series, options));
+  const daily_series days = daily(series);
+  return quantiles_of(series, whole_seasons(days, start_of(series, options)), share);
 }
 
 }  // namespace coldgrease::inline v0

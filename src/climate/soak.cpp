@@ -53,17 +53,21 @@ weather soaked(weather air, const soak& s) {
   if (lag == 0.0 && night_sky == 0.0) return air;
   return std::visit(
       [&](auto& series) -> weather {
-        auto hours = in_hours(std::move(series));
-        soak_hours(hours.hours, lag, night_sky);
-        if (lag > 0.0)
-          hours.notes.push_back(fmt::format(
-              "every figure is of grease behind the air by a time constant of {:g} h: for a reservoir, not for lines",
-              lag));
-        if (night_sky > 0.0)
-          hours.notes.push_back(
-              fmt::format("every figure is of a part {:g} K below the air from {} h to {} h, parked under a clear sky",
-                          night_sky, night_begins, night_ends));
-        return hours;
+        if constexpr (std::is_same_v<std::decay_t<decltype(series)>, design_station>) {
+          return series;  // no hours to be behind
+        } else {
+          auto hours = in_hours(std::move(series));
+          soak_hours(hours.hours, lag, night_sky);
+          if (lag > 0.0)
+            hours.notes.push_back(fmt::format(
+                "every figure is of grease behind the air by a time constant of {:g} h: for a reservoir, not for lines",
+                lag));
+          if (night_sky > 0.0)
+            hours.notes.push_back(fmt::format(
+                "every figure is of a part {:g} K below the air from {} h to {} h, parked under a clear sky", night_sky,
+                night_begins, night_ends));
+          return hours;
+        }
       },
       air);
 }

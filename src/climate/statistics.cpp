@@ -9,12 +9,16 @@
 #include <numbers>
 #include <utility>
 
+#include "climate/duplicates.hpp"
 #include "climate/hours.hpp"
 #include "coldgrease/base/error.hpp"
 
 namespace coldgrease::inline v0 {
 
 namespace detail {
+
+std::string words_of(const daily_extremes& d) { return fmt::format("{:g} to {:g} C", d.low, d.high); }
+std::string words_of(double celsius) { return fmt::format("{:g} C", celsius); }
 
 namespace {
 
@@ -100,7 +104,7 @@ std::string hour_text(int hour) {
 /// The values by time, each time once; what was out of order or stood twice is told in `origin`.
 template <class Value, class NameOf>
 std::vector<Value> in_order(std::vector<Value> values, series_origin& origin, int Value::*time, std::string_view unit,
-                            NameOf name_of) {
+                            duplicate_rule rule, NameOf name_of) {
   int behind = 0;  // rows that stand behind a later one
   int latest = std::numeric_limits<int>::min();
   for (const Value& v : values) {
@@ -112,22 +116,14 @@ std::vector<Value> in_order(std::vector<Value> values, series_origin& origin, in
     origin.notes.push_back(
         fmt::format("{} row{} not in the order of time: sorted", behind, behind == 1 ? " was" : "s were"));
   }
-  const auto twice = std::ranges::adjacent_find(values, {}, time);
-  if (twice != values.end()) {
-    const std::string first = name_of(*twice);
-    const auto repeated = std::unique(values.begin(), values.end(), [&](const auto& a, const auto& b) {
-      return std::invoke(time, a) == std::invoke(time, b);
-    });
-    origin.dropped.push_back(
-        {fmt::format("{} stands twice, first {}", unit, first), static_cast<int>(values.end() - repeated)});
-    values.erase(repeated, values.end());
-  }
+  if (const auto twice = detail::take_once(values, time, rule, name_of); twice.count > 0)
+    origin.dropped.push_back({fmt::format("{} stands twice, first {}", unit, twice.first), twice.count});
   return values;
 }
 
 }  // namespace
 
-daily_series make_daily_series(std::string station, std::vector<daily_extremes> days) {
+daily_series make_daily_series(std::string station, std::vector<daily_extremes> days, duplicate_rule twice) {
   for (const daily_extremes& d : days) {
     if (!std::isfinite(d.low) || !std::isfinite(d.high) || d.low > d.high)
       throw input_error(text_of(date_of(d.day)), fmt::format("minimum {} C, maximum {} C", d.low, d.high),
@@ -135,19 +131,19 @@ daily_series make_daily_series(std::string station, std::vector<daily_extremes> 
   }
   daily_series series;
   series.station = std::move(station);
-  series.days = in_order(std::move(days), series, &daily_extremes::day, "day",
+  series.days = in_order(std::move(days), series, &daily_extremes::day, "day", twice,
                          [](const daily_extremes& d) { return text_of(date_of(d.day)); });
   return series;
 }
 
-hourly_series make_hourly_series(std::string station, std::vector<hourly_value> hours) {
+hourly_series make_hourly_series(std::string station, std::vector<hourly_value> hours, duplicate_rule twice) {
   for (const hourly_value& v : hours) {
     if (!std::isfinite(v.celsius))
       throw input_error(hour_text(v.hour), fmt::format("{} C", v.celsius), "a finite value");
   }
   hourly_series series;
   series.station = std::move(station);
-  series.hours = in_order(std::move(hours), series, &hourly_value::hour, "hour",
+  series.hours = in_order(std::move(hours), series, &hourly_value::hour, "hour", twice,
                           [](const hourly_value& v) { return hour_text(v.hour); });
   return series;
 }
@@ -305,6 +301,8 @@ class below_counter {
   explicit below_counter(temperature limit) : threshold_(limit.in_celsius()) { result_.longest.temperature = limit; }
 
   void break_run() { run_ = 0; }
+  /// From the next hour on.
+  void set_limit(double celsius) { threshold_ = celsius; }
 
   void take_hour(int hour, double celsius) {
     ++counted_;
@@ -379,14 +377,42 @@ below_counter count_hours(std::span<const hourly_value> hours, temperature limit
   return counter;
 }
 
-std::vector<below_counter> count_hours_by_month(std::span<const hourly_value> hours,
-                                                std::span<const std::uint8_t> months,
-                                                std::span<const temperature, 12> limits) {
-  std::vector<below_counter> counters(limits.begin(), limits.end());
+/// Twelve counters that go from month to month, each at the limit of its day.
+class month_counters {
+ public:
+  explicit month_counters(const daily_limits& limits) : limits_(limits), months_(12, below_counter(kelvin(0.0))) {}
+  /// The counter of a day. @param joined  with the one before it
+  below_counter& on(const date& d, bool joined) {
+    below_counter& month = months_[static_cast<std::size_t>(d.month - 1)];
+    if (!joined || d.month != last_) month.break_run();
+    last_ = d.month;
+    const bool leap_day = d.month == 2 && d.day == 29;
+    month.set_limit(limits_[static_cast<std::size_t>(ordinal({d.month, leap_day ? 28 : d.day}))]);
+    return month;
+  }
+  std::vector<below_counter>& all() { return months_; }
+
+ private:
+  const daily_limits& limits_;
+  std::vector<below_counter> months_;
+  int last_ = 0;
+};
+
+template <class DateOf>
+month_counters count_hours_by_month(std::span<const hourly_value> hours, const daily_limits& limits,
+                                    DateOf date_of_day) {
+  month_counters counters(limits);
+  below_counter* counter = nullptr;
+  int day = std::numeric_limits<int>::min();
   for (std::size_t i = 0; i < hours.size(); ++i) {
-    below_counter& counter = counters[months[i] - 1U];
-    if (!joined(hours, i) || months[i - 1] != months[i]) counter.break_run();
-    counter.take_hour(hours[i].hour, hours[i].celsius);
+    const bool follows = joined(hours, i);
+    if (const int d = detail::floor_day(hours[i].hour); d != day) {
+      day = d;
+      counter = &counters.on(date_of_day(d), follows);
+    } else if (!follows) {
+      counter->break_run();
+    }
+    counter->take_hour(hours[i].hour, hours[i].celsius);
   }
   return counters;
 }
@@ -417,29 +443,32 @@ time_below below(const typical_year& year, temperature limit) {
   return count_hours(year.hours, limit).finish(year.days, hour_in(year));
 }
 
-std::array<time_below, 12> below_by_month(const daily_series& series, std::span<const temperature, 12> limits) {
-  std::vector<below_counter> counters(limits.begin(), limits.end());
-  const auto months = detail::months_of(series);
-  for (std::size_t i = 0; i < series.days.size(); ++i) {
-    below_counter& counter = counters[months[i] - 1U];
-    if (!joined(series.days, i) || months[i - 1] != months[i]) counter.break_run();
-    counter.take_day(series.days, i);
-  }
-  return finish_months(counters, hour_text);
+std::array<time_below, 12> below_by_month(const daily_series& series, const daily_limits& limits) {
+  month_counters counters(limits);
+  for (std::size_t i = 0; i < series.days.size(); ++i)
+    counters.on(date_of(series.days[i].day), joined(series.days, i)).take_day(series.days, i);
+  return finish_months(counters.all(), hour_text);
 }
 
-std::array<time_below, 12> below_by_month(const hourly_series& series, std::span<const temperature, 12> limits) {
-  auto counters = count_hours_by_month(series.hours, detail::months_of(series), limits);
-  return finish_months(counters, hour_text);
+std::array<time_below, 12> below_by_month(const hourly_series& series, const daily_limits& limits) {
+  auto counters = count_hours_by_month(series.hours, limits, [](int day) { return date_of(day); });
+  return finish_months(counters.all(), hour_text);
 }
 
-std::array<time_below, 12> below_by_month(const typical_year& year, std::span<const temperature, 12> limits) {
-  auto counters = count_hours_by_month(year.hours, detail::months_of(year), limits);
-  return finish_months(counters, hour_in(year));
+std::array<time_below, 12> below_by_month(const typical_year& year, const daily_limits& limits) {
+  auto counters = count_hours_by_month(year.hours, limits, [&](int day) { return detail::date_in(year, day); });
+  return finish_months(counters.all(), hour_in(year));
 }
 
-std::array<time_below, 12> below_by_month(const weather& w, std::span<const temperature, 12> limits) {
-  return std::visit([&](const auto& series) { return below_by_month(series, limits); }, w);
+std::optional<std::array<time_below, 12>> below_by_month(const weather& w, const daily_limits& limits) {
+  return std::visit(
+      [&](const auto& series) -> std::optional<std::array<time_below, 12>> {
+        if constexpr (std::is_same_v<std::decay_t<decltype(series)>, design_station>)
+          return std::nullopt;
+        else
+          return below_by_month(series, limits);
+      },
+      w);
 }
 
 }  // namespace coldgrease::inline v0

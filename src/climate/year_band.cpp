@@ -44,6 +44,8 @@ void collect(const typical_year& year, pentad_days& by_pentad) {
   }
 }
 
+void collect(const design_station&, pentad_days&) {}
+
 }  // namespace
 
 std::optional<year_band> band_of(const weather& series, double share) {

@@ -8,7 +8,7 @@
 #include <cstdint>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/base/saybolt.hpp"
 
 namespace coldgrease::inline v0 {
@@ -159,14 +159,16 @@ viscosity_point parse_viscosity_point(std::string_view text, std::string_view wh
   const auto cut = text.find(" at ");
   if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " names no temperature", expected);
   const std::string_view amount = text.substr(0, cut);
-  const auto at = parse<temperature>(text.substr(cut + 4), where);
+  const auto at = parse<temperature>(text.substr(cut + 4), where, measure::grease_temperature);
   if (amount.ends_with("SUS")) {
     const double seconds = parse_number(amount.substr(0, amount.size() - 3), where);
     if (!(seconds >= saybolt_least))
       throw input_error(where, in_quotes(text) + " is below the scale of ASTM D2161", "32 SUS or more");
+    constexpr double most = 4e6;  // nearly the most of measure::oil_viscosity
+    if (seconds > most) throw input_error(where, in_quotes(text) + " is no viscosity of an oil", "32 to 4000000 SUS");
     return {from_saybolt(seconds, at), at};
   }
-  return {parse<kinematic_viscosity>(amount, where, sign::positive), at};
+  return {parse<kinematic_viscosity>(amount, where, measure::oil_viscosity), at};
 }
 
 std::optional<int> iso_vg(kinematic_viscosity kv40) {

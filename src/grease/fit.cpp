@@ -202,7 +202,7 @@ fit_answer fit(std::span<const measured_point> points, const fit_conditions& con
   const rate_kind kind =
       std::ranges::all_of(points, [](const measured_point& p) { return p.kind == rate_kind::nominal; })
           ? rate_kind::nominal
-          : rate_kind::rheometer;
+          : rate_kind::true_rate;
   // Points that agree by chance show no smaller error than points have.
   const double point_spread = std::log(detail::point_factor) / detail::z90, least_s2 = point_spread * point_spread;
 

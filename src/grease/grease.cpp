@@ -8,7 +8,7 @@
 #include <numbers>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/fit.hpp"
@@ -226,6 +226,17 @@ void take_fit(const fit_answer& fitted, detail::grease_model& model, std::vector
   append(notes, fitted.warnings);
 }
 
+void say_what_is_odd(const evidence& known, std::vector<std::string>& notes) {
+  const auto look = [&](const auto& value, measure m) {
+    if (!value) return;
+    if (auto text = oddness(*value, m)) notes.push_back(std::move(*text));
+  };
+  look(known.kv40, measure::oil_viscosity);
+  look(known.kv100, measure::oil_viscosity);
+  look(known.pour, measure::pour_point);
+  look(known.density, measure::grease_density);
+}
+
 void say_what_is_kept(const evidence& known, std::vector<std::string>& notes) {
   if (!known.claim.empty()) notes.push_back("a claim is kept, it proves nothing: " + in_quotes(known.claim));
   const bool natural = known.oil == oil_type::ester || known.oil == oil_type::vegetable;
@@ -367,8 +378,10 @@ grease estimate(const evidence& given) {
     }
     model.held_over_yield = held_over_yield(r.points.alone, model);
     g.stiffer_oil_.held_over_yield = held_over_yield(r.points.alone, g.stiffer_oil_);
+    g.belief_.colder_looks_better = detail::colder_looks_better(g.kernel());
   }
   say_what_is_kept(known, g.notes_);
+  say_what_is_odd(known, g.notes_);
   return g;
 }
 
@@ -440,6 +453,7 @@ grease grease::believed(const detail::belief& known, std::vector<used_datum> mor
     // Stresses at a rate do not tell how much of them is yield; the least of them bounds it.
     if (over_yield > 1.0) m->held_over_yield = was_measured() ? std::fmin(m->held_over_yield, over_yield) : over_yield;
   }
+  other.belief_.colder_looks_better = detail::colder_looks_better(other.kernel());
   std::ranges::move(more, std::back_inserter(other.data_));
   return other;
 }

@@ -22,12 +22,6 @@ struct any_index {
   static constexpr bool above = false;
   static constexpr std::string_view expected = "-1e6 to 1e6";
 };
-struct price_range {
-  static constexpr double least = 0.0, most = 1e9;
-  static constexpr bool above = false;
-  static constexpr std::string_view expected = "0 to 1e9, per kg";
-};
-
 struct designation_text {
   static constexpr const char* name = "designation";
   static void check(std::string_view text) { parse_designation(text, {}); }
@@ -85,7 +79,7 @@ struct bounded_pressure {
       text.erase(0, std::min(text.size(), text.find_first_not_of(' ', bound.size())));
       break;
     }
-    into.needed = node.at([&] { return parse<pressure>(text, {}, sign::positive); });
+    into.needed = node.at([&] { return parse<pressure>(text, {}, measure::flow_pressure); });
   }
   static json write(const flow_pressure_point& p) { return (p.at_most ? "<= " : "") + exact_text(p.needed); }
   static kind_words words() {
@@ -161,10 +155,13 @@ constexpr key<evidence> points_key(std::string_view name, std::string_view meani
 const record_table<curve_point>& curve_point_table() {
   using r = curve_point;
   static constexpr std::array keys{
-      needed<r, &r::at, quantity_kind<temperature, sign::any>>("temperature", "of the grease"),
-      needed<r, &r::rate, quantity_kind<shear_rate>>("rate", "nominal of a capillary, true of a rheometer"),
-      field<r, &r::apparent, quantity_kind<dynamic_viscosity>>("apparent_viscosity", "stress over that rate"),
-      field<r, &r::stress, quantity_kind<pressure>>("stress", "at the wall of the capillary, or in the gap")};
+      needed<r, &r::at, quantity_kind<temperature, measure::grease_temperature>>("temperature", "of the grease"),
+      needed<r, &r::rate, quantity_kind<shear_rate, measure::wall_rate>>("rate",
+                                                                         "nominal of a capillary, true of a rheometer"),
+      field<r, &r::apparent, quantity_kind<dynamic_viscosity, measure::apparent_viscosity>>("apparent_viscosity",
+                                                                                            "stress over that rate"),
+      field<r, &r::stress, quantity_kind<pressure, measure::shear_stress>>(
+          "stress", "at the wall of the capillary, or in the gap")};
   static constexpr std::array groups{key_group{group_rule::exactly_one, {"apparent_viscosity", "stress"}}};
   static constexpr record_table<r> table{"curve_point", "one measured point of a flow curve", keys, groups};
   return table;
@@ -173,7 +170,7 @@ const record_table<curve_point>& curve_point_table() {
 const record_table<flow_pressure_point>& flow_pressure_table() {
   using r = flow_pressure_point;
   static constexpr std::array keys{
-      needed<r, &r::at, quantity_kind<temperature, sign::any>>("temperature", "of the test"),
+      needed<r, &r::at, quantity_kind<temperature, measure::grease_temperature>>("temperature", "of the test"),
       key<r>{.name = "pressure",
              .needed = true,
              .fallback = {},
@@ -188,8 +185,7 @@ const record_table<flow_pressure_point>& flow_pressure_table() {
 
 const record_table<evidence>& grease_table() {
   using r = evidence;
-  using viscosity = quantity_kind<kinematic_viscosity>;
-  using degrees = quantity_kind<temperature, sign::any>;
+  using viscosity = quantity_kind<kinematic_viscosity, measure::oil_viscosity>;
   // Sources are noted in this order.
   static constexpr std::array keys{
       needed<r, &r::name, name_kind>("name", "by which the grease is called; distinct"),
@@ -206,7 +202,7 @@ const record_table<evidence>& grease_table() {
           "penetration", "worked penetration at 25 C (ASTM D217); goes before the label"),
       field<r, &r::designation, checked_text<designation_text>>("designation", "by DIN 51502 or ISO 6743-9: KP2K-30"),
       points_key<rate_kind::nominal>("capillary", "points by ASTM D1092: nominal rates"),
-      points_key<rate_kind::rheometer>("rheometer", "points of a rotational rheometer: true rates"),
+      points_key<rate_kind::true_rate>("rheometer", "points of a rotational rheometer: true rates"),
       key<r>{.name = "flow_pressure",
              .needed = false,
              .fallback = {},
@@ -232,19 +228,26 @@ const record_table<evidence>& grease_table() {
       field<r, &r::kv100, viscosity>("kv100", "viscosity of the base oil at 100 C"),
       field<r, &r::kv, viscosity_point_kind>("kv", "viscosity at another temperature: 700 SUS at 100 F"),
       field<r, &r::vi, number_kind<any_index>>("vi", "viscosity index", "one usual of the type of oil"),
-      field<r, &r::pour, degrees>("pour", "pour point of the base oil",
-                                  "the cold bound is where the oil reaches 100 Pa s"),
+      field<r, &r::pour, quantity_kind<temperature, measure::pour_point>>(
+          "pour", "pour point of the base oil", "the cold bound is where the oil reaches 100 Pa s"),
       field<r, &r::oil, word_kind<oil_type>>("oil_type", "of the base oil", "mineral"),
-      field<r, &r::density, quantity_kind<coldgrease::density>>("density", "of the grease at 15 C", "900 kg/m3"),
+      field<r, &r::density, quantity_kind<coldgrease::density, measure::grease_density>>(
+          "density", "of the grease at 15 C", "900 kg/m3"),
       field<r, &r::solids, solids_kind>("solids", "all solid lubricants and their shares",
                                         "not stated: no limit or ban on solids is shown to be kept"),
-      field<r, &r::dropping_point, degrees>("dropping_point", "kept, not used"),
+      field<r, &r::dropping_point, quantity_kind<temperature, measure::dropping_point>>("dropping_point",
+                                                                                        "kept, not used"),
       field<r, &r::oil_separation, share_kind>("oil_separation", "kept, not used"),
-      field<r, &r::price, number_kind<price_range>>("price", "per kg, in the owner's money"),
-      field<r, &r::pack, quantity_kind<mass>>("pack", "what one pack holds"),
+      field<r, &r::price, price_kind>("price", "by mass, with its currency"),
+      field<r, &r::pack, quantity_kind<mass, measure::pack>>("pack", "what one pack holds: only whole ones are bought"),
+      field<r, &r::pack_price, money_kind>("pack_price", "of one pack, in the place of \"price\""),
+      field<r, &r::in_store, quantity_kind<mass, measure::stock>>("stock", "in store already", "0 kg"),
+      field<r, &r::delivery, quantity_kind<duration, measure::delivery>>("delivery", "from order to arrival",
+                                                                         "not stated: no day to order by"),
       field<r, &r::claim, text_kind>("claim", "such as \"pumpable to -40 C\"; kept, never used as proof")};
   static constexpr std::array groups{
-      key_group{group_rule::at_least_one, {"nlgi", "penetration", "designation", "capillary", "rheometer"}}};
+      key_group{group_rule::at_least_one, {"nlgi", "penetration", "designation", "capillary", "rheometer"}},
+      key_group{group_rule::at_most_one, {"price", "pack_price"}}};
   static constexpr record_table<r> table{"grease", "what is known of a grease", keys, groups};
   return table;
 }
@@ -281,6 +284,8 @@ evidence read_grease(const json_node& record) {
     return value;
   };
   if (!read_record(record, grease_table(), e, datum)) return e;
+  if (e.pack_price && !e.pack)
+    record.go_on_after([&] { record.need("pack_price").refuse("is of a pack of unknown size", "\"pack\" beside it"); });
   // Contradictions between data, such as a KV100 above KV40, show when the model is made: say so here, with the place.
   record.go_on_after([&] {
     record.at([&] {

@@ -7,7 +7,7 @@
 #include <optional>
 
 #include "base/csv.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -51,23 +51,21 @@ std::vector<measured_point> read_points(const source& file, rate_kind kind) {
   detail::csv_rows rows(read.bytes, name);
   const columns c = find_columns(rows);
   std::vector<std::string_view> fields;
-  const auto quantity = [&]<class Quantity>(std::size_t column, sign allowed, Quantity*) {
-    return detail::quantity_of<Quantity>(rows, column, fields[column], allowed);
+  const auto quantity = [&]<class Quantity>(std::size_t column, measure m, Quantity*) {
+    return detail::quantity_of<Quantity>(rows, column, fields[column], m);
   };
   std::vector<measured_point> points;
   while (rows.next(fields)) {
     measured_point p;
-    p.at = quantity(*c.temperature, sign::any, static_cast<temperature*>(nullptr));
-    p.rate = quantity(*c.rate, sign::positive, static_cast<shear_rate*>(nullptr));
+    p.at = quantity(*c.temperature, measure::grease_temperature, static_cast<temperature*>(nullptr));
+    p.rate = quantity(*c.rate, measure::wall_rate, static_cast<shear_rate*>(nullptr));
     p.kind = kind;
     if (c.stress) {
-      p.stress = quantity(*c.stress, sign::positive, static_cast<pressure*>(nullptr));
+      p.stress = quantity(*c.stress, measure::shear_stress, static_cast<pressure*>(nullptr));
     } else {
-      const auto apparent = quantity(*c.apparent, sign::positive, static_cast<dynamic_viscosity*>(nullptr));
+      const auto apparent =
+          quantity(*c.apparent, measure::apparent_viscosity, static_cast<dynamic_viscosity*>(nullptr));
       p.stress = pascal(in_pascal_second(apparent) * in_per_second(p.rate));
-      if (!(in_pascal(p.stress) > 0.0) || !std::isfinite(in_pascal(p.stress)))
-        throw file_error(rows.place(*c.apparent), in_quotes(fields[*c.apparent]) + " leaves the range of numbers",
-                         "a viscosity that grease has");
     }
     if (points.size() == most_points)
       throw file_error(name, fmt::format("holds more than {} points", most_points), "the points of one grease");
@@ -95,9 +93,9 @@ mobility_reading parse_mobility(std::string_view text, std::string_view where) {
     rest = comma == std::string_view::npos ? std::string_view() : rest.substr(comma + 1);
     return part;
   };
-  m.at = parse<temperature>(next(), where);
-  if (!rest.empty()) m.bore = parse<length>(next(), where, sign::positive);
-  if (!rest.empty()) m.driving = parse<pressure>(next(), where, sign::positive);
+  m.at = parse<temperature>(next(), where, measure::grease_temperature);
+  if (!rest.empty()) m.bore = parse<length>(next(), where, measure::bore);
+  if (!rest.empty()) m.driving = parse<pressure>(next(), where, measure::pump_pressure);
   if (!rest.empty() || text.ends_with(','))
     throw input_error(where, in_quotes(text) + " goes on behind a comma",
                       "bore and pressure of the method, or nothing");

@@ -18,8 +18,8 @@ std::vector<published_rule> read_published_rules(const source& file) {
     for (const detail::json_node& node : row.need("steps").items()) {
       node.only({"from", "to", "classes", "says"});
       rule_step step;
-      if (const auto from = node.find("from")) step.from = from->quantity<temperature>();
-      if (const auto to = node.find("to")) step.to = to->quantity<temperature>();
+      if (const auto from = node.find("from")) step.from = from->quantity<temperature>(measure::air_temperature);
+      if (const auto to = node.find("to")) step.to = to->quantity<temperature>(measure::air_temperature);
       if (step.from && step.to && !(*step.from < *step.to))
         node.refuse("\"from\" is not below \"to\"", "a range of temperature");
       for (const detail::json_node& label : node.need("classes").items()) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cfloat>
 #include <cmath>
 
 #include "coldgrease/base/quantity_text.hpp"
@@ -165,6 +166,34 @@ belief taught_by(const belief& prior, std::vector<sheet_datum>& data) {
     data[i].used.spread_90 = std::exp(z90 * all.sigma(there));
   }
   return all;
+}
+
+bool colder_looks_better(const grease_kernel& g) {
+  if (!g.known.taught || !g.middle.has_oil) return false;
+  constexpr double warmest = 60.0, step = 2.0;          // [C], [K]
+  constexpr std::array rates{0.05, usual_rate, 100.0};  // [1/s]
+  constexpr std::array starts{1.0, 1.5};
+  constexpr std::array quantiles{-2.5, 0.0, 2.5};  // beyond those of every confidence
+  std::array<double, (1 + rates.size() * starts.size()) * quantiles.size()> warmer{};
+  warmer.fill(-INFINITY);
+  for (double t = warmest; g.middle.knows(t); t -= step) {
+    std::size_t at = 0;
+    bool falls = false;
+    const auto look = [&](const median_stress& m) {
+      const double sigma = g.known.sigma(m.of), median = std::log(std::fmax(m.stress, DBL_MIN));
+      for (const double z : quantiles) {
+        const double believed = median + z * sigma;
+        falls = falls || believed < warmer[at];
+        warmer[at++] = believed;
+      }
+    };
+    look(yield_stress(g, t));
+    for (const double rate : rates) {
+      for (const double start : starts) look(wall_stress(g, t, rate, start));
+    }
+    if (falls) return true;
+  }
+  return false;
 }
 
 belief after_point(const belief& prior, const measured_point& p, const grease_kernel& reference) {

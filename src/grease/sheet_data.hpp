@@ -34,6 +34,9 @@ std::vector<sheet_datum> data_of(std::span<const flow_pressure_point> points, co
 /// A fit whose curves are the reference: no deviation from it at the usual and the middle rate of each temperature.
 std::vector<sheet_datum> data_of(const fit_answer& fitted, const grease_kernel& reference);
 
+/// Whether what is believed of a stress, at some usual rate, start and confidence, falls anywhere towards the cold.
+bool colder_looks_better(const grease_kernel& g);
+
 /// Belief after the data of a sheet; completes what each of them did.
 belief taught_by(const belief& prior, std::vector<sheet_datum>& data);
 

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "coldgrease/line/storage.hpp"
+#include "coldgrease/line/uptake.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -23,7 +23,7 @@ std::vector<dose_fault> dose_faults_of(const line_answer& a) {
     if (in_m3(*a.daily) > most_times_asked * in_m3(*a.asked)) faults.push_back(dose_fault::too_much);
   }
   if (a.residence && *a.residence >= longest_stay()) faults.push_back(dose_fault::stays_long);
-  if (a.swallowed && a.dose && *a.swallowed > *a.dose) faults.push_back(dose_fault::swallowed);
+  if (a.uptake && a.dose && *a.uptake > *a.dose) faults.push_back(dose_fault::taken_up);
   return faults;
 }
 

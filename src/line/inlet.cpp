@@ -49,8 +49,11 @@ inlet_answer detail::fed_now(const inlet& i, const grease& g, temperature at, do
   answer.temperature = i.heated_to ? std::max(at, *i.heated_to) : at;
   const double t_c = answer.temperature.in_celsius();
   if (!g.knows(answer.temperature)) return answer;
-  const shortfall s = believed_shortfall(i, g.kernel(), t_c);
-  answer.chance = chance_of(-s.median, s.sigma, s.least);
+  const auto doubt = [&](double t) {
+    const shortfall s = believed_shortfall(i, g.kernel(), t);
+    return -chance_of(-s.median, s.sigma, s.least);
+  };
+  answer.chance = -most_from(g.belief(), t_c, doubt);
   answer.below_oil_bound = g.model().has_oil && t_c < g.model().bound_c;
   answer.verdict = judge(answer.chance, confidence, answer.below_oil_bound);
   return answer;

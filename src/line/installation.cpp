@@ -8,7 +8,7 @@
 #include <set>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/line/dosing.hpp"
 #include "line_kernel.hpp"
@@ -97,14 +97,14 @@ void join_mains(installation& i) {
 
 usual_range usual(system_type type) {
   // Source: The Tribology Handbook C15 (total loss grease systems), figures as printed there.
-  static constexpr std::array<usual_range, 3> ranges{
+  static constexpr std::array<usual_range, 3> by_type{
       {{"1 to 60", "0.01 to 1 cm3", "up to 100 bar (1450 psi)",
         "60 mm2/s oil to NLGI 000 (NLGI 2 with a pneumatic pump)", "The Tribology Handbook C15, multi-outlet"},
        {"up to 200", "0.01 to 2 cm3", "100 bar (1450 psi)", "20 mm2/s oil to NLGI 2",
         "The Tribology Handbook C15, progressive"},
        {"1 to 500", "0.005 to 1.5 cm3", "20 to 50 bar (290 to 725 psi)", "20 mm2/s oil to NLGI 000",
         "The Tribology Handbook C15, single line volumetric"}}};
-  return ranges[static_cast<std::size_t>(type)];
+  return by_type[static_cast<std::size_t>(type)];
 }
 
 pressure available_pressure(const installation& i) {
@@ -136,9 +136,13 @@ std::optional<duration> residence_time(const line& l, const installation& i) {
   return residence_of(l, cycles_a_day(i));
 }
 
-duration carry_over(const installation& i, duration unknown) {
-  duration longest = reservoir_time(i).value_or(unknown);
-  for (const line& l : i.lines) longest = std::max(longest, residence_time(l, i).value_or(unknown));
+std::optional<duration> way_through(const installation& i) {
+  duration longest = second(0);
+  for (const line& l : i.lines) {
+    const auto own = residence_time(l, i);
+    if (!own) return std::nullopt;
+    longest = std::max(longest, *own);
+  }
   return longest;
 }
 
@@ -167,12 +171,12 @@ cap_breach breach_of_caps(const installation& i, const grease& g) {
 
 namespace {
 
-/// Parts of single lines that are rated below what the pump gives: each sentence once, with the lines that it holds
-/// for.
-std::vector<std::string> line_ratings(const installation& i) {
+/// What is said of single lines: each sentence once, with the lines that it holds for.
+template <class Texts>
+std::vector<std::string> said_of_lines(const installation& i, Texts texts_of) {
   std::vector<std::pair<std::string, std::vector<std::string>>> found;
   for (const line& l : i.lines) {
-    for (const std::string& text : detail::rating_warnings(l, available_pressure(i))) {
+    for (const std::string& text : texts_of(l)) {
       auto at = std::ranges::find(found, text, &std::pair<std::string, std::vector<std::string>>::first);
       if (at == found.end()) at = found.insert(at, {text, {}});
       at->second.push_back(l.point);
@@ -182,6 +186,27 @@ std::vector<std::string> line_ratings(const installation& i) {
   for (const auto& [text, points] : found)
     out.push_back(points.size() == i.lines.size() ? text : fmt::format("{}: {}", fmt::join(points, ", "), text));
   return out;
+}
+
+/// Parts of single lines that are rated below what the pump gives.
+std::vector<std::string> line_ratings(const installation& i) {
+  return said_of_lines(i, [&](const line& l) { return detail::rating_warnings(l, available_pressure(i)); });
+}
+
+/// What is odd in a system, its lines left out.
+std::vector<std::string> odd_parts(const installation& i) {
+  std::vector<std::string> odd;
+  const auto look = [&](const auto& value, measure m) {
+    if (!value) return;
+    if (auto text = oddness(*value, m)) odd.push_back(std::move(*text));
+  };
+  look(i.available, measure::pump_pressure);
+  look(i.reset, measure::reset_pressure);
+  look(i.divider_loss, measure::divider_loss);
+  look(i.pump_output, measure::pump_flow);
+  look(i.reservoir, measure::reservoir_volume);
+  look(i.interval, measure::interval);
+  return odd;
 }
 
 }  // namespace
@@ -206,6 +231,8 @@ std::vector<std::string> warnings_of(const installation& i) {
   const bool staged = std::ranges::any_of(i.lines, [](const line& l) { return l.stages > 0; });
   if (i.type == system_type::progressive && staged && !i.divider_loss)
     warnings.push_back("what a divider stage takes is not given: it is left out, and the lines need more than shown");
+  for (std::string& text : odd_parts(i)) warnings.push_back(std::move(text));
+  for (std::string& text : said_of_lines(i, &detail::odd_parts)) warnings.push_back(std::move(text));
   return warnings;
 }
 

@@ -206,6 +206,7 @@ std::vector<point_answer> points_of(const installation& i, const grease& g, cons
     p.breaches = breaches(i.lines[l].rules, g, *c.at, thickeners);
     // The installation names them first of all, with the lines they hold for.
     for (const std::string& text : detail::rating_warnings(i.lines[l], c.available)) std::erase(p.check.warnings, text);
+    for (const std::string& text : detail::odd_parts(i.lines[l])) std::erase(p.check.warnings, text);
     points.push_back(std::move(p));
   }
   std::ranges::stable_sort(points, worse);

@@ -39,8 +39,8 @@ struct bearing_kind {
     const auto cut = text.find('x');
     if (cut == std::string_view::npos)
       throw input_error("", in_quotes(text) + " is no bearing", "diameter x length: \"45 mm x 50 mm\"");
-    return {parse<length>(text.substr(0, cut), {}, sign::positive),
-            parse<length>(text.substr(cut + 1), {}, sign::positive)};
+    return {parse<length>(text.substr(0, cut), {}, measure::bearing_size),
+            parse<length>(text.substr(cut + 1), {}, measure::bearing_size)};
   }
   static json write(const type& b) { return exact_text(b.diameter) + " x " + exact_text(b.length); }
   static kind_words words() {
@@ -58,7 +58,7 @@ struct need_kind {
   }
   static type read(std::string_view text) {
     const auto cut = text.find(per);
-    point_need n{parse<volume>(text.substr(0, cut), {}, sign::positive)};
+    point_need n{parse<volume>(text.substr(0, cut), {}, measure::point_need)};
     if (cut == std::string_view::npos) return n;
     const std::string_view rest = text.substr(cut + per.size());
     if (!rest.ends_with(counted))
@@ -127,9 +127,9 @@ struct reservoir_key {
     const std::string_view whole = std::string_view(text).substr(0, text.find_last_not_of(" \t") + 1);
     node.at([&] {
       if (whole.ends_with('g') || whole.ends_with("lb")) {
-        into.reservoir_mass = parse<mass>(whole, {}, sign::positive);
+        into.reservoir_mass = parse<mass>(whole, {}, measure::reservoir_mass);
       } else {
-        into.reservoir = parse<volume>(whole, {}, sign::positive);
+        into.reservoir = parse<volume>(whole, {}, measure::reservoir_volume);
       }
     });
   }
@@ -138,7 +138,8 @@ struct reservoir_key {
     return i.reservoir ? json(exact_text(*i.reservoir)) : json();
   }
   static kind_words words() {
-    const kind_words by_volume = quantity_kind<volume>::words(), by_mass = quantity_kind<mass>::words();
+    const kind_words by_volume = quantity_kind<volume, measure::reservoir_volume>::words(),
+                     by_mass = quantity_kind<mass, measure::reservoir_mass>::words();
     json schema = json::object();
     json alternatives = {by_volume.schema, by_mass.schema};
     schema["anyOf"] = std::move(alternatives);
@@ -146,21 +147,12 @@ struct reservoir_key {
   }
 };
 
-struct interval_kind : quantity_kind<duration> {
-  static type read(const json_node& node) {
-    const duration interval = quantity_kind::read(node);
-    node.at([&] { check_interval(interval, {}); });
-    return interval;
-  }
-  static type read(std::string_view cell) {
-    const duration interval = quantity_kind::read(cell);
-    check_interval(interval, {});
-    return interval;
-  }
-};
-
+using interval_kind = quantity_kind<duration, measure::interval>;
 using texts = list_kind<text_kind>;
-using pressure_kind = quantity_kind<pressure>;
+using bore_kind = quantity_kind<length, measure::bore>;
+using wall_kind = quantity_kind<length, measure::tube_wall>;
+using rating_kind = quantity_kind<pressure, measure::part_rating>;
+using pump_kind = quantity_kind<pressure, measure::pump_pressure>;
 
 void read_schedule(const json_node& node, installation_draft& into) {
   const source file = node.file();
@@ -172,14 +164,14 @@ void read_schedule(const json_node& node, installation_draft& into) {
 const record_table<segment>& segment_table() {
   using r = segment;
   static constexpr std::array keys{
-      needed<r, &r::length, quantity_kind<length>>("length", "of the tube"),
+      needed<r, &r::length, quantity_kind<length, measure::line_length>>("length", "of the tube"),
       key<r>{.name = "bore",
              .needed = false,
              .fallback = {},
              .meaning = "inner diameter",
-             .words = &quantity_kind<length>::words,
-             .read = [](const json_node& node, r& into) { into.bore = quantity_kind<length>::read(node); },
-             .read_cell = [](std::string_view cell, r& into) { into.bore = quantity_kind<length>::read(cell); },
+             .words = &bore_kind::words,
+             .read = [](const json_node& node, r& into) { into.bore = bore_kind::read(node); },
+             .read_cell = [](std::string_view cell, r& into) { into.bore = bore_kind::read(cell); },
              .write = [](const r& s) { return s.bore_from_tube && s.wall ? json() : json(exact_text(s.bore)); }},
       key<r>{.name = "tube",
              .needed = false,
@@ -189,16 +181,17 @@ const record_table<segment>& segment_table() {
              .read = &tube_key::read,
              .read_cell = &tube_key::read_cell,
              .write = &tube_key::write},
-      field<r, &r::offset, quantity_kind<temperature_step, sign::any>>("offset", "warmer than the air", "0 K"),
-      field<r, &r::rating, pressure_kind>("rating", "what tube and fittings are rated for"),
+      field<r, &r::offset, quantity_kind<temperature_step, measure::warmer_than_air>>("offset", "warmer than the air",
+                                                                                      "0 K"),
+      field<r, &r::rating, rating_kind>("rating", "what tube and fittings are rated for"),
       field<r, &r::main, name_kind>("main", "the shared main that it is a part of", "the point's own tube"),
       key<r>{.name = "wall",
              .needed = false,
              .fallback = {},
              .meaning = "thickness of the wall, for the swelling",
-             .words = &quantity_kind<length>::words,
-             .read = [](const json_node& node, r& into) { into.wall = quantity_kind<length>::read(node); },
-             .read_cell = [](std::string_view cell, r& into) { into.wall = quantity_kind<length>::read(cell); },
+             .words = &wall_kind::words,
+             .read = [](const json_node& node, r& into) { into.wall = wall_kind::read(node); },
+             .read_cell = [](std::string_view cell, r& into) { into.wall = wall_kind::read(cell); },
              .write = [](const r& s) { return s.wall && !s.bore_from_tube ? json(exact_text(*s.wall)) : json(); }},
       field<r, &r::material, word_kind<tube_material>>("material", "of the tube, for the swelling", "polyamide")};
   static constexpr std::array groups{key_group{group_rule::exactly_one, {"bore", "tube"}},
@@ -209,7 +202,7 @@ const record_table<segment>& segment_table() {
 
 const record_table<class_window>& class_window_table() {
   using r = class_window;
-  using degrees = quantity_kind<temperature, sign::any>;
+  using degrees = quantity_kind<temperature, measure::air_temperature>;
   static constexpr std::array keys{
       field<r, &r::above, degrees>("above", "the air is warmer than this"),
       field<r, &r::below, degrees>("below", "the air is colder than this"),
@@ -235,11 +228,11 @@ const record_table<point_rules>& rules_table() {
 
 const record_table<inlet>& feed_table() {
   using r = inlet;
-  static constexpr std::array keys{
-      needed<r, &r::kind, word_kind<feed_kind>>("kind", "how grease comes to the pump"),
-      field<r, &r::height, quantity_kind<length>>("height", "of the grease over the pump", "0.2 m"),
-      field<r, &r::heated_to, quantity_kind<temperature, sign::any>>("heated_to",
-                                                                     "a heated reservoir is never colder")};
+  static constexpr std::array keys{needed<r, &r::kind, word_kind<feed_kind>>("kind", "how grease comes to the pump"),
+                                   field<r, &r::height, quantity_kind<length, measure::feed_height>>(
+                                       "height", "of the grease over the pump", "0.2 m"),
+                                   field<r, &r::heated_to, quantity_kind<temperature, measure::grease_temperature>>(
+                                       "heated_to", "a heated reservoir is never colder")};
   static constexpr record_table<r> table{"feed", "how grease comes to the pump", keys};
   return table;
 }
@@ -250,12 +243,13 @@ const record_table<line>& line_table() {
   static constexpr std::array keys{
       needed<r, &r::point, name_kind>("point", "that the line feeds; distinct"),
       needed<r, &r::segments, segments>("segments", "from pump to point"),
-      field<r, &r::outlet, quantity_kind<pressure, sign::not_negative>>("outlet", "pressure that the point asks for",
-                                                                        "15 bar"),
-      field<r, &r::outlet_at, quantity_kind<temperature, sign::any>>(
+      field<r, &r::outlet, quantity_kind<pressure, measure::point_pressure>>(
+          "outlet", "pressure that the point asks for", "15 bar"),
+      field<r, &r::outlet_at, quantity_kind<temperature, measure::grease_temperature>>(
           "outlet_at", "where outlet was found: it rises in the cold as the yield stress does", "it holds in any cold"),
-      needed<r, &r::dose, quantity_kind<volume>>("dose", "a cycle"),
-      field<r, &r::in, quantity_kind<duration>>("in", "time that the dose is delivered in", "dose over pump_output"),
+      needed<r, &r::dose, quantity_kind<volume, measure::dose>>("dose", "a cycle"),
+      field<r, &r::in, quantity_kind<duration, measure::dose_time>>("in", "time that the dose is delivered in",
+                                                                    "dose over pump_output"),
       field<r, &r::stages, whole_kind<0, 100>>("stages", "dividers between pump and point, progressive", "1"),
       field<r, &r::bearing, bearing_kind>("bearing", "plain bearing at the point, for the volume it asks for"),
       field<r, &r::needs, need_kind>("needs", "what the point asks for on a day in service, or by movements",
@@ -273,15 +267,16 @@ const record_table<installation_draft>& installation_table() {
   static constexpr std::array keys{
       needed<r, &r::name, name_kind>("name", "by which the installation is called; distinct"),
       field<r, &r::type, word_kind<system_type>>("type", "how the pump reaches the points", "multi-outlet"),
-      field<r, &r::available, pressure_kind>("available", "pressure that the pump can give"),
-      field<r, &r::relief, pressure_kind>("relief", "setting of the relief valve"),
-      field<r, &r::ratings, list_kind<pressure_kind>>("ratings", "of parts common to all lines"),
-      field<r, &r::pump_output, quantity_kind<volume_flow>>("pump_output", "while it delivers"),
+      field<r, &r::available, pump_kind>("available", "pressure that the pump can give"),
+      field<r, &r::relief, pump_kind>("relief", "setting of the relief valve"),
+      field<r, &r::ratings, list_kind<rating_kind>>("ratings", "of parts common to all lines"),
+      field<r, &r::pump_output, quantity_kind<volume_flow, measure::pump_flow>>("pump_output", "while it delivers"),
       field<r, &r::stiffest, checked_text<nlgi_text>>("stiffest", "class that the maker of the system allows"),
       field<r, &r::solids_max, share_kind>("solids_max", "most solids that the maker of the system allows"),
-      field<r, &r::divider_loss, quantity_kind<pressure, sign::not_negative>>(
+      field<r, &r::divider_loss, quantity_kind<pressure, measure::divider_loss>>(
           "divider_loss", "of each stage of a progressive system", "0 bar"),
-      field<r, &r::reset, pressure_kind>("reset", "at or below which the meters of a single-line system recharge"),
+      field<r, &r::reset, quantity_kind<pressure, measure::reset_pressure>>(
+          "reset", "at or below which the meters of a single-line system recharge"),
       field<r, &r::feed, feed_value>("feed", "how grease comes to the pump",
                                      "stirred; gravity for a single-line system"),
       field<r, &r::rest, rest_kind>("rest", "before a start; none: it always runs", "12 h, parked overnight"),
@@ -296,10 +291,11 @@ const record_table<installation_draft>& installation_table() {
       field<r, &r::interval, interval_kind>("interval", "between cycles"),
       field<r, &r::hours_per_day, number_kind<hours_range>>("hours_per_day", "in service", "10"),
       field<r, &r::days_per_week, number_kind<days_range>>("days_per_week", "in service", "5"),
-      field<r, &r::elements, list_kind<quantity_kind<volume>>>("elements",
-                                                               "volumes a cycle that its elements are made for"),
+      field<r, &r::elements, list_kind<quantity_kind<volume, measure::dose>>>(
+          "elements", "volumes a cycle that its elements are made for"),
       field<r, &r::intervals, list_kind<interval_kind>>("intervals", "settings of the timer"),
-      field<r, &r::service, quantity_kind<duration>>("service", "from one refill of the reservoir to the next"),
+      field<r, &r::service, quantity_kind<duration, measure::service_time>>(
+          "service", "from one refill of the reservoir to the next"),
       field<r, &r::lines, lines>("lines", "of the system"),
       key<r>{.name = "lines_file",
              .needed = false,

@@ -21,7 +21,7 @@ struct rest_kind {
   static type read(std::string_view text) { return parse_rest(text, {}); }
   static json write(type rest) { return in_second(rest) > 0.0 ? json(exact_text(rest)) : json("none"); }
   static kind_words words() {
-    kind_words w = quantity_kind<duration>::words();
+    kind_words w = quantity_kind<duration, measure::rest>::words();
     w.kind += ", or none";
     w.schema = {{"anyOf", json::array({json({{"const", "none"}}), w.schema})}};
     return w;

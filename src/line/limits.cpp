@@ -6,7 +6,7 @@
 #include <boost/math/distributions/normal.hpp>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 #include "line_kernel.hpp"
 
 namespace coldgrease::inline v0 {
@@ -31,7 +31,7 @@ std::optional<double> first_below(Function falling) {
   }
   if (!(low < high) || !std::isfinite(falling(std::exp(low))) || !std::isfinite(falling(std::exp(high))))
     return std::nullopt;
-  return std::exp(root_between([&](double u) { return falling(std::exp(u)); }, low, high));
+  return std::exp(met_beside_root([&](double u) { return falling(std::exp(u)); }, low, high));
 }
 
 line_kernel scaled(line_kernel l, double bore_factor) {
@@ -75,7 +75,20 @@ double ln_loss_per_kelvin(const line_kernel& l, const grease_kernel& g, double t
 }
 
 double chance_of(const line_kernel& l, const grease_kernel& g, double t_c) {
-  return std::fmin(flow_demand(l, g, t_c, l.flow).chance(), vent_demand(l, g, t_c).chance());
+  const auto doubt = [&](double t) {
+    return -std::fmin(flow_demand(l, g, t, l.flow).chance(), vent_demand(l, g, t).chance());
+  };
+  return -most_from(g.known, t_c, doubt);
+}
+
+double flow_excess(const line_kernel& l, const grease_kernel& g, double t_c, double flow, double z) {
+  return most_from(g.known, t_c, [&](double t) { return flow_demand(l, g, t, flow).excess(z); });
+}
+double vent_chance(const line_kernel& l, const grease_kernel& g, double t_c) {
+  return -most_from(g.known, t_c, [&](double t) { return -vent_demand(l, g, t).chance(); });
+}
+double vent_excess(const line_kernel& l, const grease_kernel& g, double t_c, double z) {
+  return most_from(g.known, t_c, [&](double t) { return vent_demand(l, g, t).excess(z); });
 }
 
 std::optional<double> own_loss(const line_kernel& l, const grease_kernel& g, double t_c, double start) {
@@ -111,13 +124,13 @@ std::optional<double> coldest_c(const line_kernel& l, const grease_kernel& g, do
 }
 
 std::optional<double> smallest_bore(const line_kernel& l, const grease_kernel& g, double t_c, double z) {
-  const auto factor = first_below([&](double x) { return flow_demand(scaled(l, x), g, t_c, l.flow).excess(z); });
+  const auto factor = first_below([&](double x) { return flow_excess(scaled(l, x), g, t_c, l.flow, z); });
   if (!factor) return std::nullopt;
   return narrowest(l) * *factor;
 }
 
 double largest_flow(const line_kernel& l, const grease_kernel& g, double t_c, double z) {
-  const auto factor = first_below([&](double x) { return flow_demand(l, g, t_c, l.flow / x).excess(z); });
+  const auto factor = first_below([&](double x) { return flow_excess(l, g, t_c, l.flow / x, z); });
   return factor ? l.flow / *factor : 0.0;
 }
 
@@ -126,11 +139,29 @@ std::optional<double> largest_outlet(const line_kernel& l, const grease_kernel& 
     line_kernel at = l;
     at.outlet = outlet;
     at.outlet_at_c.reset();
-    return flow_demand(at, g, t_c, l.flow).excess(z);
+    return flow_excess(at, g, t_c, l.flow, z);
   };
   const double most = l.available - l.dividers;
   if (!(most > 0.0) || excess(0.0) > 0.0) return std::nullopt;
-  return root_between(excess, 0.0, most);
+  return met_beside_root(excess, 0.0, most);
+}
+
+std::vector<std::string> odd_parts(const line& l) {
+  std::vector<std::string> odd;
+  const auto look = [&](const auto& value, measure m) {
+    if (auto text = oddness(value, m); text && std::ranges::find(odd, *text) == odd.end())
+      odd.push_back(std::move(*text));
+  };
+  for (const segment& s : l.segments) {
+    look(s.length, measure::line_length);
+    look(s.bore, measure::bore);
+    look(s.offset, measure::warmer_than_air);
+    if (s.wall) look(*s.wall, measure::tube_wall);
+  }
+  if (l.outlet) look(*l.outlet, measure::point_pressure);
+  if (l.dose) look(*l.dose, measure::dose);
+  if (l.in) look(*l.in, measure::dose_time);
+  return odd;
 }
 
 std::vector<std::string> rating_warnings(const line& l, pressure available) {
@@ -150,7 +181,7 @@ std::vector<std::string> assumptions_of(const line& l) {
     notes.push_back(fmt::format("pressure at a point not given: {} is assumed (common practice, no source)",
                                 both_units(assumed_outlet())));
   if (std::ranges::any_of(l.segments, [](const segment& s) { return !s.wall; })) {
-    notes.push_back("wall of a tube not given: what its line swallows is not said");
+    notes.push_back("wall of a tube not given: what its line takes up is not said");
   } else if (std::ranges::any_of(l.segments, [](const segment& s) { return !s.material; })) {
     notes.push_back(
         fmt::format("material of a tube not given: {} is assumed, which swells most", name_of(assumed_material)));

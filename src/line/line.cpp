@@ -6,9 +6,9 @@
 #include <array>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/line/dosing.hpp"
-#include "coldgrease/line/storage.hpp"
+#include "coldgrease/line/uptake.hpp"
 #include "coldgrease/line/worth.hpp"
 #include "line_kernel.hpp"
 
@@ -18,8 +18,8 @@ void set_tube(segment& s, std::string_view text, std::string_view where) {
   constexpr std::string_view expected = R"(outside diameter x wall, such as "6 mm x 1 mm")";
   const auto cut = text.find('x');
   if (cut == std::string_view::npos) throw input_error(where, in_quotes(text) + " is no tube size", expected);
-  const auto outside = parse<length>(text.substr(0, cut), where, sign::positive);
-  const auto wall = parse<length>(text.substr(cut + 1), where, sign::positive);
+  const auto outside = parse<length>(text.substr(0, cut), where, measure::outside_diameter);
+  const auto wall = parse<length>(text.substr(cut + 1), where, measure::tube_wall);
   s.bore = outside - 2.0 * wall;
   if (!(in_metre(s.bore) > 0.0)) throw input_error(where, in_quotes(text) + " leaves no bore", expected);
   s.wall = wall;
@@ -33,7 +33,7 @@ bool is_common_outside_diameter(length bore) {
 }
 
 duration parse_rest(std::string_view text, std::string_view where) {
-  return text == "none" ? second(0) : parse<duration>(text, where, sign::not_negative);
+  return text == "none" ? second(0) : parse<duration>(text, where, measure::rest);
 }
 
 double start_factor(duration rest) {
@@ -162,9 +162,13 @@ void check_interval(duration interval, std::string_view where) {
 
 verdict judge(std::optional<double> chance, double confidence, bool below_bound) {
   if (!chance) return verdict::not_shown;
-  if (*chance >= confidence) return below_bound ? verdict::doubtful : verdict::flows;
-  // 1 - 0.8 is not 0.2 in binary: the comparison is made on the side where the user's number stands.
-  return 1.0 - *chance >= confidence ? verdict::stalls : verdict::doubtful;
+  if (meets(*chance, confidence)) return below_bound ? verdict::doubtful : verdict::flows;
+  return meets(1.0 - *chance, confidence) ? verdict::stalls : verdict::doubtful;
+}
+
+bool meets(double chance, double confidence) noexcept {
+  constexpr double rounding = 1e-12;
+  return chance >= confidence - rounding;
 }
 
 namespace {
@@ -189,6 +193,7 @@ double bore_if_outside(double size) { return size - 2.0 * (size < 4.1e-3 ? 0.75e
 
 void warn(const line& l, const conditions& c, const line_answer& answer, std::vector<std::string>& warnings) {
   warnings = detail::rating_warnings(l, c.available);
+  for (std::string& odd : detail::odd_parts(l)) warnings.push_back(std::move(odd));
   if (c.system == system_type::progressive && l.stages > 0 && !c.divider_loss)
     warnings.push_back("what a divider stage takes is not given: it is left out, and the line needs more than shown");
   if (c.system == system_type::single_line && !c.reset)
@@ -281,7 +286,7 @@ void require_finite(const line_answer& a, const line& l) {
   refuse_unless(in_m3(a.line_volume));
   refuse_unless(in_pascal(a.residual.value_or(pascal(0))));
   refuse_unless(in_metre(a.front_reach.value_or(metre(0))));
-  refuse_unless(in_m3(a.swallowed.value_or(cubic_metre(0))));
+  refuse_unless(in_m3(a.uptake.value_or(cubic_metre(0))));
   refuse_unless(in_second(a.residence.value_or(second(0))));
   refuse_unless(in_m3(a.daily.value_or(cubic_metre(0))));
   refuse_unless(in_m3(a.asked.value_or(cubic_metre(0))));
@@ -306,7 +311,7 @@ outcome outcome_of(const line& l, const grease& g, const conditions& c) {
   const detail::demand vent = detail::vent_demand(k, g.kernel(), t_c);
   require_finite(flow.asked, l);
   const double flows = flow.chance(), vents = vent.chance();
-  o.chance = std::fmin(flows, vents);
+  o.chance = g.belief().colder_looks_better ? detail::chance_of(k, g.kernel(), t_c) : std::fmin(flows, vents);
   if (vents < flows) o.stays = pascal(vent.asked);
   o.verdict = judge(o.chance, c.confidence, o.below_oil_bound);
   return o;
@@ -316,7 +321,7 @@ bool recharges(const line& l, const grease& g, const conditions& c) {
   const detail::line_kernel k = detail::kernel(l, c);
   const double t_c = c.at->in_celsius();
   return detail::missing_for(c, g) == missing_datum::none && detail::knows(k, g, t_c) &&
-         detail::vent_demand(k, g.kernel(), t_c).chance() >= c.confidence;
+         meets(detail::vent_chance(k, g.kernel(), t_c), c.confidence);
 }
 
 std::optional<pressure> needed_pressure(const line& l, const grease& g, const conditions& c) {
@@ -346,8 +351,8 @@ std::optional<outlet_found_warm> outlet_doubt_of(const line& l, const detail::li
 void add_limits(const detail::line_kernel& k, const grease& g, double t_c, double z, line_answer& answer) {
   const detail::grease_kernel model = g.kernel();
   // Loss and residual are both proportional to length; what must vent bounds bore and flow as well.
-  const double flow = detail::flow_demand(k, model, t_c, k.flow).excess(z);
-  const double vent = detail::vent_demand(k, model, t_c).excess(z);
+  const double flow = detail::flow_excess(k, model, t_c, k.flow, z);
+  const double vent = detail::vent_excess(k, model, t_c, z);
   double total = 0.0;
   for (const detail::tube& s : k.tubes) total += s.length;
   answer.longest = metre(total * std::exp(-std::fmax(flow, vent)));
@@ -385,6 +390,9 @@ void add_flow(const line& l, const detail::line_kernel& k, const detail::tube& t
   const bool something_left = flow.allowed > 0.0;
   if (answer.missing == missing_datum::none) {
     answer.chance = detail::chance_of(k, g.kernel(), t_c);
+    if (constexpr double told = 1e-3; *answer.chance < std::fmin(flow.chance(), vent.chance()) - told)
+      answer.notes.emplace_back(
+          "what was measured makes colder air look better than warmer: the worst chance from here on counts");
     answer.verdict = judge(answer.chance, c.confidence, cold);
     answer.outlet_doubt = outlet_doubt_of(l, k, g, t_c, c.confidence, cold);
     if (something_left) add_limits(k, g, t_c, z, answer);
@@ -393,8 +401,8 @@ void add_flow(const line& l, const detail::line_kernel& k, const detail::tube& t
     answer.dose_share = std::fmin(1.0, detail::largest_flow(k, g.kernel(), t_c, 0.0) / k.flow);
     answer.front_reach = detail::front_reach(k, model, t_c);
   }
-  answer.swallowed = swallowed_of(l, g, c);
-  if (answer.swallowed) answer.delay = second(in_m3(*answer.swallowed) / k.flow);
+  answer.uptake = uptake_of(l, g, c);
+  if (answer.uptake) answer.delay = second(in_m3(*answer.uptake) / k.flow);
   answer.dose_faults = dose_faults_of(answer);
 }
 

@@ -15,6 +15,8 @@ line_kernel kernel(const line& l, const conditions& c);
 
 /// A sentence for each rating of a line's parts that is below the pressure at the pump.
 std::vector<std::string> rating_warnings(const line& l, pressure available);
+/// What is odd in a line, each once.
+std::vector<std::string> odd_parts(const line& l);
 
 inline constexpr std::string_view rest_assumed = "the rest before a start is not given: parked overnight is assumed";
 /// What is taken for granted of a line because nobody said it, a note each.
@@ -40,8 +42,12 @@ demand vent_demand(const line_kernel& l, const grease_kernel& g, double t_c);
 median_pressure running_loss(const line_kernel& l, const grease_kernel& g, double t_c);
 /// d ln(running loss)/dT, by a difference to the warm side: the loss is known there wherever it is at t_c [1/K].
 double ln_loss_per_kelvin(const line_kernel& l, const grease_kernel& g, double t_c);
-/// The worse of the two.
+/// The worse of the two chances, in this and in warmer air.
 double chance_of(const line_kernel& l, const grease_kernel& g, double t_c);
+double vent_chance(const line_kernel& l, const grease_kernel& g, double t_c);
+/// The same of the excess of one demand at the quantile z.
+double flow_excess(const line_kernel& l, const grease_kernel& g, double t_c, double flow, double z);
+double vent_excess(const line_kernel& l, const grease_kernel& g, double t_c, double z);
 
 /// The pressure lost at the pump pressure that it asks for itself: the fixed point of needed = dividers + outlet +
 /// loss(needed) [Pa]; nothing where that is above 1000 bar.
@@ -62,6 +68,17 @@ std::optional<length> front_reach(const line_kernel& l, const grease_kernel& g, 
 /// Where the search for the coldest temperature begins.
 inline constexpr double warmest_search_c = 60.0;
 
+/// The most of a function of the temperature at t_c and, where data make a grease surer in the cold than in warmer air,
+/// or even softer, at every full degree above it: no grease is softer in the cold, so what is asked for or doubted in
+/// warmer air counts. This errs to the side of too much doubt.
+template <class Function>
+double most_from(const belief& known, double t_c, Function function) {
+  double most = function(t_c);
+  for (double t = std::floor(t_c) + 1.0; known.colder_looks_better && t <= warmest_search_c; t += 1.0)
+    most = std::fmax(most, function(t));
+  return most;
+}
+
 /// Coldest temperature down to which a demand is met (excess <= 0) everywhere from `warmest` on, not below `bound` [C]:
 /// the warmest root. A demand by a description alone rises in the cold; one that data taught may rise and fall again,
 /// and is looked at in steps of 1 K first.
@@ -78,8 +95,7 @@ std::optional<double> coldest_root(Function excess, double bound, double warmest
   }
   if (excess(bound) <= 0.0) return bound;
   if (!std::isfinite(excess(bound))) return std::nullopt;
-  const double found = root_between(excess, bound, warmest);
-  return excess(found) <= 0.0 ? found : found + 1e-9;
+  return met_beside_root(excess, bound, warmest);
 }
 
 /// Coldest air temperature that passes at the normal quantile z; never below the bound [C].

@@ -65,19 +65,21 @@ class readings_reader {
     if (!text(c_.point).empty())
       into.point = system.lines[place_of(c_.point, system.lines, &line::point, "point of " + system.name)].point;
     into.grease = greases_[place_of(c_.grease, greases_, std::identity{}, "grease of the fleet")];
-    into.at = detail::quantity_of<temperature>(rows_, *c_.at, text(c_.at), sign::any);
+    into.at = detail::quantity_of<temperature>(rows_, *c_.at, text(c_.at), measure::grease_temperature);
     if (into.at < coldest_read || into.at > warmest_read)
       refuse(c_.at, in_quotes(text(c_.at)) + " " + rows_.unit_of(*c_.at) + " is no air that a vehicle is read in",
              fmt::format("{:.0f} to {:.0f} C; is the column in another scale?", coldest_read.in_celsius(),
                          warmest_read.in_celsius()));
     if (!text(c_.gauge).empty())
-      into.gauge = detail::quantity_of<pressure>(rows_, *c_.gauge, text(c_.gauge), sign::positive);
+      into.gauge = detail::quantity_of<pressure>(rows_, *c_.gauge, text(c_.gauge), measure::gauge_pressure);
+    if (into.gauge && !(in_pascal(*into.gauge) > 0.0))
+      refuse(c_.gauge, in_quotes(text(c_.gauge)) + " is no pressure", "above 0, read while the pump delivers");
     if (const std::string_view word = text(c_.reached); !word.empty()) {
       if (word != "yes" && word != "no") refuse(c_.reached, in_quotes(word), "yes, no, or nothing");
       into.reached = word == "yes";
     }
     if (!text(c_.rest).empty()) {
-      const auto rest = detail::quantity_of<duration>(rows_, *c_.rest, text(c_.rest), sign::not_negative);
+      const auto rest = detail::quantity_of<duration>(rows_, *c_.rest, text(c_.rest), measure::rest);
       if (in_second(rest) > 0.0) into.rest = rest;
     }
     if (!into.gauge && !into.reached)

@@ -38,16 +38,26 @@ class offered_grease {
     if (there.ty > 0.0) middle_.held_over_yield = expected_ / there.ty;
   }
   double expected() const { return expected_; }
-  /// How much is asked for beyond what is allowed, at a measured stress [Pa].
-  double excess(const detail::line_kernel& k, double t_c, double z, double stress) const {
-    measured_point p = point_;
-    p.stress = pascal(stress);
-    const detail::belief known = detail::after_point(prior_, p, {grease_.model(), grease_.stiffer_oil(), prior_});
+  /// Whether a grease so stiff would look better in the cold than in warmer air; measured stress [Pa].
+  bool looks_better_in_cold(double stress) const {
+    const detail::belief known = believed(stress);
+    return detail::colder_looks_better({middle_, grease_.stiffer_oil(), known});
+  }
+  /// How much is asked for beyond what is allowed, in warmer air as well or in this alone, at a measured stress [Pa].
+  double excess(const detail::line_kernel& k, double t_c, double z, double stress, bool in_warmer_air) const {
+    detail::belief known = believed(stress);
+    known.colder_looks_better = in_warmer_air;
     const detail::grease_kernel g{middle_, grease_.stiffer_oil(), known};
-    return std::fmax(detail::flow_demand(k, g, t_c, k.flow).excess(z), detail::vent_demand(k, g, t_c).excess(z));
+    return std::fmax(detail::flow_excess(k, g, t_c, k.flow, z), detail::vent_excess(k, g, t_c, z));
   }
 
  private:
+  detail::belief believed(double stress) const {
+    measured_point p = point_;
+    p.stress = pascal(stress);
+    return detail::after_point(prior_, p, {grease_.model(), grease_.stiffer_oil(), prior_});
+  }
+
   const grease& grease_;
   detail::belief prior_;
   measured_point point_;
@@ -58,10 +68,16 @@ class offered_grease {
 /// The largest stress that passes [Pa]; nothing where none does.
 std::optional<double> largest_stress(const offered_grease& o, const detail::line_kernel& k, double t_c, double z) {
   constexpr double widest = 12.0;  // of ln(stress/expected)
-  const auto excess = [&](double ln) { return o.excess(k, t_c, z, o.expected() * std::exp(ln)); };
-  if (excess(-widest) > 0.0) return std::nullopt;
-  const double ln = excess(widest) <= 0.0 ? widest : detail::root_between(excess, -widest, widest);
-  return o.expected() * std::exp(ln);
+  const auto stress_at = [&](double ln) { return o.expected() * std::exp(ln); };
+  const auto largest = [&](bool in_warmer_air) -> std::optional<double> {
+    const auto excess = [&](double ln) { return o.excess(k, t_c, z, stress_at(ln), in_warmer_air); };
+    if (excess(-widest) > 0.0) return std::nullopt;
+    return stress_at(excess(widest) <= 0.0 ? widest : detail::met_beside_root(excess, -widest, widest));
+  };
+  // Warmer air costs a hundred times as much to look at, and seldom counts.
+  const auto found = largest(false);
+  const bool warmer_counts = found && o.looks_better_in_cold(*found) && o.excess(k, t_c, z, *found, true) > 0.0;
+  return warmer_counts ? largest(true) : found;
 }
 
 }  // namespace

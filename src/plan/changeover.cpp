@@ -1,4 +1,6 @@
 #include "coldgrease/plan/changeover.hpp"
+#include "coldgrease/line/displacement.hpp"
+#include "coldgrease/line/tube_flow.hpp"
 
 #include "base/format.hpp"
 
@@ -55,6 +57,53 @@ std::optional<temperature> coldest_with(const installation& i, const grease& g, 
   return coldest_passing(i, g, confidence);
 }
 
+/// What the numbers of a changeover stand on.
+std::vector<std::string> notes_of(const changeover_answer& a, const installation& i, const evidence& from,
+                                  const evidence& to) {
+  std::vector<std::string> notes;
+  notes.emplace_back(
+      "the volumes are what the lines hold, as if the grease moved as a plug; old grease smears behind, so at least "
+      "this much has to come out, and the point itself holds more");
+  notes.push_back(a.density_assumed ? fmt::format("no density of the old grease is given: {:g} kg/m3 is assumed",
+                                                  in_kg_per_m3(a.old_density))
+                                    : fmt::format("density of the old grease: {:g} kg/m3 at {}",
+                                                  in_kg_per_m3(a.old_density), both_scales(celsius(15))));
+  if (i.interval) {
+    const duty in_service = duty_of(i);
+    notes.push_back(
+        fmt::format("days count from the moment new grease enters the lines: calendar days, {:g} h in service on {:g} "
+                    "of 7",
+                    in_service.hours_per_day, in_service.days_per_week));
+    if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) notes.push_back(std::move(*assumed));
+  } else {
+    notes.emplace_back("no interval is given: shots are known, days are not");
+  }
+  notes.emplace_back(a.reservoir ? "old grease left in the reservoir goes first: a full one lasts as long as is said "
+                                   "beside it, an emptied one not at all"
+                                 : "old grease left in the reservoir goes first; how long is not known without its "
+                                   "volume, the doses and the interval");
+  for (const evidence* grease : {&from, &to}) {
+    for (const std::string& note : with_designation(*grease).notes)
+      notes.push_back(grease->name.empty() ? note : grease->name + ": " + note);
+  }
+  return notes;
+}
+
+/// What stays at the walls of a line's longest segment.
+/// @return nothing where the flow of the line as given, or the grease, is not known
+std::vector<old_at_walls> left_in(const line& given, const line& l, const grease& fresh, temperature at) {
+  const bool flows = given.flow || (given.dose && given.in);
+  const auto curve = fresh.at(at);
+  if (!flows || !curve) return {};
+  const segment& longest =
+      *std::ranges::max_element(l.segments, {}, [](const segment& s) { return in_metre(s.length); });
+  const double nominal = detail::nominal_rate_of(in_m3_per_s(flow_of(l)), in_metre(longest.bore));
+  std::vector<old_at_walls> left;
+  for (const double volumes : {1.0, 1.5, 2.0, 3.0})
+    left.push_back({volumes, detail::old_left(detail::kernel(*curve), nominal, volumes)});
+  return left;
+}
+
 }  // namespace
 
 changeover_answer changeover(const installation& given, const grease& old, const grease& fresh,
@@ -93,34 +142,13 @@ changeover_answer changeover(const installation& given, const grease& old, const
   const bool all_known = std::ranges::all_of(i.lines, [](const line& l) { return l.dose.has_value(); });
   if (all_known && !answer.lines.empty()) answer.last = answer.lines.front().line;
 
+  answer.pumped_at = cold;
+  if (!answer.lines.empty()) {
+    const std::size_t last = answer.lines.front().line;
+    answer.at_walls = left_in(given.lines[last], i.lines[last], fresh, cold);
+  }
   answer.cautions = cautions_of(answer.thickeners);
-  answer.notes.emplace_back(
-      "the volumes are what the lines hold, as if the grease moved as a plug; old grease smears behind, so at least "
-      "this much has to come out, and the point itself holds more");
-  answer.notes.push_back(answer.density_assumed
-                             ? fmt::format("no density of the old grease is given: {:g} kg/m3 is assumed",
-                                           in_kg_per_m3(answer.old_density))
-                             : fmt::format("density of the old grease: {:g} kg/m3 at {}",
-                                           in_kg_per_m3(answer.old_density), both_scales(celsius(15))));
-  if (i.interval) {
-    const duty in_service = duty_of(i);
-    answer.notes.push_back(
-        fmt::format("days count from the moment new grease enters the lines: calendar days, {:g} h in service on {:g} "
-                    "of 7",
-                    in_service.hours_per_day, in_service.days_per_week));
-    if (auto assumed = assumed_duty_note(i.hours_per_day, i.days_per_week)) answer.notes.push_back(std::move(*assumed));
-  } else {
-    answer.notes.emplace_back("no interval is given: shots are known, days are not");
-  }
-  answer.notes.emplace_back(answer.reservoir
-                                ? "old grease left in the reservoir goes first: a full one lasts as long as is said "
-                                  "beside it, an emptied one not at all"
-                                : "old grease left in the reservoir goes first; how long is not known without its "
-                                  "volume, the doses and the interval");
-  for (const evidence* grease : {&from, &to}) {
-    for (const std::string& note : with_designation(*grease).notes)
-      answer.notes.push_back(grease->name.empty() ? note : grease->name + ": " + note);
-  }
+  answer.notes = notes_of(answer, i, from, to);
   return answer;
 }
 

@@ -5,10 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/whole.hpp"
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
-#include "plan/plan_job.hpp"
+#include "plan/plan_with.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -19,23 +20,21 @@ using detail::leg_climate;
 // --- season sheets
 
 temperature coldest_on(const leg_climate& l) {
-  return std::ranges::min(l.climate->months, {}, &month_climate::cold).cold + l.shift;
+  return std::ranges::min(l.climate->pentads, {}, &judged_pentad::cold).cold + l.shift;
 }
 
-season_sheet season_of(const route_plan& r, std::span<const leg_climate> legs) {
-  const leg_climate& coldest = *std::ranges::min_element(legs, {}, coldest_on);
+season_sheet season_of(const route_plan& r, const detail::route_year& y) {
+  const leg_climate& coldest = *std::ranges::min_element(y.weather.legs, {}, coldest_on);
   season_sheet sheet{.station = coldest.station, .shift = coldest.shift, .band = band_of(coldest.climate->series)};
   if (sheet.band) {
     for (pentad& p : *sheet.band) p = {p.low + coldest.shift, p.high + coldest.shift, p.record + coldest.shift};
   }
-  sheet.starts = detail::start_of_year(r.pick);
-  sheet.carry_over = r.pick.carry_over;
-  for (const planned_fill& f : r.fills) {
-    const day_of_year first = r.fills.size() == 1 ? day_of_year{1, 1} : f.start.value_or(day_of_year{f.from_month, 1});
-    sheet.steps.push_back({first, f.grease, r.pick.months.front().greases[f.grease].coldest});
-  }
+  sheet.starts = y.starts;
+  sheet.carry_over = r.pick.decided.carry_over;
+  for (const fill& f : r.pick.decided.fills)
+    sheet.steps.push_back({f.days.from(), f.grease, y.greases[f.grease].coldest});
   const std::size_t shown = coldest_month(r.pick).shown;
-  if (r.fills.empty()) sheet.nearest = season_sheet::step{{1, 1}, shown, r.pick.months.front().greases[shown].coldest};
+  if (!r.pick.decided.served()) sheet.nearest = season_sheet::step{{1, 1}, shown, y.greases[shown].coldest};
   std::ranges::sort(sheet.steps, {}, [](const season_sheet::step& s) { return ordinal(s.from); });
   return sheet;
 }
@@ -51,15 +50,6 @@ struct pumped {
   bool planned = false;
 };
 
-/// The coldest design temperature of the months in which a fill stands in the lines.
-temperature coldest_of(const route_pick& r, const planned_fill& f) {
-  const int months = detail::months_between(f.from_month, f.to_month);
-  temperature coldest = r.months[static_cast<std::size_t>(f.from_month - 1)].design;
-  for (int step = 0; step < detail::route_job::months_judged(r, months); ++step)
-    coldest = std::min(coldest, r.months[static_cast<std::size_t>((f.from_month - 1 + step) % 12)].design);
-  return coldest;
-}
-
 std::vector<pumped> everything_pumped(const plan_answer& a) {
   std::vector<pumped> all;
   const auto add = [&](const route_plan& r, std::size_t grease, temperature at, bool planned) {
@@ -74,9 +64,9 @@ std::vector<pumped> everything_pumped(const plan_answer& a) {
     }
   };
   for (const route_plan& r : a.routes) {
-    for (const planned_fill& f : r.fills) add(r, f.grease, coldest_of(r.pick, f), true);
+    for (const fill& f : r.pick.decided.fills) add(r, f.grease, f.coldest, true);
     // Where nothing serves, the nearest grease shows how far it is from it.
-    if (r.fills.empty()) add(r, coldest_month(r.pick).shown, coldest_month(r.pick).design, false);
+    if (!r.pick.decided.served()) add(r, coldest_month(r.pick).shown, coldest_month(r.pick).design, false);
   }
   std::ranges::sort(all, {}, [](const pumped& p) { return std::pair(p.installation, p.grease); });
   return all;
@@ -140,16 +130,16 @@ std::vector<temperature> curve_temperatures(const grease& g, temperature coldest
 grease_sheet grease_sheet_of(const grease& g, std::size_t index, bool planned, temperature coldest) {
   const auto& points = g.known().points;
   const bool rheometer = !points.empty() && std::ranges::all_of(points, [](const measured_point& p) {
-    return p.kind == rate_kind::rheometer;
+    return p.kind == rate_kind::true_rate;
   });
   std::vector<shear_rate> rates;
   double fastest = 1000.0;
   for (const measured_point& p : points) fastest = std::max(fastest, in_per_second(p.rate));
-  const int last = static_cast<int>(std::ceil(4.0 * std::log10(fastest) - 1e-9));
+  const int last = detail::whole_up(4.0 * std::log10(fastest), -100, 100);
   for (int quarter = -4; quarter <= last; ++quarter) rates.push_back(per_second(std::pow(10.0, quarter / 4.0)));
   grease_sheet sheet{.grease = index, .planned = planned};
   for (const temperature t : curve_temperatures(g, coldest))
-    sheet.curves.push_back(describe(g, t, rates, rheometer ? rate_kind::rheometer : rate_kind::nominal));
+    sheet.curves.push_back(describe(g, t, rates, rheometer ? rate_kind::true_rate : rate_kind::nominal));
   return sheet;
 }
 
@@ -182,7 +172,7 @@ std::vector<grease_sheet> grease_sheets(const fleet& f, std::span<const grease> 
   std::vector<grease_sheet> sheets;
   for (std::size_t g = 0; g < stock.size(); ++g) {
     const bool planned = std::ranges::any_of(a.routes, [&](const route_plan& r) {
-      return std::ranges::find(r.fills, g, &planned_fill::grease) != r.fills.end();
+      return std::ranges::find(r.pick.decided.fills, g, &fill::grease) != r.pick.decided.fills.end();
     });
     sheets.push_back(grease_sheet_of(stock[g], g, planned, coldest));
     const auto lesson = std::ranges::find(learnt.lessons, g, &grease_lesson::grease);
@@ -211,7 +201,7 @@ std::vector<changeover_sheet> changeovers_of(const fleet& f, std::span<const gre
                                              const compatibility_table& charts) {
   std::vector<changeover_sheet> sheets;
   for (std::size_t r = 0; r < a.routes.size(); ++r) {
-    const auto& fills = a.routes[r].fills;
+    const auto& fills = a.routes[r].pick.decided.fills;
     if (fills.size() < 2) continue;
     for (std::size_t k = 0; k < fills.size(); ++k) {
       const std::size_t from = fills[k].grease, to = fills[(k + 1) % fills.size()].grease;
@@ -241,10 +231,10 @@ void flag_weak_parts(const fleet& f, std::vector<red_flag>& flags) {
 
 void flag_months(const plan_answer& a, std::vector<red_flag>& flags) {
   for (const route_plan& r : a.routes) {
-    if (!r.fills.empty()) continue;
+    if (r.pick.decided.served()) continue;
     std::vector<std::string> months;
     for (const month_pick& m : r.pick.months) {
-      if (std::ranges::none_of(m.greases, detail::route_job::passes)) months.emplace_back(name_of_month(m.month));
+      if (std::ranges::none_of(m.greases, detail::passes)) months.emplace_back(name_of_month(m.month));
     }
     std::string what = fmt::format("no grease serves {}", fmt::join(months, ", "));
     if (months.empty()) what = "no sequence of fills serves the year, though each month has a grease";
@@ -294,9 +284,9 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
                    const compatibility_table& charts, const progress& listener) {
   dossier d;
   for (const input_file& file : f.files) add_input(d.inputs, file);
-  d.plan = detail::plan_with(f, stock, rules, listener, [&](const route_plan& r, std::span<const leg_climate> legs) {
-    d.seasons.push_back(season_of(r, legs));
-    for (const leg_climate& l : legs) {
+  d.plan = detail::plan_with(f, stock, rules, listener, [&](const route_plan& r, const detail::route_year& y) {
+    d.seasons.push_back(season_of(r, y));
+    for (const leg_climate& l : y.weather.legs) {
       if (const auto& file = origin_of(l.climate->series).file) add_input(d.inputs, *file);
     }
   });

@@ -36,10 +36,10 @@ struct risk_range {
   static constexpr bool above = true;
   static constexpr std::string_view expected = "above 0 and at most 0.5";
 };
-struct cost_range {
-  static constexpr double least = 0.0, most = 1e9;
+struct line_volumes_range {
+  static constexpr double least = 1.0, most = 10.0;
   static constexpr bool above = false;
-  static constexpr std::string_view expected = "0 to 1e9";
+  static constexpr std::string_view expected = "1 to 10";
 };
 struct trip_hours_range {
   static constexpr double least = 0.0, most = 1e6;
@@ -95,7 +95,7 @@ constexpr key<leg> part_key(std::string_view name, std::string_view meaning, std
 
 const record_table<leg>& leg_table() {
   using r = leg;
-  using height = quantity_kind<length, sign::any>;
+  using height = quantity_kind<length, measure::height>;
   static constexpr std::array keys{
       key<r>{.name = "station",
              .needed = false,
@@ -118,11 +118,13 @@ const record_table<leg>& leg_table() {
           "format", "one of dly, csv, epw, ghcnh, by-year, normals", "told from the content"),
       part_key<&leg::options, &weather_options::unit, text_kind>("unit", "of a CSV: C, F, K or 0.1 C",
                                                                  "that of the column's name"),
-      part_key<&leg::options, &weather_options::utc_offset, quantity_kind<duration, sign::any>>(
+      part_key<&leg::options, &weather_options::utc_offset, quantity_kind<duration, measure::local_time>>(
           "utc_offset", "local time less UTC, of times in UTC", "the longitude by 15 degrees an hour"),
-      part_key<&leg::soak, &soak::lag, quantity_kind<duration, sign::not_negative>>(
-          "lag", "of the grease behind the air", "0 h"),
-      part_key<&leg::soak, &soak::night_sky, quantity_kind<temperature_step, sign::not_negative>>(
+      part_key<&leg::options, &weather_options::duplicates, word_kind<duplicate_rule>>(
+          "duplicates", "which of two values for one day or hour counts, if they are not the same", "refused"),
+      part_key<&leg::soak, &soak::lag, quantity_kind<duration, measure::lag>>("lag", "of the grease behind the air",
+                                                                              "0 h"),
+      part_key<&leg::soak, &soak::night_sky, quantity_kind<temperature_step, measure::night_sky>>(
           "night_sky", "that a clear night cools parts below the air", "0 K"),
       field<r, &r::elevation, height>("elevation", "of the station"),
       field<r, &r::highest, height>("highest", "point of the road; 6.5 K colder a kilometre above the station"),
@@ -142,8 +144,8 @@ struct leg_kind : record_kind<leg, &leg_table> {
         if (const auto v = node.find(name)) v->refuse("a published design value has no hours", "a weather file for it");
       }
     }
-    if (l.options.utc_offset) node.need("utc_offset").at([&] { check_utc_offset(*l.options.utc_offset, {}); });
-    if (const auto sky = node.find("night_sky")) sky->at([&] { validate(l.soak, "lag", {}); });
+    if (l.elevation && l.highest && *l.highest < *l.elevation)
+      node.need("highest").refuse(exact_text(*l.highest) + " is below the station", "\"elevation\" or more");
     return l;
   }
 };
@@ -210,8 +212,8 @@ const record_table<tow_draft>& tow_table() {
 const record_table<heat_limit>& heat_limit_table() {
   using r = heat_limit;
   static constexpr std::array keys{needed<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "softest class"),
-                                   needed<r, &r::above, quantity_kind<temperature, sign::any>>(
-                                       "above", "applies in months whose hottest hours are above this")};
+                                   needed<r, &r::above, quantity_kind<temperature, measure::air_temperature>>(
+                                       "above", "on days whose hottest hours are above this")};
   static constexpr record_table<r> table{"heat_limit", "the owner's own limit for summer", keys};
   return table;
 }
@@ -219,10 +221,10 @@ const record_table<heat_limit>& heat_limit_table() {
 const record_table<plan_costs>& costs_table() {
   using r = plan_costs;
   static constexpr std::array keys{
-      field<r, &r::changeover, number_kind<cost_range>>("changeover", "of one vehicle, beside the grease", "0"),
-      field<r, &r::starved, number_kind<cost_range>>("starved", "of a winter in which a point of one vehicle runs dry",
-                                                     "0")};
-  static constexpr record_table<r> table{"costs", "in the money of the greases' prices", keys};
+      field<r, &r::changeover, money_kind>("changeover", "labour of one vehicle's change", "not stated"),
+      field<r, &r::starved, money_kind>("starved", "of a winter in which a point of one vehicle runs dry",
+                                        "not stated: no risk in money")};
+  static constexpr record_table<r> table{"costs", "in the currency of the prices", keys};
   return table;
 }
 
@@ -231,11 +233,16 @@ const record_table<policy>& policy_table() {
   static constexpr std::array keys{
       field<r, &r::confidence, number_kind<confidence_range>>("confidence", "chance of flow that is asked for", "0.8"),
       field<r, &r::share, number_kind<month_share_range>>(
-          "share", "of a month's hours that may be colder than it is judged at", "0.01"),
+          "share", "of the hours of 31 days that may be colder than their middle is judged at", "0.01"),
       field<r, &r::return_years, number_kind<years_range>>("return_years", "of the minimum shown beside it", "10"),
-      field<r, &r::seasons, whole_kind<1, 4>>("seasons", "most fills a year", "2"),
-      field<r, &r::carry_over, quantity_kind<duration>>("carry_over", "how long a fill lasts where it is not known",
-                                                        "90 days"),
+      field<r, &r::fills, whole_kind<1, 4>>("fills", "most fills a year", "2"),
+      field<r, &r::prefer, word_kind<preference>>("prefer", "of all that passes", "stiffest"),
+      field<r, &r::carry_over, quantity_kind<duration, measure::carry_over>>(
+          "carry_over", "how long old grease lasts where it is not known", "90 days"),
+      field<r, &r::line_volumes, number_kind<line_volumes_range>>(
+          "line_volumes", "of a line that must pass before its old grease counts as used up", "1"),
+      field<r, &r::at_change, word_kind<change_practice>>("at_change", "what is done with the old grease",
+                                                          "emptied, and purged where that gives no answer"),
       field<r, &r::softest_in_heat, record_kind<heat_limit, &heat_limit_table>>(
           "softest_in_heat", "the owner's own limit for summer", "none"),
       field<r, &r::risk, number_kind<risk_range>>("risk", "yearly, that cold comes before a change-over date", "0.1"),
@@ -295,13 +302,12 @@ std::size_t with_rest(fleet& f, std::size_t i, duration rest, const std::string&
   return f.installations.size() - 1;
 }
 
-/// The routes that a name stands for: one with separate fills stands as several, all over the same legs.
+/// The routes that a name stands for: one with separate fills stands as several, all over the same legs, coupled.
 std::vector<std::size_t> routes_called(const fleet& f, const std::string& name) {
-  std::vector<std::size_t> found;
-  for (std::size_t r = 0; r < f.routes.size(); ++r) {
-    if (f.routes[r].name == name || f.routes[r].name.starts_with(name + ": ")) found.push_back(r);
-  }
-  return found;
+  const auto whole = std::ranges::find(f.routes, name, &route::name);
+  if (whole != f.routes.end()) return {static_cast<std::size_t>(whole - f.routes.begin())};
+  const auto apart = std::ranges::find(f.tows, name, &tow::name);
+  return apart == f.tows.end() ? std::vector<std::size_t>() : apart->routes;
 }
 
 /// Units that roam: one route over the legs of all they visit, so that the coldest governs.
@@ -447,6 +453,41 @@ struct fleet_keys {
     return w;
   }
 
+  /// A grease for all installations, or an object of installations and their greases.
+  static void read_keep(const json_node& node, fleet& f) {
+    if (f.installations.empty() || f.greases.empty()) return;  // refused already
+    const auto grease_of = [&](const json_node& name) {
+      const auto found = std::ranges::find(f.greases, name.text(), &evidence::name);
+      if (found == f.greases.end())
+        name.refuse("no grease is called " + in_quotes(name.text()), "a name from \"greases\"");
+      return static_cast<std::size_t>(found - f.greases.begin());
+    };
+    if (node.is_text()) {
+      const std::size_t g = grease_of(node);
+      for (std::size_t i = 0; i < f.installations.size(); ++i) f.keep.push_back({i, g});
+      return;
+    }
+    for (const auto& [name, value] : node.members()) {
+      const auto found = std::ranges::find(f.installations, name, &installation::name);
+      if (found == f.installations.end())
+        value.refuse("no installation is called " + in_quotes(name), "a name from \"installations\"");
+      f.keep.push_back({static_cast<std::size_t>(found - f.installations.begin()), grease_of(value)});
+    }
+  }
+  static json write_keep(const fleet& f) {
+    json kept = json::object();
+    for (const kept_grease& k : f.keep) kept[f.installations[k.installation].name] = f.greases[k.grease].name;
+    return kept.empty() ? json() : kept;
+  }
+  static kind_words keep_words() {
+    json choices = json::array();
+    choices.push_back({{"type", "string"}});
+    choices.push_back({{"type", "object"}, {"additionalProperties", {{"type", "string"}}}});
+    json schema = json::object();  // clang 14 leaks what a nested list of initializers holds
+    schema["anyOf"] = std::move(choices);
+    return {"name of a grease, or an object of installations and theirs", {}, std::move(schema)};
+  }
+
   static void read_readings_of(const json_node& node, fleet& f) {
     if (!f.installations.empty() && !f.greases.empty()) take_readings(f, node.file());  // else refused already
   }
@@ -492,6 +533,14 @@ const record_table<fleet>& fleet_table() {
              nullptr,
              &own::write_tows},
       field<r, &r::policy, record_kind<policy, &policy_table>>("policy", "how careful to be"),
+      key<r>{"keep",
+             false,
+             {},
+             "what is in the lines already: what if it stays",
+             &own::keep_words,
+             &own::read_keep,
+             nullptr,
+             &own::write_keep},
       key<r>{"readings",
              false,
              {},
@@ -513,6 +562,11 @@ fleet read_with(const source& file, const refusals& noted) {
   const bool clean = read_record(root, fleet_table(), f);
   if (clean && f.routes.empty()) root.need("routes").refuse("is empty", "one route or more");
   if (clean) root.at([&] { validate(f.policy); });
+  if (clean) root.go_on_after([&] { root.at([&] { currency_of(f.greases, f.policy); }); });
+  if (clean && f.policy.prefer == preference::cheapest) {
+    const json_node asked = root.need("policy");
+    asked.go_on_after([&] { asked.at([&] { need_prices(f.greases, f.policy); }); });
+  }
   return f;
 }
 

@@ -10,7 +10,15 @@ namespace {
 
 tow_month judge_month(std::span<const std::size_t> fills, std::span<const route_pick> routes, std::size_t month) {
   const auto shown = [&](std::size_t r) -> const month_pick& { return routes[r].months[month]; };
-  const auto chance = [&](std::size_t r) { return shown(r).greases[shown(r).shown].chance; };
+  // That of the fills pumped in it, which are judged on all their days; of the nearest grease where none is.
+  const auto chance = [&](std::size_t r) -> std::optional<double> {
+    if (!shown(r).picked) return shown(r).greases[shown(r).shown].chance;
+    double least = 1.0;
+    for (const fill& f : routes[r].decided.fills) {
+      if (days_by_month(f.days)[month] > 0) least = std::min(least, f.chance);
+    }
+    return least;
+  };
   const auto rank = [&](std::size_t r) { return std::tuple(shown(r).picked, chance(r)); };  // nothing before any chance
   tow_month m{.weakest = *std::ranges::min_element(fills, {}, rank)};
   m.served = std::ranges::all_of(fills, [&](std::size_t r) { return shown(r).picked; });

@@ -249,7 +249,11 @@ std::string to_html(const dossier& d, const fleet& f, std::span<const grease> st
   detail::markup out;
   detail::page p{d, f, stock, units, out};
   out.open("html", {{"lang", "en"}}).open("head");
-  out.add("<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+  // Nothing outside the page is asked for, and nothing in it runs, whatever a name should smuggle in.
+  out.add(
+      "<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+      "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n<meta name=\"viewport\" "
+      "content=\"width=device-width, initial-scale=1\">\n");
   out.element("title", "Winter greasing plan");
   // A style sheet is no text: it is written as it stands.
   out.open("style").add(detail::look).close().close().open("body");

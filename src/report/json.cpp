@@ -234,4 +234,16 @@ std::string to_json(std::span<const table_answer> answers) {
                           })}}));
 }
 
+std::string to_json(std::span<const range> bounds) {
+  return line_of(object({{"ranges", list(bounds, [](const range& r) {
+                            return object({{"measure", r.name},
+                                           {"unit", r.unit},
+                                           {"least", r.least},
+                                           {"most", r.most},
+                                           {"usual_least", r.usual_least},
+                                           {"usual_most", r.usual_most},
+                                           {"reason", r.reason}});
+                          })}}));
+}
+
 }  // namespace coldgrease::inline v0

@@ -114,7 +114,7 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
                    {"crc32", maybe(file.checksum, [](std::uint32_t sum) { return fmt::format("{:08x}", sum); })}});
   };
   return line_of(object({{"flags", list(d.flags, flag_json)},
-                         {"plan", plan_json(d.plan, stock)},
+                         {"plan", plan_json(d.plan, f.installations, stock)},
                          {"seasons", seasons},
                          {"lines", list(d.lines, [&](const line_sheet& s) { return line_json(s, f, stock); })},
                          {"greases", list(d.greases, grease_json)},

@@ -23,21 +23,56 @@ using detail::plain;
 
 using detail::worth_json;
 
+namespace detail {
+
+json fill_json(const fill& f, std::span<const grease> stock) {
+  return object({{"from", day_json(f.days.from())},
+                 {"to", day_json(f.days.to())},
+                 {"days", f.days.days},
+                 {"grease", stock[f.grease].name()},
+                 {"nlgi", stock[f.grease].nlgi()},
+                 {"chance", f.chance},
+                 {"settling", f.settling},
+                 {"margin_K", in_kelvins(f.margin)},
+                 {"margin_at_C", deg_c(f.margin_at)},
+                 {"design_C", deg_c(f.coldest)},
+                 {"basis", name_of(f.basis)},
+                 {"limit_C", maybe(f.limit, deg_c)},
+                 {"recent", maybe(f.recent, day_json)},
+                 {"hot_days", f.hot_days},
+                 {"hot_months", f.hot_months},
+                 {"pumped_kg", maybe(f.pumped, in_kilogram)},
+                 {"at_change_kg", maybe(f.at_change, in_kilogram)}});
+}
+
+json choice_json(const choice& c, std::span<const grease> stock) {
+  const auto money = [](const year_money& m) {
+    return object({{"sum", m.sum()}, {"grease", m.grease}, {"labour", m.labour}, {"risk", maybe(m.risk, plain)}});
+  };
+  return object({{"fills", list(c.fills, [&](const fill& f) { return fill_json(f, stock); })},
+                 {"at_change", c.fills.size() > 1 ? json(name_of(c.practice)) : json(nullptr)},
+                 {"carry_over_days", in_days(c.carry_over)},
+                 {"hot_days", c.hot_days},
+                 {"money", maybe(c.money, money)}});
+}
+
+}  // namespace detail
+
+using detail::choice_json;
+using detail::fill_json;
+
 namespace {
 
 json exclusion_json(exclusion by) { return by == exclusion::none ? json(nullptr) : json(name_of(by)); }
 
-json fill_json(const fill& f, std::span<const grease> stock, bool with_months) {
-  json j = json::object();
-  if (with_months) {
-    j["from_month"] = f.from_month;
-    j["to_month"] = f.to_month;
-  }
-  j["grease"] = stock[f.grease].name();
-  j["nlgi"] = stock[f.grease].nlgi();
-  j["chance"] = f.chance;
-  j["hot_months"] = f.hot_months;
-  return j;
+/// What every answer says of a route's decision, with the same keys.
+void add_decision(json& j, const route_pick& r, std::span<const grease> stock) {
+  j.update(choice_json(r.decided, stock));
+  const auto other = [&](const choice& c) { return choice_json(c, stock); };
+  j["otherwise"] = maybe(r.otherwise, other);
+  j["if_purged"] = maybe(r.if_purged, other);
+  j["by_design_values"] = r.by_design_values;
+  j["missing"] = r.missing;
 }
 
 }  // namespace
@@ -67,6 +102,11 @@ std::string to_json(const changeover_answer& a, const installation& i, const gre
                          {"oils", oils_json(a.oils)},
                          {"coldest_before_C", maybe(a.coldest_before, deg_c)},
                          {"coldest_after_C", maybe(a.coldest_after, deg_c)},
+                         {"pumped_at_C", deg_c(a.pumped_at)},
+                         {"old_at_walls", list(a.at_walls,
+                                               [](const old_at_walls& w) {
+                                                 return object({{"volumes", w.volumes}, {"share", w.share}});
+                                               })},
                          {"cautions", a.cautions},
                          {"notes", a.notes}}));
 }
@@ -121,7 +161,7 @@ json line_json(const line_answer& a) {
                  {"outlet_found_warm", maybe(a.outlet_doubt, warm)},
                  {"dose_share", maybe(a.dose_share, plain)},
                  {"front_reach_m", maybe(a.front_reach, in_metre)},
-                 {"swallowed_m3", maybe(a.swallowed, in_m3)},
+                 {"uptake_m3", maybe(a.uptake, in_m3)},
                  {"delay_s", maybe(a.delay, in_second)},
                  {"line_volume_m3", in_m3(a.line_volume)},
                  {"residence_days", maybe(a.residence, in_days)},
@@ -267,82 +307,102 @@ std::string to_json(const fault_answer& a, const installation* i, const grease* 
 
 namespace {
 
-json planned_fill_json(const planned_fill& f, std::span<const grease> stock) {
-  return object({{"from_month", f.from_month},
-                 {"to_month", f.to_month},
-                 {"grease", stock[f.grease].name()},
-                 {"nlgi", stock[f.grease].nlgi()},
-                 {"chance", f.chance},
-                 {"margin_K", in_kelvins(f.margin)},
-                 {"start", maybe(f.start, day_json)},
-                 {"held_back", f.held_back},
-                 {"limit_C", maybe(f.limit, deg_c)},
-                 {"kg_per_vehicle", maybe(f.per_vehicle, in_kilogram)},
-                 {"hot_months", f.hot_months}});
+json kept_json(const kept_plan& k, std::span<const installation> installations, std::span<const grease> stock) {
+  const auto one = [&](const kept_grease& g) {
+    return object({{"installation", installations[g.installation].name}, {"grease", stock[g.grease].name()}});
+  };
+  const auto days = [](const season& s) { return object({{"from", day_json(s.from())}, {"to", day_json(s.to())}}); };
+  return object({{"greases", list(k.greases, one)},
+                 {"passes", k.passes},
+                 {"chance", maybe(k.chance, plain)},
+                 {"hours_below", maybe(k.hours, plain)},
+                 {"hours_below_by_month", list(k.starved, [](const auto& h) { return maybe(h, plain); })},
+                 {"too_cold", list(k.too_cold, days)},
+                 {"barred", list(k.barred, days)},
+                 {"change_by", maybe(k.change_by, day_json)},
+                 {"into", k.into ? json(stock[*k.into].name()) : json(nullptr)},
+                 {"at_change_kg", maybe(k.at_change, in_kilogram)},
+                 {"labour", maybe(k.labour, plain)}});
 }
 
-json route_plan_json(const route_plan& r, std::span<const grease> stock) {
-  const auto fill_of = [&](const planned_fill& f) { return planned_fill_json(f, stock); };
+json route_plan_json(const route_plan& r, std::span<const installation> installations, std::span<const grease> stock) {
   const auto alternative_json = [&](const alternative& alt) {
     return object({{"grease", stock[alt.grease].name()}, {"chance", alt.chance}, {"margin_K", in_kelvins(alt.margin)}});
   };
-  return object({{"route", r.pick.route},
-                 {"region", r.pick.region},
-                 {"vehicles", r.vehicles},
-                 {"carry_over_days", in_days(r.pick.carry_over)},
-                 {"fills", list(r.fills, fill_of)},
-                 {"winter_chance", maybe(r.winter_chance, plain)},
-                 {"winters", r.winters},
-                 {"trip", maybe(r.trip,
-                                [](const trip_share& t) {
-                                  return object({{"share_of_time", t.of_time}, {"least", t.least}, {"most", t.most}});
-                                })},
-                 {"cost_per_vehicle", maybe(r.cost, plain)},
-                 {"alternatives", list(r.alternatives, alternative_json)},
-                 {"sensitivities", list(r.sensitivities,
-                                        [](const sensitivity& s) {
-                                          return object({{"what", s.what}, {"moves_K", in_kelvins(s.moves)}});
-                                        })},
-                 {"warnings", r.pick.warnings},
-                 {"notes", r.pick.notes},
-                 {"evidence", r.evidence}});
+  json j = object({{"route", r.pick.route}, {"region", r.pick.region}, {"vehicles", r.pick.vehicles}});
+  add_decision(j, r.pick, stock);
+  j.update(object({{"winter_chance", maybe(r.winter_chance, plain)},
+                   {"winters", r.winters},
+                   {"trip", maybe(r.trip,
+                                  [](const trip_share& t) {
+                                    return object({{"share_of_time", t.of_time}, {"least", t.least}, {"most", t.most}});
+                                  })},
+                   {"alternatives", list(r.alternatives, alternative_json)},
+                   {"sensitivities", list(r.sensitivities,
+                                          [](const sensitivity& s) {
+                                            return object({{"what", s.what}, {"moves_K", in_kelvins(s.moves)}});
+                                          })},
+                   {"keep", maybe(r.keep, [&](const kept_plan& k) { return kept_json(k, installations, stock); })},
+                   {"warnings", r.pick.warnings},
+                   {"notes", r.pick.notes},
+                   {"evidence", r.evidence}}));
+  return j;
 }
 
 }  // namespace
 
-json detail::plan_json(const plan_answer& a, std::span<const grease> stock) {
+json detail::plan_json(const plan_answer& a, std::span<const installation> installations,
+                       std::span<const grease> stock) {
   const auto names = [&](std::span<const std::size_t> greases) {
     return list(greases, [&](std::size_t g) { return stock[g].name(); });
   };
-  const auto purchase_of = [&](const purchase_row& p) {
+  const auto row_json = [&](const purchase_row& p) {
     return object({{"grease", stock[p.grease].name()},
                    {"region", p.region},
-                   {"from_month", p.from_month},
-                   {"to_month", p.to_month},
-                   {"kg", in_kilogram(p.needed)},
+                   {"pumped_kg", maybe(p.pumped, in_kilogram)},
+                   {"at_changes_kg", maybe(p.at_changes, in_kilogram)},
+                   {"in_store_kg", maybe(p.in_store, in_kilogram)},
+                   {"to_buy_kg", maybe(p.to_buy, in_kilogram)},
                    {"packs", maybe(p.packs, plain)},
-                   {"by_month_kg", list(p.by_month, in_kilogram)}});
+                   {"money", maybe(p.money, plain)},
+                   {"needed_by", maybe(p.needed_by, day_json)},
+                   {"order_by", maybe(p.order_by, day_json)},
+                   {"pumped_by_month_kg", list(p.pumped_in, in_kilogram)},
+                   {"unknown_of", p.unknown_of}});
   };
+  const invoice& bill = a.purchase;
+  const json purchase = object({{"rows", list(bill.rows, row_json)},
+                                {"without", bill.without},
+                                {"grease", maybe(bill.grease, plain)},
+                                {"labour", maybe(bill.labour, plain)},
+                                {"grease_alone", maybe(bill.alone, plain)},
+                                {"risk", maybe(bill.risk, plain)},
+                                {"drained_kg", maybe(bill.drained, in_kilogram)}});
   const auto kinds_of = [&](const kinds_row& k) {
     return object({{"kinds", k.kinds},
                    {"greases", names(k.greases)},
                    {"routes_served", k.served},
-                   {"cost", maybe(k.cost, plain)},
+                   {"hot_days", k.hot_days},
+                   {"money", maybe(k.money, plain)},
+                   {"as_cheap", list(k.as_cheap, names)},
                    {"unserved", list(k.unserved, [&](std::size_t r) { return a.routes[r].pick.route; })},
                    {"lose_margin", list(k.lose_margin, [&](std::size_t r) { return a.routes[r].pick.route; })}});
   };
-  return object({{"about", a.about},
-                 {"confidence", a.confidence},
-                 {"risk", a.risk},
-                 {"by_cost", a.by_cost},
-                 {"routes", list(a.routes, [&](const route_plan& r) { return route_plan_json(r, stock); })},
-                 {"purchase", list(a.purchase, purchase_of)},
-                 {"kinds", list(a.kinds, kinds_of)},
-                 {"notes", a.notes}});
+  return object(
+      {{"about", a.about},
+       {"missing", a.missing},
+       {"confidence", a.confidence},
+       {"risk", a.risk},
+       {"prefer", name_of(a.prefer)},
+       {"currency", text_or_null(a.currency)},
+       {"routes", list(a.routes, [&](const route_plan& r) { return route_plan_json(r, installations, stock); })},
+       {"purchase", purchase},
+       {"kinds", list(a.kinds, kinds_of)},
+       {"notes", a.notes}});
 }
 
-std::string to_json(const plan_answer& a, std::span<const installation>, std::span<const grease> stock) {
-  return line_of(detail::plan_json(a, stock));
+std::string to_json(const plan_answer& a, std::span<const installation> installations, std::span<const grease> stock) {
+  return line_of(detail::plan_json(a, installations, stock));
 }
 
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,
@@ -364,6 +424,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                    {"design_C", deg_c(m.design)},
                    {"return_minimum_C", maybe(m.return_minimum, deg_c)},
                    {"hours_below", maybe(m.hours_below, plain)},
+                   {"pumped", list(m.pumped, [&](std::size_t g) { return stock[g].name(); })},
                    {"longest_spell_h", m.longest_spell ? json(*m.longest_spell) : json(nullptr)},
                    {"governing_line", i.lines[p.line].point + " (" + i.name + ")"},
                    {"governing_station", m.governing_station},
@@ -373,17 +434,22 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                     })}});
   };
   const auto route_json = [&](const route_pick& r) {
-    return object(
-        {{"route", r.route},
-         {"region", r.region},
-         {"year", maybe(r.year, [&](const fill& f) { return fill_json(f, stock, false); })},
-         {"seasons", list(r.seasons, [&](const fill& f) { return fill_json(f, stock, true); })},
-         {"carry_over_days", in_days(r.carry_over)},
-         {"months", list(r.months, month_json_of)},
-         {"would_help", list(r.would_help, [&](const remedy& fix) { return advice(fix, installations, stock); })},
-         {"warnings", r.warnings},
-         {"notes", r.notes},
-         {"evidence", r.evidence}});
+    const auto& fills = r.decided.fills;
+    json j = object({{"route", r.route},
+                     {"region", r.region},
+                     {"vehicles", r.vehicles},
+                     {"year", fills.size() == 1 ? fill_json(fills.front(), stock) : json(nullptr)}});
+    add_decision(j, r, stock);
+    j.update(object({{"months", list(r.months, month_json_of)},
+                     {"unserved", r.unserved},
+                     {"would_help", list(advice_on(r.would_help, installations, stock),
+                                         [](const advice& a) {
+                                           return object({{"about", a.about}, {"ways", a.ways}});
+                                         })},
+                     {"warnings", r.warnings},
+                     {"notes", r.notes},
+                     {"evidence", r.evidence}}));
+    return j;
   };
   const auto tow_json = [&](const tow_pick& t) {
     const auto route = [&](std::size_t r) { return answer.routes[r].route; };
@@ -396,7 +462,10 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
     return object({{"tow", t.tow}, {"routes", list(t.routes, route)}, {"served", t.served}, {"months", months}});
   };
   return line_of(object({{"about", answer.about},
+                         {"missing", answer.missing},
                          {"confidence", answer.confidence},
+                         {"prefer", name_of(answer.prefer)},
+                         {"currency", detail::text_or_null(answer.currency)},
                          {"routes", list(answer.routes, route_json)},
                          {"tows", list(answer.tows, tow_json)}}));
 }

@@ -53,7 +53,10 @@ inline json text_or_null(const std::string& text) { return text.empty() ? json(n
 inline json part_of(const std::string& written) { return json::parse(written); }
 
 /// The plan. @param stock  the list that the answer's indices point into
-json plan_json(const plan_answer& a, std::span<const grease> stock);
+/// A fill, and a route's year, alike in every answer.
+json fill_json(const fill& f, std::span<const grease> stock);
+json choice_json(const choice& c, std::span<const grease> stock);
+json plan_json(const plan_answer& a, std::span<const installation> installations, std::span<const grease> stock);
 /// A reading beside what is believed without it. @param f  whose reading it is
 json judged_json(const judged_reading& j, const fleet& f);
 

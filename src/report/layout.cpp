@@ -26,15 +26,15 @@ std::size_t bytes_of(std::string_view text, std::size_t width) {
 
 }  // namespace
 
-std::string wrapped(std::string_view text, std::size_t indent) {
+std::string wrapped(std::string_view text, std::size_t indent, std::size_t width) {
   std::string out;
   std::size_t at = 0;
   bool at_start = true;
   while (!text.empty()) {
     // A word that no line can hold is cut.
-    const std::string_view word = text.substr(0, std::min(text.find(' '), bytes_of(text, page_width - indent)));
+    const std::string_view word = text.substr(0, std::min(text.find(' '), bytes_of(text, width - indent)));
     const std::size_t wide = columns(word);
-    if (!at_start && at + 1 + wide > page_width) {
+    if (!at_start && at + 1 + wide > width) {
       out += '\n';
       out.append(indent, ' ');
       at = indent;
@@ -51,7 +51,7 @@ std::string wrapped(std::string_view text, std::size_t indent) {
     if (text.starts_with(' ')) {
       text.remove_prefix(1);
     } else if (!text.empty()) {
-      at = page_width;
+      at = width;
     }
   }
   return out;
@@ -74,6 +74,29 @@ std::string bullets(std::string_view title, const std::vector<std::string>& sent
 std::string fitted(std::string_view text, std::size_t width) {
   std::string out(text.substr(0, bytes_of(text, width)));
   out.append(width - columns(out), ' ');
+  return out;
+}
+
+std::string table_row(std::initializer_list<cell> cells) {
+  std::vector<std::string> rests;
+  std::string out;
+  bool more = true;
+  for (bool first = true; more; first = false) {
+    more = false;
+    std::string line;
+    std::size_t at = 0;
+    for (const cell& c : cells) {
+      if (first) rests.push_back(c.width > 0 ? wrapped(c.text, 0, c.width) : c.text);
+      std::string& rest = rests[at++];
+      const std::size_t end = std::min(rest.find('\n'), rest.size());
+      if (at > 1) line += ' ';
+      line += c.width > 0 ? fitted(rest.substr(0, end), c.width) : rest.substr(0, end);
+      rest.erase(0, end + 1);
+      more = more || !rest.empty();
+    }
+    while (line.ends_with(' ')) line.pop_back();
+    out += line + "\n";
+  }
   return out;
 }
 

@@ -10,7 +10,9 @@
 
 namespace coldgrease::inline v0::detail {
 
-/// `text` with the five characters of markup escaped; control characters and what is no UTF-8 are left out.
+/// `text` with the five characters of markup escaped; control characters, marks that turn the direction of what follows
+/// and what is no UTF-8 are left out. Words of a script that runs from right to left are isolated (U+2068, U+2069), so
+/// that no name turns the numbers beside it.
 std::string escaped(std::string_view text);
 
 class markup {
@@ -20,6 +22,7 @@ class markup {
   markup& open(std::string_view tag, attributes a = {});
   /// Closes the innermost element.
   markup& close();
+  /// As escaped(), but that words from right to left stand in <bdi> where an element can.
   markup& text(std::string_view words);
   /// An element that holds a text alone.
   markup& element(std::string_view tag, std::string_view words, attributes a = {});

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "base/format.hpp"
+#include "report/decision.hpp"
 #include "report/page.hpp"
 #include "report/picture.hpp"
 
@@ -12,7 +13,7 @@ namespace {
 void write_flags(page& p) {
   if (p.d.flags.empty()) {
     p.paragraph(
-        "No red flag: no part is rated below its pump, every month has a grease, every line can be shown to be fed.");
+        "No red flag: no part is rated below its pump, every day has a grease, every line can be shown to be fed.");
     return;
   }
   p.out.open("div", {{"class", "flags"}}).element("h3", "See to this first").open("ul");
@@ -34,25 +35,20 @@ void write_decision_table(page& p) {
                     {"Vehicles", true}});
   for (const route_plan& r : p.d.plan.routes) {
     const std::string place = r.pick.region.empty() ? r.pick.route : r.pick.region + ", " + r.pick.route;
-    const std::string vehicles = fmt::format("{}", r.vehicles);
-    if (r.fills.empty())
-      table.row({place, "-", "none of the stock serves every month", "-", "-", "-", "-", vehicles}, true);
-    for (const planned_fill& f : r.fills)
-      table.row({place, start_words(f), p.grease_name(f.grease), class_words(p.stock[f.grease]), chance_words(f.chance),
-                 p.step(f.margin), f.per_vehicle ? p.weight(*f.per_vehicle) : std::string("-"), vehicles});
+    const std::string vehicles = fmt::format("{}", r.pick.vehicles);
+    if (!r.pick.decided.served())
+      table.row({place, "-", "none of the stock serves every day", "-", "-", "-", "-", vehicles}, true);
+    for (const fill& f : r.pick.decided.fills)
+      table.row({place, days_words(f.days), p.grease_name(f.grease), class_words(p.stock[f.grease]),
+                 chance_words(f.chance), p.step(f.margin),
+                 f.per_vehicle() ? p.weight(*f.per_vehicle()) : std::string("not known"), vehicles});
   }
 }
 
-void write_fill(page& p, const planned_fill& f) {
-  std::string text =
-      fmt::format("{}, NLGI {}, {}: chance {}, margin {}", p.grease_name(f.grease), class_words(p.stock[f.grease]),
-                  start_words(f), chance_words(f.chance), p.step(f.margin));
-  if (f.limit)
-    text += f.start ? fmt::format("; dated by the cold of {} at a risk of one year in {:.0f}", p.degrees(*f.limit),
-                                  1.0 / p.d.plan.risk)
-                    : fmt::format("; no date of {} from this weather: by the month", p.degrees(*f.limit));
-  if (f.held_back) text += "; earlier the owner's limit for hot months bars it";
-  if (!f.hot_months.empty()) text += "; caution: " + leak_caution(p.stock[f.grease], f.hot_months);
+void write_fill(page& p, const fill& f) {
+  std::string text = fill_words(f, p.stock);
+  if (const std::string basis = basis_words(f, p.d.plan.risk); !basis.empty()) text += "; " + basis;
+  if (const std::string caution = leak_caution(f, p.stock); !caution.empty()) text += "; caution: " + caution;
   p.out.element("li", text);
 }
 
@@ -62,16 +58,31 @@ void write_route(page& p, std::size_t index) {
   p.figure(season_picture(p.d.seasons[index], r, p.stock, fmt::format("season-{}", index + 1)),
            "The year of " + r.pick.route);
   p.out.close().open("ul");
-  for (const planned_fill& f : r.fills) write_fill(p, f);
-  if (r.fills.empty()) {
-    for (const remedy& fix : r.pick.would_help)
-      p.out.element("li", "Would help: " + advice(fix, p.f.installations, p.stock, p.units));
+  const choice& c = r.pick.decided;
+  const plan_answer& plan = p.d.plan;
+  if (r.pick.by_design_values)
+    p.out.element("li", "By published design values alone: one grease for the year, no seasons, nothing of summer.");
+  for (const fill& f : c.fills) write_fill(p, f);
+  if (!c.served()) {
+    for (const std::string& why : r.pick.unserved) p.out.element("li", "No grease serves every day: " + why + ".");
+    for (const advice& a : advice_on(r.pick.would_help, p.f.installations, p.stock, p.units)) {
+      p.out.open("li").text("Would help " + a.about + ":");
+      p.bullets(a.ways);
+      p.out.close();
+    }
   }
-  if (r.fills.size() > 1)
-    p.out.element("li",
-                  fmt::format("A fill lasts {:.0f} days: changes into the cold are counted back by them, and by that "
-                              "date the new grease must be at the pump.",
-                              in_days(r.pick.carry_over)));
+  const auto also = [&](std::string_view name, const std::string& text) {
+    if (!text.empty()) p.out.element("li", fmt::format("{}: {}.", name, text));
+  };
+  also("At each change", practice_words(r.pick, plan.at_change.has_value(), plan.currency));
+  also("Money", year_money_words(c, plan.currency));
+  also("If purged", if_purged_words(r.pick, p.stock, plan.currency));
+  also("Otherwise", otherwise_words(r.pick, plan.prefer, p.stock, plan.currency));
+  for (const std::string& text : r.pick.missing) also("Missing", text);
+  if (r.keep) {
+    for (const std::string& text : keep_sentences(*r.keep, r.pick, p.f.installations, p.stock, plan.currency))
+      also("If kept", text);
+  }
   if (r.winter_chance)
     p.out.element("li", fmt::format("{} winters on record, at each one's coldest hours: chance {} on average.",
                                     r.winters, chance_words(*r.winter_chance)));
@@ -80,16 +91,15 @@ void write_route(page& p, std::size_t index) {
                   fmt::format("Trips: {:.2g} % of their time in the cold season is colder than the grease passes; "
                               "a trip meets that with a chance of {:.2g} to {:.2g} %.",
                               100.0 * r.trip->of_time, 100.0 * r.trip->least, 100.0 * r.trip->most));
-  if (r.cost) p.out.element("li", fmt::format("Cost: {} a year and vehicle.", money(*r.cost)));
   for (const std::string& warning : r.pick.warnings) p.out.element("li", "Warning: " + warning);
   p.out.close();
   if (!r.sensitivities.empty()) {
-    page_table table(p, "What moves the margin of the coldest month most: " + r.pick.route,
+    page_table table(p, "What moves the margin of the coldest days most: " + r.pick.route,
                      {{"If"}, {"Margin moves", true}});
     for (const sensitivity& s : r.sensitivities) table.row({s.what, p.step(s.moves)});
   }
   if (!r.alternatives.empty()) {
-    page_table table(p, "Nearest other greases in the coldest month: " + r.pick.route,
+    page_table table(p, "Nearest other greases on the coldest days: " + r.pick.route,
                      {{"Grease"}, {"NLGI"}, {"Chance", true}, {"Margin", true}});
     for (const alternative& a : r.alternatives)
       table.row({p.grease_name(a.grease), class_words(p.stock[a.grease]), chance_words(a.chance), p.step(a.margin)});
@@ -101,16 +111,19 @@ void write_route(page& p, std::size_t index) {
 void write_decision(page& p) {
   p.begin_section("decision", "Decision", false);
   write_flags(p);
-  if (const std::string oils = oils_in_doubt(p.stock); !oils.empty()) p.paragraph("Warning: " + oils + ".");
+  if (!p.d.plan.missing.empty()) {
+    p.out.open("div", {{"class", "flags"}}).element("h3", "Not stated, and what that does").open("ul");
+    for (const std::string& text : p.d.plan.missing) p.out.element("li", text);
+    p.out.close().close();
+  }
   write_decision_table(p);
-  p.paragraph(fmt::format("A grease passes a month if at least {:.0f} of 100 greases of its description reach every "
-                          "point; it is judged until the last of it is used up. {} Margin: how much colder than the "
-                          "coldest {:g} % of hours it may get. Per vehicle: what one pumps in that season.",
-                          100.0 * p.d.plan.confidence,
-                          p.d.plan.by_cost ? "Of all sequences that pass, the cheapest is taken."
-                                           : "Of all sequences that pass, the one with the fewest fills is taken, then "
-                                             "the stiffest.",
-                          100.0 * p.f.policy.share),
+  p.paragraph(fmt::format("A grease passes a day if at least {:.0f} of 100 greases of its description reach every "
+                          "point in the coldest {:g} % of the hours of the 31 days around it; it is judged until the "
+                          "last of it is used up. Preferred of all that passes ({}): {}. Margin: how much colder than "
+                          "what its coldest day is judged at it may get. Per vehicle: what one pumps on those days and "
+                          "takes at the change.",
+                          100.0 * p.d.plan.confidence, 100.0 * p.f.policy.share, name_of(p.d.plan.prefer),
+                          preference_words(p.d.plan.prefer)),
               "small");
   p.out.open("div", {{"class", "sign"}}).element("span", "Signed, date").element("span", "Checked, date").close();
   p.end_section();

@@ -30,6 +30,8 @@ void write_changeover(page& p, const changeover_sheet& s) {
   write_mixing(p, a.thickeners);
   p.out.open("p").element("b", "Oil: ").text(step_words(a.oils) + ".").close();
   p.out.open("p").element("b", "Passes in air ").text(coldest_words(a) + ".").close();
+  if (!a.at_walls.empty())
+    p.out.open("p").element("b", "At the walls of the last point's line: ").text(at_walls_words(a) + ".").close();
   page_table table(p, "Last point first",
                    {{"Point"}, {"Purge", true}, {"Mass", true}, {"Shots", true}, {"New grease after, days", true}});
   for (const changeover_line& l : a.lines)

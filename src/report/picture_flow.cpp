@@ -75,7 +75,7 @@ std::string flow_picture(const grease_sheet& s, const grease& g, const std::stri
                 .by_decades = true};
   std::string says =
       fmt::format("Stress against {} shear rate for {}, both by decades, at",
-                  !s.curves.empty() && s.curves.front().kind == rate_kind::rheometer ? "true" : "nominal", g.name());
+                  !s.curves.empty() && s.curves.front().kind == rate_kind::true_rate ? "true" : "nominal", g.name());
   for (const curve_answer& c : s.curves)
     says += " " + both_scales(c.temperature) + (&c == &s.curves.back() ? "." : ",");
   plot p({id, "Flow curves of " + g.name(), says, alone}, width, height, x, y);

@@ -16,8 +16,8 @@ constexpr std::string_view colour = "#0b4f6c";
 
 std::string kinds_picture(const plan_answer& a, const std::string& id, bool alone) {
   if (a.kinds.empty()) return {};
-  const bool priced = std::ranges::any_of(a.kinds, [](const kinds_row& k) { return k.cost.has_value(); });
-  const auto value = [&](const kinds_row& k) { return priced ? k.cost.value_or(0.0) : static_cast<double>(k.served); };
+  const bool priced = std::ranges::any_of(a.kinds, [](const kinds_row& k) { return k.money.has_value(); });
+  const auto value = [&](const kinds_row& k) { return priced ? k.money.value_or(0.0) : static_cast<double>(k.served); };
   const double most = std::max(1.0, value(*std::ranges::max_element(a.kinds, {}, value)));
   const double step = round_step(0.0, 1.1 * most, 6);
   const std::string says =
@@ -29,16 +29,16 @@ std::string kinds_picture(const plan_answer& a, const std::string& id, bool alon
   std::vector<axis_tick> left_ticks, kinds;
   for (const double v : ticks_by(step, p.y.from, p.y.to)) left_ticks.push_back({p.y.at(v), fmt::format("{:g}", v)});
   for (const kinds_row& k : a.kinds) kinds.push_back({p.x.at(k.kinds), fmt::format("{}", k.kinds)});
-  p.left_axis(left_ticks, priced ? "a year" : "routes");
+  p.left_axis(left_ticks, priced ? a.currency : "routes");
   p.bottom_axis(kinds, "kinds", 0, false);
   std::vector<place> places;
   for (const kinds_row& k : a.kinds) {
-    if (!priced || k.cost) places.push_back({p.x.at(k.kinds), p.y.at(value(k))});
+    if (!priced || k.money) places.push_back({p.x.at(k.kinds), p.y.at(value(k))});
   }
   p.line(places, {colour, 2.0});
   for (const kinds_row& k : a.kinds) {
     const place at{p.x.at(k.kinds), p.y.at(value(k))};
-    if (priced && !k.cost) {
+    if (priced && !k.money) {
       p.label({at.x, p.y.begin - 10}, fmt::format("serves {} of {}", k.served, a.routes.size()), "middle");
       continue;
     }

@@ -12,7 +12,6 @@ namespace coldgrease::inline v0::detail {
 namespace {
 
 constexpr double width = 720, height = 340, left = 46, right = 674, top = 34, bottom = 300;
-constexpr int days_a_year = 365;
 constexpr std::string_view band_fill = "#d5e1e8", band_edge = "#4f6f80", step_colour = "#7a2a00";
 
 /// A year that begins where a season does.
@@ -69,7 +68,7 @@ limits temperatures_of(const season_sheet& s, const route_plan& r) {
     if (step.coldest) take(*step.coldest);
   }
   if (s.nearest && s.nearest->coldest) take(*s.nearest->coldest);
-  return {floor_to(5.0, found.low - 3.0), ceil_to(5.0, found.high + 1.0)};
+  return {floor_to(5.0, found.low - 5.0), ceil_to(5.0, found.high + 1.0)};
 }
 
 std::string says(const season_sheet& s, std::span<const grease> stock) {
@@ -82,7 +81,7 @@ std::string says(const season_sheet& s, std::span<const grease> stock) {
                        step.coldest ? "passes down to " + both_scales(*step.coldest) : "no limit known");
   if (s.nearest)
     out += fmt::format(
-        " No grease of the stock serves every month; the nearest, {}, passes {}.", stock[s.nearest->grease].name(),
+        " No grease of the stock serves every day; the nearest, {}, passes {}.", stock[s.nearest->grease].name(),
         s.nearest->coldest ? "down to " + both_scales(*s.nearest->coldest) : std::string("nowhere that is known"));
   return out;
 }

@@ -164,9 +164,9 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, unit_s
     out += row("of the dose", fmt::format("{:.0f} % still arrive by the middle estimate", 100.0 * *a.dose_share));
   if (a.front_reach)
     out += row("front", fmt::format("the pressure reaches {} into such a line", run_words(*a.front_reach, units)));
-  if (a.swallowed)
-    out += row("swallows", fmt::format("{} before the full flow stands at the point, {:.1f} s of it",
-                                       words(*a.swallowed, units), in_second(*a.delay)));
+  if (a.uptake)
+    out += row("takes up", fmt::format("{} before the full flow stands at the point, {:.1f} s of it",
+                                       words(*a.uptake, units), in_second(*a.delay)));
   if (a.wall_stress)
     out += row("at the wall", fmt::format("{} Pa at a nominal rate of {:.4g} 1/s",
                                           number_words(in_pascal(*a.wall_stress)), in_per_second(a.nominal_rate)));
@@ -285,6 +285,25 @@ std::string to_text(std::span<const table_answer> answers) {
     out += row("rows", fmt::format("{} (schema {})", t.rows, t.schema));
     out += row("about", t.about);
     out += row("source", t.source);
+  }
+  return out;
+}
+
+std::string to_text(std::span<const range> bounds) {
+  std::string out = wrapped(
+                        "What a number that is read may be. Outside of the first two it is refused, outside of the "
+                        "second two it is said to be odd. All are judgement: common practice, no source but "
+                        "where one is named.") +
+                    "\n\n";
+  constexpr std::size_t name = 29, unit = 7;
+  out += detail::table_row(
+      {{"measure", name}, {"unit", unit}, {fmt::format("{:>8} {:>8} {:>9} {:>9}", "least", "most", "usual", "to")}});
+  for (const range& r : bounds) {
+    out += detail::table_row(
+        {{std::string(r.name), name},
+         {std::string(r.unit), unit},
+         {fmt::format("{:>8.4g} {:>8.6g} {:>9.4g} {:>9.6g}", r.least, r.most, r.usual_least, r.usual_most)}});
+    out += wrapped(fmt::format("    {}", r.reason), 4) + "\n";
   }
   return out;
 }

@@ -11,11 +11,11 @@ namespace coldgrease::inline v0 {
 
 using detail::bullets;
 using detail::coldest_words;
-using detail::fitted;
 using detail::mixing_words;
 using detail::oil_words;
 using detail::row;
 using detail::step_words;
+using detail::table_row;
 using detail::thickener_words;
 using detail::votes_words;
 using detail::words;
@@ -104,11 +104,13 @@ std::string to_text(const changeover_answer& a, const installation& i, const gre
   out += row("reservoir", a.reservoir ? fmt::format("up to {} days of old grease before that, if full and not drained",
                                                     days_words(a.reservoir))
                                       : "how long its old grease lasts is not known");
-  out += fmt::format("\n{} {:>13} {:>9} {:>8} {:>8}\n", fitted("point, last first", 38), "purge", mass_unit(units),
-                     "shots", "days");
+  if (!a.at_walls.empty()) out += row("at the walls", detail::at_walls_words(a));
+  out += "\n" + table_row({{"point, last first", 38},
+                           {fmt::format("{:>13} {:>9} {:>8} {:>8}", "purge", mass_unit(units), "shots", "days")}});
   for (const changeover_line& l : a.lines)
-    out += fmt::format("{} {:>13} {:>9} {:>8} {:>8}\n", fitted(i.lines[l.line].point, 38), words(l.purge, units),
-                       mass_number(l.purge_mass, units), shots_words(l.shots), days_words(l.arrives));
+    out += table_row({{i.lines[l.line].point, 38},
+                      {fmt::format("{:>13} {:>9} {:>8} {:>8}", words(l.purge, units), mass_number(l.purge_mass, units),
+                                   shots_words(l.shots), days_words(l.arrives))}});
   out += bullets("\nCautions", a.cautions) + bullets("\nNotes", a.notes) + bullets("\nOn mixing", a.thickeners.notes);
   return out;
 }

@@ -13,12 +13,12 @@ using detail::bullets;
 using detail::chance_words;
 using detail::dose_warnings;
 using detail::dose_words;
-using detail::fitted;
 using detail::grease_rows;
 using detail::joined;
 using detail::or_dash;
 using detail::pause_words;
 using detail::row;
+using detail::table_row;
 using detail::wrapped;
 
 namespace {
@@ -46,21 +46,20 @@ std::string settings_table(const dose_answer& a, unit_system units) {
 
 std::string elements_table(const dose_answer& a, const installation& i, unit_system units) {
   const std::size_t shown = std::min(settings_shown, a.settings.size());
-  std::string out = fmt::format("{} {:>10}", fitted("element of each point", point_width), "asks a day");
-  for (std::size_t s = 0; s < shown; ++s) out += fmt::format(" {:>7}", pause_words(a.settings[s].interval));
-  out += "\n";
+  std::string pauses = fmt::format("{:>10}", "asks a day");
+  for (std::size_t s = 0; s < shown; ++s) pauses += fmt::format(" {:>7}", pause_words(a.settings[s].interval));
+  std::string out = table_row({{"element of each point", point_width}, {pauses}});
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
     const auto& asked = a.settings.front().points[l].check.asked;
-    out += fmt::format("{} {:>10}", fitted(i.lines[l].point, point_width),
-                       or_dash(asked, [&](volume v) { return dose_words(v, units); }));
+    std::string elements = fmt::format("{:>10}", or_dash(asked, [&](volume v) { return dose_words(v, units); }));
     for (std::size_t s = 0; s < shown; ++s) {
       const point_dose& p = a.settings[s].points[l];
-      out += fmt::format(" {:>7}", or_dash(p.element, [&](volume v) {
-                           const std::string number = dose_words(v, units);
-                           return number.substr(0, number.find(' ')) + (p.served ? "" : "!");
-                         }));
+      elements += fmt::format(" {:>7}", or_dash(p.element, [&](volume v) {
+                                const std::string number = dose_words(v, units);
+                                return number.substr(0, number.find(' ')) + (p.served ? "" : "!");
+                              }));
     }
-    out += "\n";
+    out += table_row({{i.lines[l].point, point_width}, {elements}});
   }
   return out +
          wrapped(fmt::format("In {}; ! even the largest gives less than is asked for; - nobody says what the "
@@ -70,15 +69,18 @@ std::string elements_table(const dose_answer& a, const installation& i, unit_sys
 }
 
 std::string best_table(const dose_setting& s, const installation& i, unit_system units) {
-  std::string out = fmt::format("{} {:>10} {:>10} {:>5} {:>6} {:>6} {}\n", fitted("at the first setting", point_width),
-                                "gets a day", "asks a day", "days", "dose %", "chance", "verdict");
+  std::string out = table_row({{"at the first setting", point_width},
+                               {fmt::format("{:>10} {:>10} {:>5} {:>6} {:>6} {}", "gets a day", "asks a day", "days",
+                                            "dose %", "chance", "verdict")}});
   const auto dose = [&](volume v) { return dose_words(v, units); };
   for (const point_dose& p : s.points) {
     const line_answer& c = p.check;
-    out += fmt::format("{} {:>10} {:>10} {:>5} {:>6} {:>6} {}\n", fitted(i.lines[p.line].point, point_width),
-                       or_dash(c.daily, dose), or_dash(c.asked, dose), or_dash(c.residence, day_count),
-                       or_dash(c.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); }),
-                       or_dash(c.chance, chance_words), name_of(c.verdict));
+    out += table_row(
+        {{i.lines[p.line].point, point_width},
+         {fmt::format("{:>10} {:>10} {:>5} {:>6} {:>6} {}", or_dash(c.daily, dose), or_dash(c.asked, dose),
+                      or_dash(c.residence, day_count),
+                      or_dash(c.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); }),
+                      or_dash(c.chance, chance_words), name_of(c.verdict))}});
   }
   return out + wrapped("dose %: what still arrives in this cold by the middle estimate.") + "\n";
 }

@@ -13,12 +13,12 @@ using detail::chance_words;
 using detail::dose_warnings;
 using detail::dose_words;
 using detail::duration_words;
-using detail::fitted;
 using detail::grease_rows;
 using detail::or_dash;
 using detail::outlet_doubt_words;
 using detail::row;
 using detail::run_words;
+using detail::table_row;
 using detail::words;
 using detail::wrapped;
 
@@ -65,29 +65,33 @@ std::string choices_words(const installation_answer& a) {
 }
 
 std::string pumping_table(const installation_answer& a, const installation& i, unit_system units) {
-  std::string out = fmt::format("{} {:>6} {:<9} {:>8} {:<18} {:>7}\n", fitted("pumping", point_width), "chance",
-                                "verdict", "needs", "coldest", "longest");
+  std::string out =
+      table_row({{"pumping", point_width},
+                 {fmt::format("{:>6} {:<9} {:>8} {:<18} {:>7}", "chance", "verdict", "needs", "coldest", "longest")}});
   for (const point_answer& p : a.points) {
     const line_answer& c = p.check;
-    out += fmt::format("{} {:>6} {:<9} {:>8} {:<18} {:>7}\n", fitted(i.lines[p.line].point, point_width),
-                       or_dash(c.chance, chance_words), name_of(c.verdict),
-                       or_dash(c.needed, [&](pressure v) { return words(v, units); }), or_dash(c.coldest, both_scales),
-                       or_dash(c.longest, [&](length v) { return run_words(v, units); }));
+    out += table_row(
+        {{i.lines[p.line].point, point_width},
+         {fmt::format("{:>6} {:<9} {:>8} {:<18} {:>7}", or_dash(c.chance, chance_words), name_of(c.verdict),
+                      or_dash(c.needed, [&](pressure v) { return words(v, units); }), or_dash(c.coldest, both_scales),
+                      or_dash(c.longest, [&](length v) { return run_words(v, units); }))}});
   }
   return out;
 }
 
 std::string supply_table(const installation_answer& a, const installation& i, unit_system units) {
-  std::string out = fmt::format("{} {:>9} {:>4} {:>9} {:>9} {:>6}\n", fitted("supply", point_width), "holds", "days",
-                                "gets/day", "asks/day", "dose %");
+  std::string out =
+      table_row({{"supply", point_width},
+                 {fmt::format("{:>9} {:>4} {:>9} {:>9} {:>6}", "holds", "days", "gets/day", "asks/day", "dose %")}});
   const auto vol = [&](volume v) { return words(v, units); };
   const auto dose = [&](volume v) { return dose_words(v, units); };
   for (const point_answer& p : a.points) {
     const line_answer& c = p.check;
-    out += fmt::format(
-        "{} {:>9} {:>4} {:>9} {:>9} {:>6}\n", fitted(i.lines[p.line].point, point_width), vol(c.line_volume),
-        or_dash(c.residence, [](duration d) { return fmt::format("{:.0f}", in_days(d)); }), or_dash(c.daily, dose),
-        or_dash(c.asked, dose), or_dash(c.dose_share, [](double s) { return fmt::format("{:.0f}", 100.0 * s); }));
+    out += table_row({{i.lines[p.line].point, point_width},
+                      {fmt::format("{:>9} {:>4} {:>9} {:>9} {:>6}", vol(c.line_volume),
+                                   or_dash(c.residence, [](duration d) { return fmt::format("{:.0f}", in_days(d)); }),
+                                   or_dash(c.daily, dose), or_dash(c.asked, dose),
+                                   or_dash(c.dose_share, [](double s) { return fmt::format("{:.0f}", 100.0 * s); }))}});
   }
   return out +
          wrapped(
@@ -100,19 +104,19 @@ std::string supply_table(const installation_answer& a, const installation& i, un
 std::string filling_table(const installation_answer& a, const installation& i, unit_system units) {
   const bool single = i.type == system_type::single_line;
   const auto press = [&](pressure v) { return words(v, units); };
-  std::string out = fmt::format("{} {:>8} {:>9} {:>7}{}\n", fitted("filling", point_width), "front", "swallows",
-                                "delay", single ? fmt::format(" {:>11} {:>9}", "stays", "resets") : "");
+  std::string out = table_row({{"filling", point_width},
+                               {fmt::format("{:>8} {:>9} {:>7}{}", "front", "takes up", "delay",
+                                            single ? fmt::format(" {:>11} {:>9}", "stays", "resets") : "")}});
   for (const point_answer& p : a.points) {
     const line_answer& c = p.check;
-    out +=
-        fmt::format("{} {:>8} {:>9} {:>7}", fitted(i.lines[p.line].point, point_width),
-                    or_dash(c.front_reach, [&](length v) { return run_words(v, units); }),
-                    or_dash(c.swallowed, [&](volume v) { return words(v, units); }), or_dash(c.delay, duration_words));
-    if (single) out += fmt::format(" {:>11} {:>9}", or_dash(c.residual, press), or_dash(c.reset, press));
-    out += "\n";
+    std::string figures =
+        fmt::format("{:>8} {:>9} {:>7}", or_dash(c.front_reach, [&](length v) { return run_words(v, units); }),
+                    or_dash(c.uptake, [&](volume v) { return words(v, units); }), or_dash(c.delay, duration_words));
+    if (single) figures += fmt::format(" {:>11} {:>9}", or_dash(c.residual, press), or_dash(c.reset, press));
+    out += table_row({{i.lines[p.line].point, point_width}, {figures}});
   }
   return out +
-         wrapped(fmt::format("front: how far the pressure goes into such a line. swallows: taken up by grease and "
+         wrapped(fmt::format("front: how far the pressure goes into such a line. takes up: held by grease and "
                              "walls before the full flow stands at the point; delay: the time that takes (- where "
                              "the wall of a tube is not given).{}",
                              single ? " stays: left in the supply after relief, at this confidence; the meters "

@@ -9,9 +9,9 @@
 namespace coldgrease::inline v0 {
 
 using detail::bullets;
-using detail::fitted;
 using detail::or_none;
 using detail::row;
+using detail::table_row;
 using detail::words;
 using detail::wrapped;
 
@@ -30,17 +30,25 @@ std::string_view mark_of(const judged_reading& j) {
 }
 
 std::string readings_table(const grease_lesson& l, const fleet& f, unit_system units) {
-  std::string out = fmt::format("\n{} {} {} {:>10} {:>9} {:>6} {:>6} {:>6}\n", fitted("date", 10), fitted("vehicle", 7),
-                                fitted("at", 17), "gauge", "expected", "times", "off by", "factor");
+  constexpr std::size_t date = 10, vehicle = 7, at = 17;
+  std::string out =
+      "\n" +
+      table_row({{"date", date},
+                 {"vehicle", vehicle},
+                 {"at", at},
+                 {fmt::format("{:>10} {:>9} {:>6} {:>6} {:>6}", "gauge", "expected", "times", "off by", "factor")}});
   for (const judged_reading& j : l.readings) {
     const reading& r = f.taken[j.reading];
     const pressure has = conditions_of(f.installations[j.installation], r.at, usual_confidence).available;
     const bool told = j.use != reading_use::says_nothing;
-    out += fmt::format(
-        "{} {} {} {:>10} {:>9} {:>6} {:>6} {:>6}{}\n", text_of(r.day), fitted(r.vehicle, 7),
-        fitted(both_scales(r.at), 17), shown_words(j, r, has, units), j.expected ? words(*j.expected, units) : "-",
-        told ? fmt::format("{:.2f}", j.over_expected) : "-", j.deviations ? fmt::format("{:+.1f}", *j.deviations) : "-",
-        told ? fmt::format("{:.2f}", j.spread_90) : "-", mark_of(j));
+    out += table_row(
+        {{text_of(r.day), date},
+         {r.vehicle, vehicle},
+         {both_scales(r.at), at},
+         {fmt::format("{:>10} {:>9} {:>6} {:>6} {:>6}{}", shown_words(j, r, has, units),
+                      j.expected ? words(*j.expected, units) : "-", told ? fmt::format("{:.2f}", j.over_expected) : "-",
+                      j.deviations ? fmt::format("{:+.1f}", *j.deviations) : "-",
+                      told ? fmt::format("{:.2f}", j.spread_90) : "-", mark_of(j))}});
   }
   return out +
          wrapped(

@@ -4,6 +4,7 @@
 
 #include "base/format.hpp"
 #include "coldgrease/base/quantity_text.hpp"
+#include "report/decision.hpp"
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
@@ -13,11 +14,11 @@ using detail::bore_words;
 using detail::bullets;
 using detail::chance_words;
 using detail::class_words;
-using detail::fitted;
 using detail::month_name;
 using detail::number_words;
 using detail::rule;
 using detail::run_words;
+using detail::table_row;
 using detail::words;
 using detail::wrapped;
 
@@ -27,8 +28,6 @@ std::string point_words(const point_index& p, std::span<const installation> inst
   const installation& i = installations[p.installation];
   return fmt::format("{} ({})", i.lines[p.line].point, i.name);
 }
-
-std::string fill_words(const fill& f) { return detail::months_words(f.from_month, f.to_month); }
 
 char mark(const grease_month& g) {
   if (g.excluded != exclusion::none) return 'x';
@@ -46,29 +45,22 @@ std::string grease_to_ask(const supplier_question& q) {
                      number_words(in_pascal_second(q.apparent_max)), both_scales(q.temperature), in_per_second(q.rate));
 }
 
-std::string coldest_share(const pick_answer& answer) { return fmt::format("coldest {:g} %", 100.0 * answer.share); }
-
-std::string decision_row(std::string_view route, const fill& f, std::span<const grease> stock) {
-  const grease& g = stock[f.grease];
-  return fmt::format("{} {} {} {} {:>6}\n", fitted(route, 22), fitted(fill_words(f), 12), fitted(g.name(), 26),
-                     fitted(class_words(g), 5), chance_words(f.chance));
-}
-
 std::string decision_table(const pick_answer& answer, std::span<const grease> stock) {
-  std::string out = fmt::format("{} {} {} {} {}\n", fitted("route", 22), fitted("pumped", 12), fitted("grease", 26),
-                                "NLGI ", "chance");
+  constexpr std::size_t route = 22, days = 17, name = 24, nlgi = 5;
+  std::string out = table_row({{"route", route}, {"pumped", days}, {"grease", name}, {"NLGI", nlgi}, {"chance"}});
   for (const route_pick& r : answer.routes) {
-    if (r.year) {
-      out += decision_row(r.route, *r.year, stock);
-    } else if (!r.seasons.empty()) {
-      for (std::size_t i = 0; i < r.seasons.size(); ++i)
-        out += decision_row(i == 0 ? r.route : "", r.seasons[i], stock);
-    } else {
-      out += fmt::format("{} {}: see {}\n", fitted(r.route, 22), "NO GREASE OF THE STOCK SERVES IT",
-                         r.would_help.empty() ? "its notes" : "what would help");
+    if (!r.decided.served()) out += table_row({{r.route, route}, {"NO GREASE OF THE STOCK SERVES IT: see its page"}});
+    for (const fill& f : r.decided.fills) {
+      const grease& g = stock[f.grease];
+      out += table_row({{&f == &r.decided.fills.front() ? r.route : "", route},
+                        {detail::pumped_words(f, r), days},
+                        {g.name(), name},
+                        {class_words(g), nlgi},
+                        {fmt::format("{:>6}", chance_words(f.chance))}});
     }
   }
-  return out;
+  return out + detail::design_footnote(std::ranges::any_of(
+                   answer.routes, [](const route_pick& r) { return r.by_design_values && r.decided.served(); }));
 }
 
 /// The month in which a tow is worst.
@@ -78,65 +70,74 @@ const tow_month& worst_month(const tow_pick& t) {
 
 std::string tow_table(const pick_answer& answer) {
   if (answer.tows.empty()) return {};
-  constexpr std::size_t name_width = 28;
+  constexpr std::size_t name = 28, served = 6, in = 5, by = 31;
   std::string out =
       "\n" +
       wrapped(
           "Fills coupled on one road: the tow is served only if all of them are, and the "
           "smallest chance is its own.") +
-      "\n" +
-      fmt::format("{} {:<6} {:>6} {:<5} {}\n", fitted("tow", name_width), "served", "chance", "in", "by the fill of");
+      "\n" + table_row({{"tow", name}, {"served", served}, {"chance", served}, {"in", in}, {"by the fill of", by}});
   for (const tow_pick& t : answer.tows) {
     const tow_month& worst = worst_month(t);
-    // A name that its column cannot hold stands above its row; that of the fill wraps within its own.
-    const bool fits = fitted(t.tow, name_width).starts_with(t.tow);
-    if (!fits) out += wrapped(t.tow, 2) + "\n";
-    out += wrapped(fmt::format("{} {:<6} {:>6} {:<5} {}", fitted(fits ? t.tow : "", name_width),
-                               t.served ? "yes" : "NO", worst.chance ? chance_words(*worst.chance) : "n/s",
-                               month_name(static_cast<int>(&worst - t.months.data()) + 1),
-                               answer.routes[worst.weakest].route),
-                   name_width + 21) +
-           "\n";
+    out += table_row({{t.tow, name},
+                      {t.served ? "yes" : "NO", served},
+                      {fmt::format("{:>6}", worst.chance ? chance_words(*worst.chance) : "n/s"), served},
+                      {std::string(month_name(static_cast<int>(&worst - t.months.data()) + 1)), in},
+                      {answer.routes[worst.weakest].route, by}});
   }
   return out;
 }
 
 std::string month_table(const pick_answer& answer, const route_pick& r, std::span<const grease> stock) {
-  std::string out = fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", "", coldest_share(answer),
-                                fmt::format("{:g}-year minimum", answer.return_years), fitted("grease", 17), "chance",
-                                "hours", "spell");
+  constexpr std::size_t month = 3, degrees = 18, name = 17;
+  std::string out = table_row({{"", month},
+                               {fmt::format("coldest {:g} %", 100.0 * answer.share), degrees},
+                               {fmt::format("{:g}-year minimum", answer.return_years), degrees},
+                               {"grease", name},
+                               {"chance  hours spell"}});
   for (const month_pick& m : r.months) {
     const grease_month& g = m.greases[m.shown];
     const auto text = [](const auto& value, std::string_view form) {
       return value ? fmt::format(fmt::runtime(form), *value) : std::string("-");
     };
-    out += fmt::format("{:<5}{:<18}{:<18}{} {:>6} {:>6} {:>5}\n", month_name(m.month), both_scales(m.design),
-                       m.return_minimum ? both_scales(*m.return_minimum) : "-",
-                       fitted(m.picked ? stock[g.grease].name() : "none", 17), g.chance ? chance_words(*g.chance) : "-",
-                       text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"));
+    const std::string& shown = stock[g.grease].name();
+    out += table_row({{std::string(month_name(m.month)), month},
+                      {both_scales(m.design), degrees},
+                      {m.return_minimum ? both_scales(*m.return_minimum) : "-", degrees},
+                      {!m.picked             ? "(" + shown + ")"
+                       : m.pumped.size() > 1 ? shown + " *"
+                                             : shown,
+                       name},
+                      {fmt::format("{:>6} {:>6} {:>5}", g.chance ? chance_words(*g.chance) : "-",
+                                   text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"))}});
   }
+  if (std::ranges::any_of(r.months, [](const month_pick& m) { return m.pumped.size() > 1; }))
+    out += "* on its coldest days; another grease on others.\n";
+  if (!std::ranges::all_of(r.months, &month_pick::picked))
+    out += "(in brackets) none is pumped; the figures are those of the nearest.\n";
   out += wrapped(
-             "hours, spell: hours a year, and the longest run of hours on record, colder than a grease that may still "
-             "stand in the lines passes (than the nearest one passes where none is picked).") +
+             "A month shows its coldest five days, judged by the hours of the 31 days around them. hours, spell: hours "
+             "a year, and the longest run of hours on record, colder than a grease that may still "
+             "stand in the lines passes.") +
          "\n";
   return out;
 }
 
 std::string chance_table(const route_pick& r, std::span<const grease> stock) {
-  std::string out = fmt::format("{}", fitted("chance in %", 20));
-  for (int month = 1; month <= 12; ++month) out += fmt::format("{:>5}", month_name(month));
-  out += "\n";
+  constexpr std::size_t name = 19;
+  std::string months;
+  for (int month = 1; month <= 12; ++month) months += fmt::format("{:>5}", month_name(month));
+  std::string out = table_row({{"chance in %", name}, {months}});
   for (std::size_t g = 0; g < stock.size(); ++g) {
-    out += fitted(stock[g].name(), 20);
+    std::string chances;
     for (const month_pick& m : r.months) {
       const grease_month& gm = m.greases[g];
-      out += gm.chance ? fmt::format("{:>4.0f}{}", std::min(99.0, 100.0 * *gm.chance), mark(gm))
-                       : fmt::format("{:>4}{}", "n/s", mark(gm));
+      chances += gm.chance ? fmt::format("{:>4.0f}{}", std::min(99.0, 100.0 * *gm.chance), mark(gm))
+                           : fmt::format("{:>4}{}", "n/s", mark(gm));
     }
-    while (out.ends_with(' ')) out.pop_back();
-    out += "\n";
+    out += table_row({{stock[g].name(), name}, {chances}});
   }
-  out += "+ flows   ? doubtful   - stalls   n/s not shown   x excluded (limits)\n";
+  out += "+ flows   ? doubtful   - stalls   n/s not shown\nx excluded by a limit or rule on some of its days\n";
   const std::string oils = detail::oils_in_doubt(stock);
   return oils.empty() ? out : out + wrapped(oils + ".") + "\n";
 }
@@ -150,33 +151,22 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
   for (const std::size_t i : r.installations)
     names += fmt::format("{}{}", names.empty() ? "" : "; ", installations[i].name);
   out += detail::row("systems", names);
-  if (r.year) {
-    const grease& g = stock[r.year->grease];
-    out += detail::row("whole year", fmt::format("{}, NLGI {}, chance {} in the worst month", g.name(), class_words(g),
-                                                 chance_words(r.year->chance)));
-  } else {
-    out += detail::row("whole year", "no grease of the stock passes every month");
+  if (r.by_design_values)
+    out += detail::row("DESIGN VALUES", "published values alone: one grease, no seasons, no summer");
+  out += detail::unserved_rows(r);
+  for (const fill& f : r.decided.fills) {
+    out += detail::row(&f == &r.decided.fills.front() ? "fills" : "", detail::fill_words(f, stock));
+    if (const std::string basis = detail::basis_words(f, answer.risk); !basis.empty()) out += detail::row("", basis);
   }
-  const bool split = r.seasons.size() > 1;
-  if (!split && answer.seasons > 1)
-    out += detail::row("two fills",
-                       r.year ? "no split lets a stiffer grease stand in summer" : "no split of the year passes");
-  for (const fill& f : r.seasons) {
-    if (!split) break;
-    const grease& g = stock[f.grease];
-    out += detail::row(
-        &f == &r.seasons.front() ? (r.year ? "or two fills" : "two fills") : "",
-        fmt::format("{}: {}, NLGI {}, chance {}", fill_words(f), g.name(), class_words(g), chance_words(f.chance)));
-  }
-  out += detail::row("carry-over",
-                     fmt::format("a fill lasts {:.0f} days in reservoir and lines: each is judged until it is used up",
-                                 in_days(r.carry_over)));
-  const auto caution = [&](const fill& f) {
-    if (f.hot_months.empty()) return;
-    out += detail::row("caution", detail::leak_caution(stock[f.grease], f.hot_months));
+  const auto also = [&](std::string_view name, const std::string& text) {
+    if (!text.empty()) out += detail::row(name, text);
   };
-  if (r.year) caution(*r.year);
-  if (split) std::ranges::for_each(r.seasons, caution);
+  also("at a change", detail::practice_words(r, answer.at_change.has_value(), answer.currency));
+  also("money", detail::year_money_words(r.decided, answer.currency));
+  also("if purged", detail::if_purged_words(r, stock, answer.currency));
+  also("otherwise", detail::otherwise_words(r, answer.prefer, stock, answer.currency));
+  for (const fill& f : r.decided.fills) also("caution", detail::leak_caution(f, stock));
+  for (const std::string& text : r.missing) also("MISSING", text);
   for (const std::string& note : r.notes) out += detail::row("note", note);
   for (const std::string& note : r.evidence) out += detail::row("evidence", note);
   out += fmt::format("\n{}\n{}", month_table(answer, r, stock), chance_table(r, stock));
@@ -192,10 +182,7 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
                    2) +
            "\n";
 
-  std::vector<std::string> help;
-  for (const remedy& fix : r.would_help) help.push_back(advice(fix, installations, stock, units));
-  const bool by_line = !r.would_help.empty() && !r.would_help.front().colder_oil;
-  out += bullets(by_line ? "\nWhat would help (any one change on each line named)" : "\nWhat would help", help);
+  out += detail::help_words(r.would_help, installations, stock, units);
 
   const std::string shown_class = class_words(stock[coldest.shown]);
   if (!coldest.published_rules.empty())
@@ -210,6 +197,44 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
            "\n";
   }
   return out;
+}
+
+/// The installation, the temperature and the nearest grease, which its remedies have in common.
+std::string about(const remedy& r, std::span<const installation> installations, std::span<const grease> stock) {
+  const std::string& name = installations[r.point.installation].name;
+  const grease& nearest = stock[r.grease];
+  if (r.colder_oil)
+    return fmt::format("{}: no change of a line helps; the oil of the nearest grease, {}, is good down to {}", name,
+                       nearest.name(), nearest.oil_bound() ? both_scales(*nearest.oil_bound()) : "nothing");
+  return fmt::format("{}, {} with {}", name, both_scales(r.at), nearest.name());
+}
+
+/// What would let the line pass, in the order of what is done with least: another grease, the point, the tube, its run.
+std::string ways_of(const remedy& r, std::span<const installation> installations, unit_system units) {
+  const line& l = installations[r.point.installation].lines[r.point.line];
+  if (r.colder_oil)
+    return fmt::format("ask for an oil that is good at {}{}", both_scales(r.at),
+                       r.ask_supplier
+                           ? fmt::format(", and {}, for {}, the hardest point", grease_to_ask(*r.ask_supplier), l.point)
+                           : "");
+  std::vector<std::string> ways;
+  double narrowest = in_metre(l.segments.front().bore), run = 0.0;
+  for (const segment& s : l.segments) {
+    narrowest = std::min(narrowest, in_metre(s.bore));
+    run += in_metre(s.length);
+  }
+  if (r.ask_supplier) ways.push_back(grease_to_ask(*r.ask_supplier));
+  if (r.outlet)
+    ways.push_back(fmt::format("{} at the point instead of {}", words(*r.outlet, units),
+                               words(l.outlet.value_or(assumed_outlet()), units)));
+  if (r.bore)
+    ways.push_back(fmt::format("a bore of {} instead of {}{}", bore_words(*r.bore, units),
+                               bore_words(metre(narrowest), units),
+                               l.segments.size() > 1 ? " (all segments by the same factor)" : ""));
+  if (r.length)
+    ways.push_back(
+        fmt::format("a length of {} instead of {}", run_words(*r.length, units), run_words(metre(run), units)));
+  return fmt::format("{}: {}", l.point, fmt::join(ways, "; or "));
 }
 
 }  // namespace
@@ -257,49 +282,29 @@ std::string reason(const grease_month& g, std::span<const installation> installa
   return "nothing is known of it this cold";
 }
 
-std::string advice(const remedy& r, std::span<const installation> installations, std::span<const grease> stock,
-                   unit_system units) {
-  const line& l = installations[r.point.installation].lines[r.point.line];
-  const std::string where = point_words(r.point, installations);
-  const grease& nearest = stock[r.grease];
-  if (r.colder_oil) {
-    std::string out = fmt::format("no change of a line helps: the oil of the nearest grease, {}, is good down to {}; ",
-                                  nearest.name(), nearest.oil_bound() ? both_scales(*nearest.oil_bound()) : "nothing");
-    out += fmt::format("ask for an oil that is good at {}", both_scales(r.at));
-    if (r.ask_supplier)
-      out += fmt::format(", and {}, for {}, the hardest point", grease_to_ask(*r.ask_supplier), where);
-    return out;
+std::vector<advice> advice_on(std::span<const remedy> remedies, std::span<const installation> installations,
+                              std::span<const grease> stock, unit_system units) {
+  std::vector<advice> groups;
+  for (const remedy& r : remedies) {
+    if (&r == &remedies.front() || r.point.installation != (&r - 1)->point.installation)
+      groups.push_back({about(r, installations, stock), {}});
+    groups.back().ways.push_back(ways_of(r, installations, units));
   }
-  std::string out = fmt::format("{}, {} with {}: ", where, both_scales(r.at), nearest.name());
-  std::string ways;
-  const auto way = [&](const std::string& text) { ways += (ways.empty() ? "" : "; or ") + text; };
-  double narrowest = in_metre(l.segments.front().bore), run = 0.0;
-  for (const segment& s : l.segments) {
-    narrowest = std::min(narrowest, in_metre(s.bore));
-    run += in_metre(s.length);
-  }
-  if (r.bore)
-    way(fmt::format("a bore of {} instead of {}{}", bore_words(*r.bore, units), bore_words(metre(narrowest), units),
-                    l.segments.size() > 1 ? " (all segments by the same factor)" : ""));
-  if (r.length)
-    way(fmt::format("a length of {} instead of {}", run_words(*r.length, units), run_words(metre(run), units)));
-  if (r.outlet)
-    way(fmt::format("{} at the point instead of {}", words(*r.outlet, units),
-                    words(l.outlet.value_or(assumed_outlet()), units)));
-  if (r.ask_supplier) way(grease_to_ask(*r.ask_supplier));
-  return out + ways;
+  return groups;
 }
 
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,
                     std::span<const grease> stock, unit_system units) {
   std::string out = answer.about.empty() ? std::string() : wrapped(answer.about) + "\n\n";
   out += wrapped(fmt::format(
-             "What to put in, and when. A grease passes a month if at least {:.0f} of 100 greases of its description "
-             "reach every point at the {} of the month's hours.",
-             100.0 * answer.confidence, coldest_share(answer))) +
+             "What to put in, and when. A grease passes a day if at least {:.0f} of 100 greases of its description "
+             "reach every point in the coldest {:g} % of the hours of the 31 days around it; it is judged until the "
+             "last of it is used up. Preferred "
+             "of all that passes ({}): {}.",
+             100.0 * answer.confidence, 100.0 * answer.share, name_of(answer.prefer),
+             detail::preference_words(answer.prefer))) +
          "\n\n";
-  if (const std::string oils = detail::oils_in_doubt(stock); !oils.empty())
-    out += wrapped("WARNING: " + oils + ".", 9) + "\n\n";
+  out += detail::missing_words(answer.missing);
   out += decision_table(answer, stock) + tow_table(answer) + "\n";
   for (const route_pick& r : answer.routes) out += route_page(answer, r, installations, stock, units) + "\n";
   std::vector<std::string> sources;

@@ -78,8 +78,8 @@ std::string fault_numbers(dose_fault f, const line_answer& a, unit_system units)
     case dose_fault::too_much:
       return fmt::format("{} a day, {} asked for", dose_words(*a.daily, units), dose_words(*a.asked, units));
     case dose_fault::stays_long: return fmt::format("{:.0f} days", in_days(*a.residence));
-    case dose_fault::swallowed:
-      return fmt::format("takes up {}, dose {}", dose_words(*a.swallowed, units), dose_words(*a.dose, units));
+    case dose_fault::taken_up:
+      return fmt::format("takes up {}, dose {}", dose_words(*a.uptake, units), dose_words(*a.dose, units));
   }
   return {};
 }
@@ -113,13 +113,6 @@ std::string number_words(double v) {
 }
 
 std::string_view month_name(int month) { return name_of_month(month).substr(0, 3); }
-
-std::string leak_caution(const grease& g, const std::vector<int>& hot_months) {
-  std::vector<std::string> names;
-  for (const int m : hot_months) names.emplace_back(month_name(m));
-  return fmt::format("{} is soft, and {} or more is met in {}: look for leaks", g.name(), both_scales(hot_caution()),
-                     joined(names));
-}
 
 std::string chance_words(double chance) { return fmt::format("{:.2f}", std::min(0.99, chance)); }
 
@@ -175,12 +168,6 @@ std::string whole_degrees(temperature t) {
 
 std::string day_words(const day_of_year& d) { return fmt::format("{} {}", d.day, month_name(d.month)); }
 
-/// "from 12 Sep", by the weather's own dates where they are known, else by the month.
-std::string start_words(const planned_fill& f) {
-  if (f.from_month == 1 && f.to_month == 12 && !f.start) return "all year";
-  return fmt::format("from {}", f.start ? day_words(*f.start) : fmt::format("1 {}", month_name(f.from_month)));
-}
-
 std::string step_words(temperature_step s) {
   return fmt::format("{:+.1f} K ({:+.1f} F)", in_kelvins(s), 1.8 * in_kelvins(s));
 }
@@ -189,18 +176,6 @@ std::string mass_words(mass m) {
   if (in_kilogram(m) >= 1000.0)
     return fmt::format("{:.0f} kg ({:.0f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
   return fmt::format("{:.1f} kg ({:.1f} lb)", in_kilogram(m), in_kilogram(m) / factor::pound);
-}
-
-std::string money(double v) { return fmt::format("{:.2f}", v); }
-
-std::string money_more(double v, double than) {
-  const auto cents = [](double x) { return std::round(100.0 * x) / 100.0; };
-  return fmt::format("{:.2f}", cents(v) - cents(than));
-}
-
-std::string months_words(int from_month, int to_month) {
-  if (from_month == 1 && to_month == 12) return "all year";
-  return fmt::format("{} to {}", month_name(from_month), month_name(to_month));
 }
 
 std::string duration_words(duration d) {
@@ -285,6 +260,15 @@ std::span<const std::string_view> caution_list() {
       "an estimate, no test of the grease in hand. The documents of the vehicle's, the parts' and the pump's makers, "
       "local rules and a qualified person come first."};
   return list;
+}
+
+std::string at_walls_words(const changeover_answer& a) {
+  std::vector<std::string> left;
+  for (const old_at_walls& w : a.at_walls)
+    left.push_back(
+        fmt::format("{:.0f} % after {:g} volume{}", 100.0 * w.share, w.volumes, w.volumes == 1.0 ? "" : "s"));
+  return fmt::format("of the old grease in that line there stay {}, at {} by the new one's flow curve", joined(left),
+                     both_scales(a.pumped_at));
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -10,7 +10,7 @@
 
 #include "coldgrease/line/doses.hpp"
 #include "coldgrease/plan/changeover.hpp"
-#include "coldgrease/plan/season_plan.hpp"
+#include "coldgrease/plan/plan.hpp"
 #include "coldgrease/report/text.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -36,8 +36,6 @@ std::vector<std::string> dose_warnings(std::span<const point_answer> points, con
 /// Four digits, without an exponent for anything a grease is described by: "17850", "22.45".
 std::string number_words(double v);
 std::string_view month_name(int month);
-/// A soft grease in hot months: look for leaks.
-std::string leak_caution(const grease& g, const std::vector<int>& hot_months);
 /// No estimate is certain: a chance is never shown as 1.
 std::string chance_words(double chance);
 /// "chance 0.85, 0.80 asked for": with the digits that tell a chance below what is asked for from it.
@@ -57,19 +55,12 @@ std::string joined(const std::vector<std::string>& texts);
 
 /// "6.9 kg (15.1 lb)".
 std::string mass_words(mass m);
-std::string money(double v);
-/// How much one is more than another, by the figures that money() shows.
-std::string money_more(double v, double than);
 /// A difference of temperature: "+6.2 K (+11.1 F)".
 std::string step_words(temperature_step s);
 /// Both scales without decimals, for pictures: "-35 C (-31 F)" with degree signs.
 std::string whole_degrees(temperature t);
 /// "12 Sep".
 std::string day_words(const day_of_year& d);
-/// "from 12 Sep", by the weather's own dates where they are known, else by the month; "all year".
-std::string start_words(const planned_fill& f);
-/// "Sep to Mar", "all year".
-std::string months_words(int from_month, int to_month);
 std::string duration_words(duration d);
 /// What is known of a thickener, what one chart says of a pair, and what all do.
 std::string thickener_words(const std::string& asked, const std::string& known);
@@ -80,6 +71,8 @@ std::string oil_words(const oil_pair& p);
 std::string step_words(const oil_change& c);
 /// What a change of grease does to the coldest air that an installation passes in; empty where nothing is known.
 std::string coldest_words(const changeover_answer& a);
+/// What stays at the walls of the line that waits longest, after so many of its volumes.
+std::string at_walls_words(const changeover_answer& a);
 /// Eight hexadecimal digits, or "-".
 std::string checksum_words(std::optional<std::uint32_t> sum);
 /// "below 1 %", "38 %".

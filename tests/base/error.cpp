@@ -1,5 +1,6 @@
 // What an error keeps, and the one line that it shows.
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/one_line.hpp"
 
 #include <doctest/doctest.h>
 
@@ -38,7 +39,23 @@ TEST_CASE("case: control characters and bytes that are no UTF-8 are shown as esc
   CHECK(std::string(e.what()) == R"(a\nb.json: has\r\nlines; expected one\tline)");
 }
 
-TEST_CASE("law: values are cut at 60 bytes and lines at 300, never within a character; the end of a path stays") {
+TEST_CASE("law: what moves the cursor or turns a line is escaped or refused, all else is neither") {
+  for (const char* bad : {"a\nb", "a\rb", "a\tb", "a\x1b[2Jb", "a\x7f", "a\u0085", "a\u009b", "a\u2028b", "a\u2029b",
+                          "\u202ea", "\u202d", "\u202a", "\u2066", "\u2069", "\xe9", "\xe2\x80", "\xed\xa0\x80"}) {
+    CHECK(on_one_line(bad) != bad);
+    CHECK(on_one_line(bad).find('\\') != std::string::npos);
+    CHECK_THROWS_AS(check_one_line(bad), input_error);
+  }
+  for (const char* good :
+       {"", "north", "100 \u00b0C", "\u05d0\u05d1", "\u200e", "\u2027\u202f", "\u2065", "\U0001f69a"}) {
+    CHECK(on_one_line(good) == good);
+    CHECK_NOTHROW(check_one_line(good));
+  }
+  CHECK(refusal([] { check_one_line("a\nb", "name"); }) ==
+        R"(name: "a\nb" holds a line break or another control character; expected plain text on one line)");
+}
+
+TEST_CASE("law: values are cut at 60 bytes and lines at 300, never within a character, the end of a path stays") {
   const std::string long_text(500, 'x');
   CHECK(in_quotes(long_text).size() == 60 + 3 + 2);
   for (std::size_t shift = 0; shift < 4; ++shift) {

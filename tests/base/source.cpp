@@ -2,6 +2,9 @@
 #include "coldgrease/base/source.hpp"
 
 #include <doctest/doctest.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
 #include <zlib.h>
 
 #include <filesystem>
@@ -135,6 +138,36 @@ TEST_CASE("case: below a root, every file that is named must lie in it, links re
       CHECK(refused.find("lies outside of") != std::string::npos);
     }
   }
+}
+
+TEST_CASE("case: what is named inside a file must be a regular file, what is named outright may be a pipe") {
+  const scratch_folder folder("coldgrease_source_pipe");
+  const std::string pipe = folder / "pipe";
+  REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+  const auto refused = [](const source& file) { return refusal([&] { file.read(file_kind::points); }); };
+  const std::string fault = ": is a pipe, a socket or a device; expected a regular file";
+  // Nobody writes to it: what opened it would wait for ever.
+  CHECK(refused(source(folder / "fleet.json").named("pipe", by)) == "fleet.json: /greases: " + pipe + fault);
+  CHECK(refused(source("fleet.json").named("/dev/zero", by)) == "fleet.json: /greases: /dev/zero" + fault);
+  CHECK(refused(source(pipe).untrusted()) == pipe + fault);
+  CHECK(refused(source("/dev/zero")) == "/dev/zero: holds more than 1 MiB; expected a smaller file");
+  const pid_t writer = ::fork();
+  if (writer == 0) {
+    std::ofstream(pipe) << "a text";
+    ::_exit(0);
+  }
+  CHECK(source(pipe).read(file_kind::points).bytes == "a text");
+  ::waitpid(writer, nullptr, 0);
+}
+
+TEST_CASE("case: a root holds for a file that somebody untrusted names, and not for one that is named outright") {
+  const scratch_folder folder("coldgrease_source_untrusted");
+  const source outside = folder.write("secret", "s"), inside = folder.write("in/file", "f");
+  const std::string root = folder / "in";
+  CHECK(outside.below(root).read(file_kind::points).bytes == "s");
+  CHECK(inside.below(root).untrusted().read(file_kind::points).bytes == "f");
+  CHECK(refusal([&] { outside.below(root).untrusted().read(file_kind::points); }).find("lies outside of") !=
+        std::string::npos);
 }
 
 TEST_CASE("case: a root holds without a name, for an opener, and for names that no folder can have") {

@@ -50,4 +50,9 @@ int main() {
       }
     }
   }
+  constexpr int stiff = 3000;
+  const hidden::finding f = hidden::find_out_twice_as_stiff(g, i, stiff);
+  std::printf(
+      "%d greases twice as stiff as described, ten readings: median error %.2f K, %.1f %% flow less cold than told\n",
+      stiff, f.median_error(), 100.0 * f.less_cold / static_cast<double>(f.errors.size()));
 }

@@ -12,7 +12,8 @@
 #include <numbers>
 #include <random>
 
-#include "coldgrease/plan/season_plan.hpp"
+#include "coldgrease/climate/statistics.hpp"
+#include "coldgrease/plan/plan.hpp"
 
 using namespace coldgrease;
 
@@ -47,7 +48,7 @@ fleet make_fleet(const std::filesystem::path& folder) {
                          .kv100 = mm2_per_s(g % 2 == 0 ? 14.7 : 8.0),
                          .pour = celsius(g % 2 == 0 ? -24 : -54),
                          .oil = g % 2 == 0 ? oil_type::mineral : oil_type::pao,
-                         .price = 3.0 + g % 5});
+                         .price = mass_price{3.0 + g % 5, "EUR"}});
   installation i{.name = "system", .available = bar(250), .reservoir = litre(1), .interval = hour(1)};
   for (int l = 0; l < lines; ++l)
     i.lines.push_back({.point = fmt::format("point {}", l),
@@ -128,7 +129,7 @@ int main() {
   fmt::print("general way     {:8.1f} s for all routes (one route, scaled; checksum {:.1f}), {:.0f} times pick\n",
              general * routes, checksum, general * routes / pick_s);
   std::size_t served = 0;
-  for (const route_pick& r : picked.routes) served += !r.seasons.empty();
+  for (const route_pick& r : picked.routes) served += r.decided.served();
   fmt::print("routes served   {}\n", served);
   std::filesystem::remove_all(folder);
 }

@@ -5,12 +5,12 @@ const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', '
 /// A cell is broken where it pleases, at a hyphen too: words are compared without either.
 const solid = (words) => words.replace(/[\s\u00ad-]+/gu, '');
 
-function start_of(fill) {
-  if (fill.start) {
-    const [month, day] = fill.start.split('-').map(Number);
-    return `from ${day} ${months[month - 1]}`;
-  }
-  return fill.from_month === 1 && fill.to_month === 12 ? 'all year' : `from 1 ${months[fill.from_month - 1]}`;
+function days_of(fill) {
+  const words = (day) => {
+    const [month, at] = day.split('-').map(Number);
+    return `${at} ${months[month - 1]}`;
+  };
+  return fill.days === 365 ? 'all year' : `${words(fill.from)} to ${words(fill.to)}`;
 }
 
 /// Sentences that say what of `answer` (the JSON) is missing in `text`: for each route its greases and their dates
@@ -34,7 +34,7 @@ export function missing_decisions(text, answer) {
     at = there < 0 ? here + 1 : there;
     if (r.fills.length === 0 && !/none/u.test(rows)) missing.push(`${r.route}: that no grease serves`);
     for (const fill of r.fills) {
-      for (const words of [fill.grease, start_of(fill)]) {
+      for (const words of [fill.grease, days_of(fill)]) {
         if (!rows.includes(solid(words))) missing.push(`${r.route}: ${words}`);
       }
     }

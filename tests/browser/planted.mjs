@@ -16,7 +16,8 @@ export const planted = [
   'Letter: the printed words lack ',
 ];
 
-/// The page with all of them; the decision loses the grease of the first route.
+/// The page with all of them; the decision loses the grease of the first route, and the page its content policy, under
+/// which no script would run.
 export function with_planted(html, answer) {
   const words = `<p style="color:#aaa" id="planted">pale</p><p id="planted">twice</p>
 <div style="width:2000px;margin-left:0;position:absolute;left:0">wide</div>
@@ -27,5 +28,7 @@ export function with_planted(html, answer) {
   const table = html.indexOf('What to pump');
   const grease = answer.plan.routes[0].fills[0].grease;
   const spoilt = html.slice(0, table) + html.slice(table).replaceAll(grease, 'another');
-  return spoilt.replace('</main>', `${words}</main>`);
+  const open = spoilt.replace(/<meta http-equiv="Content-Security-Policy"[^>]*>/, '');
+  if (open === spoilt) throw new Error('the page has no content policy');
+  return open.replace('</main>', `${words}</main>`);
 }

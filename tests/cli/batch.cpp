@@ -84,7 +84,8 @@ std::vector<std::string> lines_of(const std::string& text) {
 /// A running batch that is asked and answers through pipes.
 class conversation {
  public:
-  explicit conversation(const std::string& jobs) {
+  /// @param tables  a folder to take the data tables from instead of its own
+  explicit conversation(const std::string& jobs, const std::string& tables = {}) {
     int in[2], out[2], err[2];
     if (::pipe2(in, O_CLOEXEC) != 0 || ::pipe2(out, O_CLOEXEC) != 0 || ::pipe2(err, O_CLOEXEC) != 0)
       throw std::runtime_error("cannot make a pipe");
@@ -94,6 +95,7 @@ class conversation {
       ::dup2(in[0], 0);
       ::dup2(out[1], 1);
       ::dup2(err[1], 2);
+      if (!tables.empty()) ::setenv("COLDGREASE_TABLES", tables.c_str(), 1);
       ::execl(COLDGREASE_TOOL, COLDGREASE_TOOL, "batch", "--jobs", jobs.c_str(), static_cast<char*>(nullptr));
       ::_exit(127);
     }
@@ -331,14 +333,14 @@ TEST_CASE("law: memory does not grow with the requests, nor with a line that has
 
 TEST_CASE("law: a slow request and a slow reader hold the batch back, so that it keeps little") {
   const scratch_folder folder;
-  const std::string slow = (folder.path() / "slow").string();
+  const std::string slow = (folder.path() / "compatibility.json").string();
   REQUIRE(::mkfifo(slow.c_str(), 0600) == 0);
   std::string requests;
   while (requests.size() < 8'000'000) requests += class_request;
   for (const bool first_is_slow : {true, false}) {
-    conversation talk("2");
-    // A file that nobody writes to yet: its request ends only when it is opened.
-    if (first_is_slow) talk.say(json{{"id", "slow"}, {"args", {"climate", slow}}}.dump() + "\n");
+    conversation talk("2", folder.path().string());
+    // A table that nobody writes yet, which who started the batch chose: a request for it ends when it is opened.
+    if (first_is_slow) talk.say(json{{"id", "slow"}, {"args", words{"tables"}}}.dump() + "\n");
     const std::size_t taken = talk.say_while_it_listens(requests);
     MESSAGE("taken before the first answer was: " << taken << " bytes");
     CHECK(taken > 0);
@@ -353,6 +355,48 @@ TEST_CASE("law: a slow request and a slow reader hold the batch back, so that it
       answers += talk.answer().value_or("").starts_with(R"({"id": 1, "exit": 0, )");
     CHECK(answers == taken / class_request.size());
   }
+}
+
+TEST_CASE("law: a request for the batch's own input, a pipe or a device is refused at once and takes nothing away") {
+  const scratch_folder folder;
+  const std::string pipe = (folder.path() / "pipe").string();
+  REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+  std::vector<words> asked{{"climate", pipe},
+                           {"pick", pipe},
+                           {"learn", COLDGREASE_TABLES_SOURCE "/demo/fleet.json", pipe},
+                           {"compare", COLDGREASE_TABLES_SOURCE "/demo/fleet.json", "--offers", pipe},
+                           {"fit", pipe, "--kind", "capillary"},
+                           {"curve", "--capillary", pipe, "--at", "-20 C"},
+                           {"curve", "--greases", pipe, "--grease", "x", "--at", "-20 C"},
+                           {"climate", "/dev/zero"},
+                           {"climate", "/dev/tty"},
+                           {"climate", "/dev/stdin"}};
+  for (int file = 0; file < 10; ++file) asked.push_back({"climate", "/proc/self/fd/" + std::to_string(file)});
+  std::size_t refused_by_type = 0;
+  for (const char* jobs : {"1", "3"}) {
+    conversation talk(jobs);
+    std::string requests;
+    for (const words& w : asked) requests += json{{"id", "refused"}, {"args", w}}.dump() + "\n" + class_request;
+    talk.say(requests);
+    for (const words& w : asked) {
+      CAPTURE(w.front());
+      CAPTURE(w.back());
+      const auto refused = talk.answer();
+      REQUIRE(refused);
+      const json answer = json::parse(*refused);
+      CHECK(answer.at("id") == "refused");
+      CHECK(answer.at("exit") == 1);
+      refused_by_type +=
+          answer.at("error").get<std::string>().find("is a pipe, a socket or a device") != std::string::npos;
+      const auto neighbour = talk.answer();
+      REQUIRE(neighbour);
+      CHECK(json::parse(*neighbour).at("exit") == 0);
+    }
+    talk.close_input();
+    CHECK(talk.end() == 1);
+  }
+  // All of the first list, and of the numbers standard input, output, error and the batch's own copy of its input.
+  CHECK(refused_by_type >= 2 * (10 + 4));
 }
 
 TEST_CASE("case: a closed output ends a batch at once, though more could be asked") {

@@ -7,6 +7,7 @@
 //   x ff fe 64 00                           bytes
 //   stdin                                 the lines that follow are standard input
 //   folder f                              makes a folder
+//   pipe p                                makes a pipe that nobody writes to
 //   env NAME=VALUE
 //   args pick "fleet.json" --json         the words after the command's name; quotes hold blanks, {demo} is tables/demo
 //   stdout-to /dev/full                   instead of catching it
@@ -14,7 +15,7 @@
 //   stdout TEXT   stderr TEXT             must stand in it
 //   says TEXT                             must stand in standard output, wherever its lines are broken
 //   lines N   line N TEXT                 standard output has N lines; its N-th begins with TEXT
-//   stdout! TEXT                          must not
+//   stdout! TEXT   stderr! TEXT           must not
 //   stdout~ REGEX stderr~ REGEX           must match somewhere
 //   json /pointer VALUE [~ REL]           in the JSON answer; numbers to 1e-9 or REL
 //   keys /pointer a b c                   the object there has at least these
@@ -27,6 +28,7 @@
 // columns, unless it is markup (which begins with '<').
 #include <doctest/doctest.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
 
 #include <algorithm>
 #include <charconv>
@@ -49,7 +51,7 @@ struct cli_case {
   std::string name;
   int line = 0;
   std::vector<std::pair<std::string, std::string>> files;
-  std::vector<std::string> folders;
+  std::vector<std::string> folders, pipes;
   std::vector<std::string> args;
   run_options options;
   int exit = 0;
@@ -130,6 +132,8 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
       c.options.stdin_from = c.files.back().first;
     } else if (word == "folder") {
       c.folders.push_back(rest);
+    } else if (word == "pipe") {
+      c.pipes.push_back(rest);
     } else if (word == "env") {
       c.options.environment.emplace_back(rest.substr(0, rest.find('=')), rest.substr(rest.find('=') + 1));
     } else if (word == "args") {
@@ -139,9 +143,9 @@ std::vector<cli_case> cases_of(const std::filesystem::path& path) {
       c.options.stdout_to = rest;
     } else if (word == "exit") {
       c.exit = whole_number(rest);
-    } else if (word == "stdout" || word == "stdout!" || word == "stdout~" || word == "stderr" || word == "stderr~" ||
-               word == "says" || word == "lines" || word == "line" || word == "json" || word == "keys" ||
-               word == "written" || word == "files") {
+    } else if (word == "stdout" || word == "stdout!" || word == "stdout~" || word == "stderr" || word == "stderr!" ||
+               word == "stderr~" || word == "says" || word == "lines" || word == "line" || word == "json" ||
+               word == "keys" || word == "written" || word == "files") {
       c.expected.push_back({word, with_demo(rest)});
     } else {
       throw std::runtime_error(fmt::format("line {}: unknown word {}", number, word));
@@ -203,7 +207,8 @@ std::string fault_of(const expectation& e, const run_result& r) {
     return unwrapped(text).find(unwrapped(e.text)) != std::string::npos
                ? ""
                : fmt::format("nowhere \"{}\" in: {}", e.text, shown(text));
-  if (e.kind == "stdout!") return text.find(e.text) == std::string::npos ? "" : fmt::format("holds \"{}\"", e.text);
+  if (e.kind == "stdout!" || e.kind == "stderr!")
+    return text.find(e.text) == std::string::npos ? "" : fmt::format("holds \"{}\"", e.text);
   if (e.kind == "stdout~" || e.kind == "stderr~")
     return std::regex_search(text, std::regex(e.text)) ? "" : fmt::format("no match of {} in: {}", e.text, shown(text));
 
@@ -287,6 +292,7 @@ int check_cases_of(const std::filesystem::path& path) {
     const scratch_folder folder;
     for (const auto& [name, bytes] : c.files) write_file(folder.path() / name, bytes);
     for (const std::string& name : c.folders) std::filesystem::create_directories(folder.path() / name);
+    for (const std::string& name : c.pipes) REQUIRE(::mkfifo((folder.path() / name).c_str(), 0600) == 0);
     run_options options = c.options;
     options.folder = folder.path();
     const run_result r = run(COLDGREASE_TOOL, c.args, options);
@@ -342,6 +348,7 @@ TEST_CASE("law: the reader of cases and its checks can fail") {
   CHECK(fault_of({"keys", "/c d e"}, r) != "");
   CHECK(fault_of({"stdout", "null"}, r) == "");
   CHECK(fault_of({"stdout!", "null"}, r) != "");
+  CHECK(fault_of({"stderr!", "null"}, r) == "");
   CHECK(fault_of({"says", "\"b\":   null"}, r) == "");
   r.out = "a 1\nb 2\n";
   CHECK(fault_of({"lines", "2"}, r) == "");

@@ -31,13 +31,6 @@ bool has(const json& object, std::initializer_list<const char*> keys) {
   return true;
 }
 
-/// Months from one to another, through New Year if need be.
-std::vector<int> months_between(int from, int to) {
-  std::vector<int> months{from};
-  while (months.back() != to) months.push_back(months.back() % 12 + 1);
-  return months;
-}
-
 const json& grease_of(const json& month, const std::string& name) {
   for (const json& g : month.at("greases")) {
     if (g.at("grease") == name) return g;
@@ -56,10 +49,13 @@ TEST_CASE("law: pick --json has the keys of the contract, with values in range")
   REQUIRE(answer.at("routes").size() == 3);
   CHECK(near(answer.at("confidence").get<double>(), 0.8, 1e-15));
   for (const json& r : answer.at("routes")) {
-    CHECK(has(r, {"route", "year", "seasons", "months", "would_help"}));
+    CHECK(has(r, {"route", "year", "fills", "otherwise", "money", "months", "would_help"}));
     if (!r.at("year").is_null()) CHECK(has(r.at("year"), {"grease", "nlgi", "chance"}));
-    for (const json& s : r.at("seasons")) CHECK(has(s, {"from_month", "to_month", "grease", "nlgi", "chance"}));
-    for (const json& help : r.at("would_help")) CHECK(help.is_string());
+    for (const json& s : r.at("fills")) CHECK(has(s, {"from", "to", "days", "grease", "nlgi", "chance", "margin_K"}));
+    for (const json& help : r.at("would_help")) {
+      CHECK(has(help, {"about", "ways"}));
+      CHECK(!help.at("ways").empty());
+    }
     REQUIRE(r.at("months").size() == 12);
     for (std::size_t m = 0; m < 12; ++m) {
       const json& month = r.at("months")[m];
@@ -85,35 +81,31 @@ TEST_CASE("law: pick --json has the keys of the contract, with values in range")
   }
 }
 
-TEST_CASE("law: the seasons of a route tile the year, and their greases pass their months") {
+TEST_CASE("law: the fills of a route are the year, and a month that is one fill's passes with it") {
   int fills = 0;
   for (const char* confidence : {"0.6", "0.8", "0.95"}) {
     const json answer = pick({"--confidence", confidence});
     for (const json& r : answer.at("routes")) {
       CAPTURE(r.at("route").get<std::string>());
-      std::vector<int> tiled;
-      for (const json& s : r.at("seasons")) {
-        const auto months = months_between(s.at("from_month"), s.at("to_month"));
-        tiled.insert(tiled.end(), months.begin(), months.end());
-        for (const int m : months) {
-          const json& g = grease_of(r.at("months").at(static_cast<std::size_t>(m - 1)), s.at("grease"));
+      int days = 0;
+      for (const json& s : r.at("fills")) {
+        days += s.at("days").get<int>();
+        CHECK(s.at("chance").get<double>() >= answer.at("confidence").get<double>());
+        CHECK(s.at("margin_K").get<double>() >= 0.0);
+        ++fills;
+        for (const json& month : r.at("months")) {
+          const json& pumped = month.at("pumped");
+          if (pumped.size() != 1 || pumped.at(0) != s.at("grease")) continue;
+          const json& g = grease_of(month, s.at("grease"));
           CHECK(passes(g));
           CHECK(g.at("nlgi") == s.at("nlgi"));
-          CHECK(g.at("chance").get<double>() >= s.at("chance").get<double>());
+          CHECK(g.at("chance").get<double>() >= s.at("chance").get<double>() - 1e-12);
         }
-        ++fills;
       }
-      if (!r.at("seasons").empty()) {
-        CHECK(tiled.size() == 12);
-        CHECK(std::set<int>(tiled.begin(), tiled.end()).size() == 12);
-        CHECK(r.at("seasons").size() <= 2);
-      }
-      if (!r.at("year").is_null()) {
-        for (const json& month : r.at("months")) CHECK(passes(grease_of(month, r.at("year").at("grease"))));
-      }
-      // Where nothing serves, the answer says what would help, or that no fill lasts into the next.
-      if (r.at("seasons").empty() && r.at("year").is_null())
-        CHECK((!r.at("would_help").empty() || !r.at("notes").empty()));
+      if (!r.at("fills").empty()) CHECK(days == 365);
+      CHECK(r.at("year").is_null() == (r.at("fills").size() != 1));
+      // Where nothing serves, the answer says what would help, or why no sequence does.
+      if (r.at("fills").empty()) CHECK((!r.at("would_help").empty() || !r.at("notes").empty()));
     }
   }
   CHECK(fills > 0);
@@ -167,10 +159,24 @@ TEST_CASE("law: the text answers the same as the JSON") {
   const json answer = pick();
   for (const json& r : answer.at("routes")) {
     CHECK(text.out.find(r.at("route").get<std::string>()) != std::string::npos);
-    for (const json& s : r.at("seasons")) CHECK(text.out.find(s.at("grease").get<std::string>()) != std::string::npos);
+    for (const json& s : r.at("fills")) CHECK(text.out.find(s.at("grease").get<std::string>()) != std::string::npos);
     for (const json& month : r.at("months"))
       CHECK(text.out.find(fmt::format("{:.1f} C (", month.at("design_C").get<double>())) != std::string::npos);
   }
   CHECK(text.out.find("Cautions") != std::string::npos);
   CHECK(text.out.find("INVENTED") != std::string::npos);
+}
+
+TEST_CASE("case: a file that the command line names may be a pipe") {
+  const scratch_folder folder;
+  const auto piped = [&](const std::string& words) {
+    const std::string line = "cat \"$1\" | \"$0\" " + words;
+    return run("/bin/sh", {"-c", line, COLDGREASE_TOOL, COLDGREASE_TABLES_SOURCE "/demo/new_york.csv"},
+               {.folder = folder.path(), .environment = {}, .stdout_to = {}});
+  };
+  const run_result direct = piped("climate \"$1\" --unit C --json");
+  REQUIRE_MESSAGE(direct.exit == 0, direct.err);
+  const run_result r = piped("climate /dev/stdin --unit C --json");
+  CHECK_MESSAGE(r.exit == 0, r.err);
+  CHECK(r.out == direct.out);
 }

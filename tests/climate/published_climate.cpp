@@ -13,8 +13,8 @@
 #include <vector>
 
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/design_values.hpp"
-#include "coldgrease/climate/monthly.hpp"
 #include "coldgrease/climate/normals.hpp"
 #include "coldgrease/climate/readers.hpp"
 #include "coldgrease/climate/soak.hpp"

@@ -9,7 +9,7 @@
 #include <string_view>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/normals.hpp"
 #include "near.hpp"
 #include "reading.hpp"

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/readers.hpp"
 #include "near.hpp"
 #include "reading.hpp"
@@ -128,7 +128,7 @@ TEST_CASE("case: missing values are counted by reason: blank, NA, -9999") {
   }
 }
 
-TEST_CASE("case: values with a quality flag are left out and counted; measurement and source flags do not matter") {
+TEST_CASE("case: values with a quality flag are left out and counted, measurement and source flags do not matter") {
   const daily_series s = read(R"("STATION","DATE","TMAX","TMAX_ATTRIBUTES","TMIN","TMIN_ATTRIBUTES"
 "USW00014735","2015-01-26","  28",",,W","  11",",,W,2400"
 "USW00014735","2015-01-27","  28",",X,W","  11",",,W"
@@ -145,7 +145,8 @@ TEST_CASE("case: values with a quality flag are left out and counted; measuremen
 TEST_CASE("case: rows in any order are sorted and counted, a day that stands twice is dropped and counted") {
   const daily_series s = read(
       "date,tmin [C],tmax "
-      "[C]\n2015-01-28,-3,0\n2015-01-26,-1,0\n2015-01-27,-2,0\n2015-01-27,-22,0\n2015-01-29,-4,0\n2015-01-27,-23,0\n");
+      "[C]\n2015-01-28,-3,0\n2015-01-26,-1,0\n2015-01-27,-2,0\n2015-01-27,-22,0\n2015-01-29,-4,0\n2015-01-27,-23,0\n",
+      {.duplicates = duplicate_rule::first});
   CHECK(dates(s) == "2015-01-26 2015-01-27 2015-01-28 2015-01-29");
   CHECK(s.days[1].low == -2.0);  // the first of the three
   CHECK(dropped_for(s, "day stands twice, first 2015-01-27") == 2);
@@ -153,6 +154,19 @@ TEST_CASE("case: rows in any order are sorted and counted, a day that stands twi
   CHECK(s.notes[0] == "4 rows were not in the order of time: sorted");
   const daily_series one = read("date,tmin [C],tmax [C]\n2015-01-28,-3,0\n2015-01-26,-1,0\n");
   CHECK(one.notes.at(0) == "1 row was not in the order of time: sorted");
+}
+
+TEST_CASE(
+    "case from users: two values for one day are refused unless a rule says which counts, equal ones count once") {
+  const std::string head = "date,tmin [C],tmax [C]\n2015-01-26,-1,0\n2015-01-27,-2,0\n";
+  const std::string differ = head + "2015-01-27,-22,0\n", equal = head + "2015-01-27,-2,0\n";
+  CHECK(refusal(differ) ==
+        "w.csv: 2015-01-27: stands twice, with -2 to 0 C and -22 to 0 C; expected one value for it, or a rule which "
+        "counts (duplicates: first, coldest)");
+  CHECK(read(differ, {.duplicates = duplicate_rule::first}).days[1].low == -2.0);
+  CHECK(read(differ, {.duplicates = duplicate_rule::coldest}).days[1].low == -22.0);
+  CHECK(read(equal).days.size() == 2);
+  CHECK(dropped_for(read(equal), "day stands twice, first 2015-01-27") == 1);
 }
 
 TEST_CASE("case: a minimum above its maximum is left out and counted") {
@@ -232,17 +246,19 @@ TEST_CASE("case: UTF-16 and binary text are refused, Latin-1 bytes in names are 
   const daily_series s = read(
       "station,date,tmin [C],tmax [C]\nMontr\xe9"
       "al,2015-01-26,-8,-1\n");
-  CHECK(s.station ==
-        "Montr\xe9"
-        "al");
+  CHECK(s.station == R"(Montr\xe9al)");  // shown as an escape
 }
 
 TEST_CASE("case: formats by name") {
   CHECK_THROWS_AS(read("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "grib"}), input_error);
   CHECK(read("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "csv"}).days.size() == 1);
-  // A CSV forced to be read as .dly fails on its first line.
-  CHECK(refusal("date,tmin [C],tmax [C]\n2015-01-26,1,2\n", {.format = "dly"}) ==
-        "w.csv:2: has 14 characters; expected 269, the width of a .dly line");
+  // What is forced to be read as another format is refused, and nothing is told of its lines.
+  const std::string other = "root:a secret of somebody:0:0\nsecond:another one:1:1,,,\n";
+  for (const char* format : {"dly", "by-year"}) {
+    CHECK(refusal(other, {.format = format, .station = "x"}) ==
+          std::string("w.csv: does not begin as a file of the format ") + format +
+              "; expected that format, or no format named");
+  }
 }
 
 TEST_CASE("case: read_weather names the file it cannot read") {

@@ -132,7 +132,7 @@ TEST_CASE("case: other elements stand between the lines, in any order of months"
 }
 
 TEST_CASE("case: a line that stands twice counts once") {
-  const daily_series s = read(month(station, 2015, 1, -90, 20) + month(station, 2015, 1, -190, 20));
+  const daily_series s = read(month(station, 2015, 1, -90, 20) + month(station, 2015, 1, -90, 20));
   REQUIRE(s.days.size() == 31);
   CHECK(near(s.days[0].low, -9.1, 1e-15));
   CHECK(dropped_for(s, "day stands twice, first 2015-01-01") == 31);

@@ -8,7 +8,8 @@
 #include <string_view>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
+#include "coldgrease/climate/year_climate.hpp"
 #include "near.hpp"
 #include "reading.hpp"
 
@@ -155,31 +156,33 @@ TEST_CASE("law: a typical year has quantiles and spells, but no annual minima, n
   CHECK(a.below->longest.hours == 72);
   CHECK(a.below->longest.from == "01-01T00");
   CHECK(a.below->longest.to == "01-03T23");
-  const monthly_climate m = monthly(w);
+  const year_climate m = year_of(w);
   CHECK(!m.years);
-  for (const month_climate& month : m.months) CHECK(!month.return_minimum);
-  CHECK(m.months[0].cold.in_celsius() == -20.0);
+  for (const auto& minimum : m.return_minimum) CHECK(!minimum);
+  CHECK(m.pentads[0].cold.in_celsius() == -20.0);
   // The type says the same to a compiler.
   static_assert(tells_years<daily_series> && tells_years<hourly_series> && !tells_years<typical_year>);
   static_assert(tells_seasons<daily_series> && tells_seasons<hourly_series> && !tells_seasons<typical_year>);
 }
 
-TEST_CASE("case: missing hours (99.9) and hours that stand twice are counted; a cut file says what it lacks") {
+TEST_CASE("case: missing hours (99.9) and hours that stand twice are counted, a cut file says what it lacks") {
   const std::string all = head(design(extremes_2009)) + hours([](int month, int day, int hour) {
                             return month == 3 && day == 1 ? "99.9" : cold_january(month, day, hour);
                           });
-  const typical_year y = read(all + hour_row(1999, 7, 4, 5, "1.0"));
+  CHECK_THROWS_WITH_AS(read(all + hour_row(1999, 7, 4, 5, "1.0")), doctest::Contains("stands twice, with 14 C and 1 C"),
+                       file_error);
+  const typical_year y = read(all + hour_row(1999, 7, 4, 5, "1.0"), {.duplicates = duplicate_rule::coldest});
   CHECK(dropped_for(y, "temperature missing") == 24);
   CHECK(dropped_for(y, "hour stands twice") == 1);
   CHECK(y.hours.size() == 8736);
   CHECK(noted(y, "hours missing in the year: 24"));
   const auto lines_to_june = all.substr(0, all.find("1997,2,1,1,"));
-  CHECK_THROWS_WITH_AS(monthly(read(lines_to_june)), doctest::Contains("has no days in February"), input_error);
+  CHECK_THROWS_WITH_AS(year_of(read(lines_to_june)), doctest::Contains("has no days in February"), input_error);
 }
 
 TEST_CASE("case: quoted commas, Latin-1 bytes and a comment that tells of a future climate are shown") {
   const typical_year y = read(head(design(extremes_2009), "\"Klima 2021-2050, Z\xfcrich\"") + hours(cold_january));
-  CHECK(noted(y, "Klima 2021-2050, Z\xfcrich"));
+  CHECK(noted(y, R"(Klima 2021-2050, Z\xfcrich)"));  // as an escape
   CHECK(noted(y, "text, with commas"));
 }
 

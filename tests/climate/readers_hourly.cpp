@@ -8,7 +8,7 @@
 #include <string_view>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "near.hpp"
 #include "reading.hpp"
 
@@ -95,7 +95,7 @@ TEST_CASE("case: the offset from UTC may be given, and must be where there is no
   CHECK_THROWS_AS(read(text, {.utc_offset = second(20 * 3600)}), input_error);
 }
 
-TEST_CASE("case: several reports an hour make one, the nearest to the full hour; a half-hour away is the farthest") {
+TEST_CASE("case: several reports an hour make one, the nearest to the full hour, a half-hour away is the farthest") {
   std::string text(new_header);
   for (const auto& [time, t] : {std::pair("03:51", "-1"), std::pair("04:02", "-2"), std::pair("04:20", "-3"),
                                 std::pair("04:31", "-4"), std::pair("04:58", "-5"), std::pair("05:29", "-6")})
@@ -143,7 +143,8 @@ TEST_CASE("case: rows in any order, times that stand twice, hour 24") {
   const std::string text = std::string(new_header) + report("2015-01-26T05:00:00", "-5") +
                            report("2015-01-26T04:00:00", "-4") + report("2015-01-26T04:00:00", "-44") +
                            report("2015-01-26T24:00:00", "-24");
-  const hourly_series s = read(text, {.utc_offset = second(0)});
+  CHECK(psv.refusal(text).find("2015-01-26T04:00: stands twice, with -4 C and -44 C") != std::string::npos);
+  const hourly_series s = read(text, {.utc_offset = second(0), .duplicates = duplicate_rule::first});
   CHECK(times(s) == "2015-01-26T04=-4 2015-01-26T05=-5 2015-01-27T00=-24");
   CHECK(dropped_for(s, "time stands twice") == 1);
   CHECK(holds(psv.refusal(std::string(new_header) + report("2015-01-26T24:01:00", "1")), "is no date and time"));
@@ -244,9 +245,8 @@ TEST_CASE("law: what is told of days is told of their hours") {
     CHECK(a.months[m].cold == b.months[m].cold);
     CHECK(a.months[m].hot == b.months[m].hot);
   }
-  const std::array<temperature, 12> limits{celsius(-3), celsius(-4), celsius(-5), celsius(-3),
-                                           celsius(-4), celsius(-5), celsius(-3), celsius(-4),
-                                           celsius(-5), celsius(-3), celsius(-4), celsius(-5)};
+  daily_limits limits;
+  for (std::size_t day = 0; day < limits.size(); ++day) limits[day] = -3.0 - static_cast<double>(day % 3);
   const auto months = below_by_month(by_day, limits), hours = below_by_month(hourly(by_day), limits);
   for (std::size_t m = 0; m < 12; ++m) {
     CHECK(months[m].longest.hours == hours[m].longest.hours);

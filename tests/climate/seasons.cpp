@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -45,7 +45,7 @@ std::vector<std::pair<int, int>> spread(int count) {
 
 }  // namespace
 
-TEST_CASE("law: a winter runs through New Year and is not split; equal seasons have their own dates") {
+TEST_CASE("law: a winter runs through New Year and is not split, equal seasons have their own dates") {
   // Day 150 after 1 July is 28 November, day 250 is 8 March; no spread, so any risk gives the same.
   const daily_series s = winters(std::vector<std::pair<int, int>>(12, {150, 250}));
   for (const double risk : {0.02, 0.1, 0.5, 0.9}) {
@@ -73,7 +73,7 @@ TEST_CASE("law: whole days lie on the side of the accepted risk") {
   CHECK(text_of(d.last) == date_after(std::ceil(last_crossing(lasts, years, 0.1).value())));
 }
 
-TEST_CASE("law: the smaller the risk, the longer the season; an even chance is the mean where no season fails") {
+TEST_CASE("law: the smaller the risk, the longer the season, an even chance is the mean where no season fails") {
   const std::vector<double> days{140, 150, 160};
   double before_first = 1e9, before_last = -1e9;
   for (const double risk : {0.9, 0.5, 0.2, 0.1, 0.01}) {
@@ -87,7 +87,7 @@ TEST_CASE("law: the smaller the risk, the longer the season; an even chance is t
   CHECK(near(first_crossing(days, 3, 0.5).value(), 150.0, 1e-12));
 }
 
-TEST_CASE("law: seasons without an event are counted and shorten the season; rarer than the risk there is none") {
+TEST_CASE("law: seasons without an event are counted and shorten the season, rarer than the risk there is none") {
   std::vector<std::pair<int, int>> spells = spread(20);
   const season_dates all = dates_of_cold(winters(spells), celsius(-10));
   for (std::size_t i = 0; i < 20; i += 2) spells[i] = {-1, -1};

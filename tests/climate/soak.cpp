@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -43,7 +43,7 @@ TEST_CASE("law: grease behind the air stays between its lowest and highest, at a
   }
 }
 
-TEST_CASE("law: no lag is the air, and a tiny one tends to it; air that stands still is reached") {
+TEST_CASE("law: no lag is the air, and a tiny one tends to it, air that stands still is reached") {
   const auto air = noise(3, 200);
   CHECK(lagged(air, 0.0) == air);
   const auto close = lagged(air, 1e-6);
@@ -102,7 +102,7 @@ TEST_CASE("law: a night sky lowers the hours from 18 to 06 and no others, by its
     CHECK(v.celsius == ((v.hour % 24 >= 18 || v.hour % 24 <= 6) ? -12.0 : -10.0));
 }
 
-TEST_CASE("law: nothing asked for changes nothing, and each kind of series keeps its kind; days become hours") {
+TEST_CASE("law: nothing asked for changes nothing, and each kind of series keeps its kind, days become hours") {
   const daily_series days = make_daily_series("s", {{0, -10, 0}, {1, -12, 2}});
   CHECK(std::get<daily_series>(soaked(days, {})).days.size() == 2);
   const weather behind = soaked(days, {.lag = second(3600)});

@@ -11,7 +11,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -40,9 +40,10 @@ daily_series noisy(unsigned seed, int first_year, int last_year, double gap_shar
   return make_daily_series("noisy", std::move(days));
 }
 
-std::array<temperature, 12> every_month(double limit) {
-  const temperature t = celsius(limit);
-  return {t, t, t, t, t, t, t, t, t, t, t, t};
+daily_limits every_month(double limit) {
+  daily_limits limits;
+  limits.fill(limit);
+  return limits;
 }
 
 /// What below() and below_by_month() mean, without any short cut: hour after hour.
@@ -232,7 +233,10 @@ TEST_CASE("law: months split the hours below a limit, and a run ends with its mo
   const std::array<temperature, 12> limits{celsius(-20), celsius(-15), celsius(-11), celsius(-3),
                                            celsius(4),   celsius(9),   celsius(12),  celsius(10),
                                            celsius(6),   celsius(0),   celsius(-80), celsius(80)};
-  const auto by_month = below_by_month(s, limits);
+  daily_limits of_days;
+  for (int day = 0; day < days_a_year; ++day)
+    of_days[static_cast<std::size_t>(day)] = limits[static_cast<std::size_t>(day_at(day).month - 1)].in_celsius();
+  const auto by_month = below_by_month(s, of_days);
   for (std::size_t m = 0; m < 12; ++m) {
     CAPTURE(m);
     const plain_count plain = count_plainly(s, limits[m].in_celsius(), static_cast<int>(m) + 1);
@@ -295,7 +299,7 @@ TEST_CASE("law: a warm day after a cold one starts cold") {
   CHECK(below_by_month(s, every_month(-10))[0].longest.hours == plain.longest);
 }
 
-TEST_CASE("law: F of the n-year minimum rises with the years; below 2.3 years it is negative") {
+TEST_CASE("law: F of the n-year minimum rises with the years, below 2.3 years it is negative") {
   CHECK(gumbel_factor(2.0) < 0.0);
   CHECK(gumbel_factor(2.3) < 0.0);
   CHECK(gumbel_factor(2.4) > 0.0);
@@ -376,25 +380,15 @@ TEST_CASE("law: fewer than ten annual minima are said to say little") {
 }
 
 TEST_CASE("law: the month's figures are in order, and months pool all years") {
-  const monthly_climate year = monthly(noisy(31, 2001, 2012, 0.01));
-  for (std::size_t m = 0; m < 12; ++m) {
-    const month_climate& c = year.months[m];
-    CHECK(c.month == static_cast<int>(m) + 1);
+  for (const month_climate& c : describe(noisy(31, 2001, 2012, 0.01)).months) {
     CHECK(c.record <= c.cold);
     CHECK(c.cold < c.mean);
     CHECK(c.mean < c.hot);
     REQUIRE(c.return_minimum.has_value());
     CHECK(*c.return_minimum < c.mean);
   }
-  // A smaller share is a colder design temperature, a longer return period a colder minimum.
-  const monthly_climate rarer = monthly(noisy(31, 2001, 2012, 0.01), 0.001, 50.0);
-  for (std::size_t m = 0; m < 12; ++m) {
-    CHECK(rarer.months[m].cold < year.months[m].cold);
-    CHECK(rarer.months[m].hot > year.months[m].hot);
-    CHECK(*rarer.months[m].return_minimum < *year.months[m].return_minimum);
-  }
   // Nine years of a month give no n-year minimum.
-  for (const month_climate& c : monthly(noisy(31, 2001, 2009, 0.0)).months) CHECK_FALSE(c.return_minimum.has_value());
+  for (const month_climate& c : describe(noisy(31, 2001, 2009, 0.0)).months) CHECK_FALSE(c.return_minimum.has_value());
 }
 
 TEST_CASE("law: a month's cold quantile is that of its hours in the whole series") {
@@ -409,20 +403,11 @@ TEST_CASE("law: a month's cold quantile is that of its hours in the whole series
   }
 }
 
-TEST_CASE("law: monthly() names the month that has no days, and refuses shares that are none") {
-  daily_series s = noisy(33, 2001, 2001, 0.0);
-  CHECK_THROWS_AS(monthly(s, 0.0), input_error);
-  CHECK_THROWS_AS(monthly(s, 0.5), input_error);
-  CHECK_THROWS_AS(monthly(s, std::nan("")), input_error);
-  CHECK_THROWS_AS(monthly(s, 0.01, 1.0), input_error);
-  std::erase_if(s.days, [](const daily_extremes& d) { return date_of(d.day).month == 6; });
-  CHECK_THROWS_WITH_AS(monthly(s), "noisy: has no days in June; expected all twelve months", input_error);
-  CHECK_THROWS_AS(describe(daily_series{}), input_error);
-}
-
 TEST_CASE("law: make_daily_series sorts, counts what was out of order, keeps the first of a day that stands twice") {
   const int d = day(2015, 1, 26);
-  const daily_series s = make_daily_series("test", {{d + 2, -3, 0}, {d, -1, 0}, {d + 1, -2, 0}, {d, -9, 0}});
+  const daily_series s =
+      make_daily_series("test", {{d + 2, -3, 0}, {d, -1, 0}, {d + 1, -2, 0}, {d, -9, 0}}, duplicate_rule::first);
+  CHECK_THROWS_AS(make_daily_series("test", {{d, -1, 0}, {d, -9, 0}}), input_error);
   REQUIRE(s.days.size() == 3);
   CHECK(s.days[0].low == -1.0);
   CHECK(s.days[2].day == d + 2);

@@ -35,12 +35,12 @@ int main() {
       std::fprintf(file, "%s,50,68\n", text_of(date_of(day)).c_str());
     std::fclose(file);
   }
-  const auto year = monthly(read_weather("station.csv", {.unit = "F"}));
+  const auto year = year_of(read_weather("station.csv", {.unit = "F"}));
   std::remove("station.csv");
   const std::vector<installation> installations{{.name = "one line", .available = bar(250), .lines = {rear(6)}}};
   const std::vector<grease> stock{g};
   const pick_answer p = pick(year, installations, stock);
-  std::printf("picked for the whole year: %s\n", stock[p.routes.front().year->grease].name().c_str());
+  std::printf("picked for the whole year: %s\n", stock[p.routes.front().decided.fills.front().grease].name().c_str());
 
   // What the library throws is caught by its type, also across the boundary of a shared library.
   try {

@@ -23,7 +23,7 @@ constexpr double line = 2.65;  // [1/s]: 1 cm3/min in 4 mm
 flow_curve curve(double ty, double k, double n, double c) { return {pascal(ty), k, n, pascal_second(c)}; }
 const flow_curve class_2 = curve(500, 50, 0.5, 2);
 const flow_curve class_00 = curve(35, 3.5, 0.5, 0.5);
-constexpr std::array both_kinds{rate_kind::nominal, rate_kind::rheometer};
+constexpr std::array both_kinds{rate_kind::nominal, rate_kind::true_rate};
 
 double stress_of(const flow_curve& f, rate_kind kind, double rate) {
   return in_pascal(kind == rate_kind::nominal ? stress(f, nominal_rate{per_second(rate)})
@@ -145,9 +145,9 @@ TEST_CASE("fit: with 5 % noise the stress at a line's rate is within 5 % for 19 
   }
 }
 
-TEST_CASE("fit: the order of the points changes no digit; answers keep the order given (law)") {
+TEST_CASE("fit: the order of the points changes no digit, answers keep the order given (law)") {
   auto points = points_of(class_2, rate_kind::nominal, {}, 0.05, 7);
-  for (const auto& p : points_of(class_00, rate_kind::rheometer, {}, 0.05, 8, 5.0)) points.push_back(p);
+  for (const auto& p : points_of(class_00, rate_kind::true_rate, {}, 0.05, 8, 5.0)) points.push_back(p);
   const fit_answer first = fit(points);
   std::mt19937_64 random(3);
   for (int i = 0; i < 5; ++i) {
@@ -166,16 +166,16 @@ TEST_CASE("fit: the order of the points changes no digit; answers keep the order
 
 TEST_CASE("fit: kinds may be mixed, and taking one for the other shows (law)") {
   auto points = points_of(class_2, rate_kind::nominal);
-  for (const auto& p : points_of(class_2, rate_kind::rheometer, {0.2, 2000, 12})) points.push_back(p);
+  for (const auto& p : points_of(class_2, rate_kind::true_rate, {0.2, 2000, 12})) points.push_back(p);
   check_curve(fit(points).curves[0].curve, class_2, 1e-6);
 
   auto wrong = points_of(class_2, rate_kind::nominal);
-  for (measured_point& p : wrong) p.kind = rate_kind::rheometer;
+  for (measured_point& p : wrong) p.kind = rate_kind::true_rate;
   const flow_curve f = fit(wrong).curves[0].curve;
   // A nominal stress is higher than the true one at the same number: the error is that of the two relations, 4.5 %.
-  const double mistake = stress_of(f, rate_kind::rheometer, 100) / stress_of(class_2, rate_kind::rheometer, 100) - 1.0;
+  const double mistake = stress_of(f, rate_kind::true_rate, 100) / stress_of(class_2, rate_kind::true_rate, 100) - 1.0;
   const double relation =
-      stress_of(class_2, rate_kind::nominal, 100) / stress_of(class_2, rate_kind::rheometer, 100) - 1;
+      stress_of(class_2, rate_kind::nominal, 100) / stress_of(class_2, rate_kind::true_rate, 100) - 1;
   CHECK(relation > 0.04);
   CHECK(near(mistake, relation, 0.1));
 }
@@ -229,9 +229,9 @@ TEST_CASE("fit: a slope's error is told from how often it covers the truth (law)
   int covered = 0;
   constexpr int seeds = 100;
   for (unsigned seed = 0; seed < seeds; ++seed) {
-    auto points = points_of(class_2, rate_kind::rheometer, {10, 1000, 8}, 0.05, seed, 10.0);
+    auto points = points_of(class_2, rate_kind::true_rate, {10, 1000, 8}, 0.05, seed, 10.0);
     for (const auto& p :
-         points_of(curve(1000, 100, 0.5, 10), rate_kind::rheometer, {10, 1000, 8}, 0.05, 1000 + seed, -10.0))
+         points_of(curve(1000, 100, 0.5, 10), rate_kind::true_rate, {10, 1000, 8}, 0.05, 1000 + seed, -10.0))
       points.push_back(p);
     const fit_slopes s = *fit(points).slopes;
     // 12 degrees of freedom: Student's t at 95 % is 2.179.
@@ -269,7 +269,7 @@ TEST_CASE("fit: the spread grows with the way down to the line's rate (law)") {
   CHECK(near(spread(10, 10), whole, 1e-14));
   CHECK(near(std::log(spread(10, 1)), std::hypot(std::log(whole), 0.15 * std::log(10.0)), 1e-14));
   CHECK(spread(100, 1) > spread(10, 1));
-  CHECK(spread(10, 10, rate_kind::rheometer) > spread(10, 10));
+  CHECK(spread(10, 10, rate_kind::true_rate) > spread(10, 10));
   const auto points = points_of(class_2, rate_kind::nominal, {26.5, 1000, 8});
   CHECK(near(fit(points, {.line_rate = per_second(line)}).curves[0].spread_90, spread(26.5, line), 1e-12));
   CHECK(near(fit(points).curves[0].spread_90, whole, 1e-14));
@@ -287,7 +287,7 @@ TEST_CASE("fit: law: a grease known by a curve alone spreads as its fit says, bu
 
 TEST_CASE("fit: what the points do not fix is named (case)") {
   // Far below the rates where the oil shows: its viscosity drowns in the noise.
-  const fit_answer slow = fit(points_of(class_2, rate_kind::rheometer, {0.01, 1, 12}, 0.05, 5));
+  const fit_answer slow = fit(points_of(class_2, rate_kind::true_rate, {0.01, 1, 12}, 0.05, 5));
   const flow_curve& f = slow.curves[0].curve;
   const auto error = slow.curves[0].standard_errors.linear;
   REQUIRE(error);
@@ -295,7 +295,7 @@ TEST_CASE("fit: what the points do not fix is named (case)") {
   CHECK((names(slow.warnings, "linear is not fixed") || names(slow.warnings, "linear is driven to zero")));
 
   // Two rates that hardly differ.
-  const fit_answer close = fit(points_of(class_2, rate_kind::rheometer, {10, 10.1, 6}, 0.05, 5));
+  const fit_answer close = fit(points_of(class_2, rate_kind::true_rate, {10, 10.1, 6}, 0.05, 5));
   CHECK((names(close.warnings, "linear is") || names(close.warnings, "yield is")));
 
   // A stress that falls with the rate, as calcium complex greases may show: no curve of the family does.

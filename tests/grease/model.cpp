@@ -105,7 +105,7 @@ TEST_CASE("model: between mid-points ln ty, a and ln F are linear, beyond them c
 }
 
 TEST_CASE(
-    "model: the yield stress follows the oil below 25 C and halves every 30 K above; the linear term is the oil's "
+    "model: the yield stress follows the oil below 25 C and halves every 30 K above, the linear term is the oil's "
     "(law)") {
   for (const auto& [kv40, kv100] : {std::pair{46.0, 6.8}, {150.0, 14.7}, {48.0, 8.0}}) {
     const grease g = estimate(sheet("2", kv40, kv100));

@@ -74,7 +74,7 @@ taught chart_after(const grease& g, const std::vector<reading>& readings) {
 std::vector<evidence> measured_greases() {
   std::vector<evidence> all(6, class_1());
   all[0].points = {{celsius(-20), per_second(10), pascal(3000), rate_kind::nominal}};
-  all[1].points = {{celsius(-10), per_second(5), pascal(500), rate_kind::rheometer},
+  all[1].points = {{celsius(-10), per_second(5), pascal(500), rate_kind::true_rate},
                    {celsius(-30), per_second(25), pascal(9000), rate_kind::nominal}};
   all[2].flow_pressures = {{celsius(20), pascal(14e3)}, {celsius(-30), pascal(69e3)}};
   all[3].kv40.reset();

@@ -182,7 +182,7 @@ TEST_CASE("law: a setting that wastes less but does not pass in the cold stands 
   CHECK(between.settings.back().verdict != verdict::flows);
 }
 
-TEST_CASE("case: the reservoir must last from one refill to the next; one that nobody knows does not") {
+TEST_CASE("case: the reservoir must last from one refill to the next, one that nobody knows does not") {
   installation i = system();
   i.intervals = {hour(1), hour(2)};
   i.service = days(110);  // 1000 cm3 last 104 days of 9.6 cm3, 119 of 8.4

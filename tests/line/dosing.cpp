@@ -112,7 +112,7 @@ TEST_CASE("law: what a point gets and what it asks for are of the same calendar 
   }
 }
 
-TEST_CASE("case: what is stated of a point goes before the film rule; by movements it is what they come to") {
+TEST_CASE("case: what is stated of a point goes before the film rule, by movements it is what they come to") {
   line l{.point = "arm", .bearing = bearing_size{millimetre(45), millimetre(50)}};
   const duty d{10.0, 7.0};
   CHECK(near(in_cm3(*asked_of(l, d)), 0.449, 0.001));
@@ -139,8 +139,8 @@ TEST_CASE("case: each fault of a dose at its edge") {
   CHECK(dose_faults_of({.residence = days(1131)}) == faults{stays_long});
   CHECK(dose_faults_of({.residence = days(365)}) == faults{stays_long});
   CHECK(dose_faults_of({.residence = days(364)}).empty());
-  CHECK(dose_faults_of({.swallowed = cm3(0.1), .dose = cm3(0.03)}) == faults{swallowed});
-  CHECK(dose_faults_of({.swallowed = cm3(0.03), .dose = cm3(0.03)}).empty());
+  CHECK(dose_faults_of({.uptake = cm3(0.1), .dose = cm3(0.03)}) == faults{taken_up});
+  CHECK(dose_faults_of({.uptake = cm3(0.03), .dose = cm3(0.03)}).empty());
   CHECK(dose_faults_of({.residence = days(3), .daily = cm3(1)}).empty());  // what it asks for is not known
   CHECK(dose_faults_of({}).empty());
 }
@@ -159,8 +159,8 @@ TEST_CASE("case: a line on its own knows what its residence and its swelling do 
       l, g,
       {.at = celsius(0), .available = bar(250), .interval = hour(2), .hours_per_day = 10.0, .days_per_week = 5.0});
   CHECK(near(in_days(*a.residence), 703.7, 0.001));
-  CHECK(*a.swallowed > *a.dose);
-  CHECK(a.dose_faults == std::vector{dose_fault::stays_long, dose_fault::swallowed});
+  CHECK(*a.uptake > *a.dose);
+  CHECK(a.dose_faults == std::vector{dose_fault::stays_long, dose_fault::taken_up});
 }
 
 TEST_CASE("law: what is assumed of the duty is said, and only that") {

@@ -2,6 +2,7 @@
 // learn() may know, beside the truth it may not.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <map>
@@ -164,6 +165,39 @@ inline calibration calibrate(const grease& g, const installation& i, const plan&
     c.read.take((grease_only + t.batches.front() - own.shift(w)) / own.sigma(w));
   }
   return c;
+}
+
+/// What ten readings of three trucks make of greases twice as stiff as described, asked of a line that was not read.
+struct finding {
+  std::vector<double> errors{};  // of the likely coldest temperature [K], smallest first
+  int less_cold = 0;             // greases that flow less cold than told
+
+  double median_error() const { return errors[errors.size() / 2]; }
+};
+
+inline finding find_out_twice_as_stiff(const grease& g, const installation& i, int greases) {
+  finding f;
+  for (int n = 0; n < greases; ++n) {
+    simulation s(g, i, 1000 + static_cast<std::uint64_t>(n));
+    const plan p{10, 3, 1, reads::gauge};
+    truth t = s.draw(p);
+    t.means.mean = {std::log(2.0), 0.0, 0.0, 0.0, 0.0};
+    t.batches = {0.0};
+    const grease taught = g.believed(learn({{g}}, {{i}}, s.read(p, t)).lessons[0].batches[0].belief);
+    line other = i.lines[0];
+    other.segments[0] = {.length = metre(5), .bore = millimetre(4.5)};
+    const conditions c{.available = available_pressure(i), .rest = second(0)};
+    detail::belief exact = t.means;
+    exact.batch = 1e-9;
+    const auto likely = detail::coldest_c(detail::kernel(other, c), taught.kernel(), 0.0);
+    const auto told = coldest_passing(other, taught, c);
+    const auto really = coldest_passing(other, g.believed(exact), c);
+    if (!told || !really || !likely) continue;
+    f.errors.push_back(std::abs(really->in_celsius() - *likely));
+    f.less_cold += *really > *told;
+  }
+  std::ranges::sort(f.errors);
+  return f;
 }
 
 }  // namespace hidden

@@ -26,7 +26,7 @@ TEST_CASE("law: gravity feeds at an even chance while ty < rho g H/4") {
   CHECK(chance(0.3) > 0.9);
 }
 
-TEST_CASE("law: softer, warmer, higher and stirred are never fed worse; the limit put back in meets the confidence") {
+TEST_CASE("law: softer, warmer, higher and stirred are never fed worse, the limit put back in meets the confidence") {
   for (const char* label : {"2", "1", "0", "00"}) {
     const grease g = nlgi(label);
     const inlet by_gravity{}, by_plate{.kind = feed_kind::follower_plate};

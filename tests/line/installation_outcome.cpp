@@ -72,7 +72,7 @@ TEST_CASE("law: the outcome is the worst of the lines and the inlet, and passes 
   for (const auto& word : words_of<system_type>::table) CHECK(limits[word.value] > 15);
 }
 
-TEST_CASE("law: where meters must recharge, the outcome says what stays; where it is not shown, what is missing") {
+TEST_CASE("law: where meters must recharge, the outcome says what stays, where it is not shown, what is missing") {
   line_sampler s(22);
   int recharge_decides = 0, recharge_fails = 0;
   std::map<missing_datum, int> missing;

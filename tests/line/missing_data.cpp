@@ -31,7 +31,7 @@ void same_answer(const installation_answer& a, const installation_answer& b) {
     CHECK(a.points[p].line == b.points[p].line);
     CHECK(a.points[p].check.chance == b.points[p].check.chance);
     CHECK(a.points[p].check.start_loss == b.points[p].check.start_loss);
-    CHECK(a.points[p].check.swallowed == b.points[p].check.swallowed);
+    CHECK(a.points[p].check.uptake == b.points[p].check.uptake);
     CHECK(a.points[p].check.outlet == b.points[p].check.outlet);
   }
 }
@@ -47,7 +47,7 @@ bool differs(const installation_answer& a, const installation_answer& b) {
   if (a.feed.chance != b.feed.chance) return true;
   return std::ranges::any_of(a.points, [&](const point_answer& p) {
     const line_answer& other = std::ranges::find(b.points, p.line, &point_answer::line)->check;
-    return p.check.needed != other.needed || p.check.swallowed != other.swallowed;
+    return p.check.needed != other.needed || p.check.uptake != other.uptake;
   });
 }
 

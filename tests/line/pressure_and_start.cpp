@@ -199,7 +199,7 @@ TEST_CASE(
     for (int i = 0; i < 12; ++i) {
       const double rate = 3.0 * std::pow(10.0, 3.0 * i / 11.0);
       const double stress = (yield + 100.0 * std::sqrt(rate) + 3.0 * rate) * std::exp(0.05 * a_normal(random));
-      e.points.push_back({celsius(-10), per_second(rate), pascal(stress), rate_kind::rheometer});
+      e.points.push_back({celsius(-10), per_second(rate), pascal(stress), rate_kind::true_rate});
     }
     const grease g = estimate(e);
     const line_answer a = check(six_metres(), g, c);

@@ -79,6 +79,21 @@ class line_sampler {
     if (left_out == 0 || left_out == 2) e.kv100.reset();
     return e;
   }
+  /// A description that points of a flow curve belong to: of the same class but of another oil, batch and laboratory.
+  evidence a_measured_description() {
+    evidence e = a_partial_description(), other = a_description();
+    other.nlgi = e.nlgi;
+    const grease truth = estimate(other);
+    for (std::size_t i = 0, n = 1 + one_of(3); i < n; ++i) {
+      const temperature at = celsius(between(-35, 25));
+      const shear_rate rate = per_second(decades(0.5, 50));
+      if (!truth.knows(at)) continue;
+      e.points.push_back({at, rate,
+                          pascal(detail::wall_stress(truth.kernel(), at.in_celsius(), in_per_second(rate)).stress *
+                                 decades(0.4, 2.5))});
+    }
+    return e;
+  }
   grease an_estimate() { return estimate(a_description()); }
   flow_curve a_curve() {
     return {pascal(decades(1, 5000)), decades(0.1, 500), between(0.2, 1.0), pascal_second(decades(0.01, 100))};

@@ -35,7 +35,7 @@ installation two_lines() {
 
 }  // namespace
 
-TEST_CASE("case: 6 m of 4 mm bore hold 75.4 ml and take 113 days at 0.67 ml a day; 3 m of 2.5 mm 14.7 ml, 22 days") {
+TEST_CASE("case: 6 m of 4 mm bore hold 75.4 ml and take 113 days at 0.67 ml a day, 3 m of 2.5 mm 14.7 ml, 22 days") {
   // Derived from volume and daily dose.
   const changeover_answer a = of(two_lines());
   REQUIRE(a.lines.size() == 2);
@@ -101,7 +101,7 @@ TEST_CASE("law: shots are whole, hold the volume, and one less would not") {
   CHECK(*of(exact).lines[0].shots == 20.0);
 }
 
-TEST_CASE("law: the last point is that of most shots, not of most grease; equal ones keep the order of the file") {
+TEST_CASE("law: the last point is that of most shots, not of most grease, equal ones keep the order of the file") {
   installation i = two_lines();
   i.lines[1].dose = cm3(2.0);  // the long line gets ten times as much
   const changeover_answer a = of(i);

@@ -50,7 +50,7 @@ inline coldgrease::grease mineral(std::string name, std::string nlgi, double pri
                    .kv40 = mm2_per_s(150),
                    .kv100 = mm2_per_s(14.7),
                    .solids = std::vector<solid>{},
-                   .price = price});
+                   .price = mass_price{price, "EUR"}});
 }
 
 inline coldgrease::grease synthetic(std::string name, std::string nlgi, double price = 9.0) {
@@ -62,7 +62,12 @@ inline coldgrease::grease synthetic(std::string name, std::string nlgi, double p
                    .pour = celsius(-54),
                    .oil = oil_type::pao,
                    .solids = std::vector<solid>{},
-                   .price = price});
+                   .price = mass_price{price, "EUR"}});
+}
+
+/// The one fill of a whole year; null where there is none, or several.
+inline const coldgrease::fill* whole_year(const coldgrease::route_pick& r) {
+  return r.decided.fills.size() == 1 ? r.decided.fills.data() : nullptr;
 }
 
 inline std::vector<coldgrease::grease> stock() {

@@ -105,7 +105,8 @@ TEST_CASE("case from users: a fleet with seven faults lists seven, in its nested
   CHECK(problems[0].find("f/g.json: /0/nlgi: \"9\"") == 0);
   CHECK(problems[1].find("f/fleet.json: /installations/0/available: \"250\" has no unit") == 0);
   CHECK(problems[2].find("f/fleet.json: /installations/0/lines/0/segments/0/wall: \"thick\"") == 0);
-  CHECK(problems[3].find("f/fleet.json: /installations/1/interval: 0.1 s; expected 1 s to 366 days") == 0);
+  CHECK(problems[3].find(
+            "f/fleet.json: /installations/1/interval: \"0.1 s\" is no interval between cycles; expected 1 to ") == 0);
   CHECK(problems[4].find("f/lines.csv:2: length [m]: \"x") == 0);
   CHECK(problems[5].find("f/fleet.json: /routes/0/legs/0: unknown key \"colour\"") == 0);
   CHECK(problems[6].find("f/fleet.json: /policy/confidence: 0.3; expected 0.55 to 0.99") == 0);

@@ -72,7 +72,7 @@ inline named_pick pick_named(const std::string& name, double mean, double amplit
   p.installations = {
       {.name = name, .available = bar(250), .lines = {one_line(name, 2.0, 3.9), one_line(name + "2", 6.0, 3.9)}}};
   p.stock = {mineral(name, "2"), mineral(name + " 1", "1"), mineral(name + " 00", "00"), mineral(name + " 4", "4")};
-  p.answer = pick(monthly(weather(name, mean, amplitude)), p.installations, p.stock, {}, rules);
+  p.answer = pick(year_of(weather(name, mean, amplitude)), p.installations, p.stock, {}, rules);
   p.answer.about = name;
   for (route_pick& r : p.answer.routes) {
     r.route = name;

@@ -122,7 +122,7 @@ TEST_CASE("law: a row has its label in 13 columns and its value beside it, on ev
   }
 }
 
-TEST_CASE("law: bullets are one a sentence; none is nothing") {
+TEST_CASE("law: bullets are one a sentence, none is nothing") {
   CHECK(bullets("Notes", {}) == "");
   CHECK(bullets("Notes", {"a", "b"}) == "Notes\n- a\n- b\n");
   CHECK(widest(bullets("Notes", examples::awkward_names())) <= page_width);
@@ -159,4 +159,27 @@ TEST_CASE("law: quantities in both systems, and no number runs over the page") {
       CHECK(words(cm3(v), u).size() <= 24);
     }
   }
+}
+
+TEST_CASE("law: a row of a table keeps every word, in its column and within the page") {
+  const std::string rows = table_row({{"a name of several words, longer than its column is wide", 18},
+                                      {"4 Sep to 5 Apr", 16},
+                                      {"Donaudampfschifffahrtsgesellschaft No. 2", 19},
+                                      {"  0.99        4.8 (10.6)"}});
+  CHECK(widest(rows) <= page_width);
+  std::string left, right;
+  for (std::size_t at = 0; at < rows.size();) {
+    const std::size_t end = rows.find('\n', at);
+    const std::string line = rows.substr(at, end - at);
+    at = end + 1;
+    std::string first = line.substr(0, 18), third = line.size() > 36 ? line.substr(36, 19) : "";
+    while (first.ends_with(' ')) first.pop_back();
+    left += (left.empty() || first.empty() ? "" : " ") + first;
+    std::erase(third, ' ');
+    right += third;
+  }
+  CHECK(left == "a name of several words, longer than its column is wide");
+  CHECK(right == "DonaudampfschifffahrtsgesellschaftNo.2");
+  CHECK(rows.substr(0, rows.find('\n')).find("(10.6)") != std::string::npos);
+  CHECK(table_row({{"short", 10}, {"x"}}) == "short      x\n");
 }

@@ -56,6 +56,19 @@ TEST_CASE("law: letters of any script, pictures and long names stay as they are"
     CHECK(escaped(s) == s);
 }
 
+TEST_CASE("law: words from right to left stand isolated, and nothing turns what is beside them") {
+  const std::string hebrew = "\u05d0\u05d1", arabic = "\u0627\u0628";
+  CHECK(markup().element("p", hebrew + " -12 C").str() == "<p><bdi>" + hebrew + "</bdi> -12 C</p>\n");
+  CHECK(markup().element("p", "a " + arabic + " " + hebrew + ".").str() ==
+        "<p>a <bdi>" + arabic + " " + hebrew + "</bdi>.</p>\n");
+  const std::string isolated = "\u2068" + hebrew + "\u2069";
+  CHECK(escaped(hebrew) == isolated);
+  CHECK(markup().open("svg").element("text", hebrew).close().str().find(isolated) != std::string::npos);
+  for (const char* turner :
+       {"\u202a", "\u202b", "\u202c", "\u202d", "\u202e", "\u2066", "\u2067", "\u2068", "\u2069", "\u2028", "\u2029"})
+    CHECK(escaped("a" + std::string(turner) + "b") == "ab");
+}
+
 TEST_CASE("law: nothing is written while an element is open, and nothing closes that is not") {
   markup m;
   m.open("p").open("b");

@@ -87,23 +87,29 @@ std::string month(int m) {
       static_cast<std::size_t>(m - 1));
 }
 int number_at(const std::string& text, std::size_t at) { return 10 * (text.at(at) - '0') + (text.at(at + 1) - '0'); }
-std::string start(const json& fill) {
-  if (const json& day = fill.at("start"); !day.is_null()) {
-    const auto text = day.get<std::string>();
-    return fmt::format("from {} {}", number_at(text, 3), month(number_at(text, 0)));
-  }
-  if (fill.at("from_month") == 1 && fill.at("to_month") == 12) return "all year";
-  return "from 1 " + month(fill.at("from_month"));
+/// "08-01" as "1 Aug".
+std::string day(const json& v) {
+  const auto text = v.get<std::string>();
+  return fmt::format("{} {}", number_at(text, 3), month(number_at(text, 0)));
+}
+std::string days_of(const json& fill) {
+  return fill.at("days") == 365 ? "all year" : day(fill.at("from")) + " to " + day(fill.at("to"));
+}
+std::string money(const json& v) { return fmt::format("{:.2f}", v.get<double>()); }
+std::string or_not_known(const json& kg) { return kg.is_null() ? "not known" : kilograms(kg); }
+json per_vehicle(const json& fill) {
+  const json &pumped = fill.at("pumped_kg"), &filled = fill.at("at_change_kg");
+  return pumped.is_null() || filled.is_null() ? json(nullptr) : json(pumped.get<double>() + filled.get<double>());
 }
 
 void compare_decision(const element& page, const json& j, cells& missing) {
   rows wanted;
   for (const json& r : j.at("plan").at("routes")) {
     const std::string vehicles = fmt::format("{}", r.at("vehicles").get<int>());
-    if (r.at("fills").empty()) wanted.push_back({r.at("route"), "none of the stock serves every month", vehicles});
+    if (r.at("fills").empty()) wanted.push_back({r.at("route"), "none of the stock serves every day", vehicles});
     for (const json& f : r.at("fills"))
-      wanted.push_back({r.at("route"), start(f), f.at("grease"), chance(f.at("chance")), step(f.at("margin_K")),
-                        or_dash(f.at("kg_per_vehicle"), kilograms), vehicles});
+      wanted.push_back({r.at("route"), days_of(f), f.at("grease"), chance(f.at("chance")), step(f.at("margin_K")),
+                        or_not_known(per_vehicle(f)), vehicles});
   }
   const auto tables = tables_of(page, "decision", "What to pump");
   if (tables.size() != 1) return missing.push_back("decision: no table");
@@ -117,7 +123,7 @@ void compare_seasons(const element& page, const json& j, cells& missing) {
       others.push_back({a.at("grease"), chance(a.at("chance")), step(a.at("margin_K"))});
     for (const json& s : r.at("sensitivities")) moves.push_back({s.at("what"), step(s.at("moves_K"))});
     const std::string route = r.at("route");
-    const auto other_tables = tables_of(page, "seasons", "coldest month: " + route);
+    const auto other_tables = tables_of(page, "seasons", "coldest days: " + route);
     const auto move_tables = tables_of(page, "seasons", "most: " + route);
     compare(route + ", other greases", other_tables.empty() ? rows{} : other_tables.front(), others, missing);
     compare(route + ", margin", move_tables.empty() ? rows{} : move_tables.front(), moves, missing);
@@ -166,18 +172,25 @@ void compare_doses(const element& page, const json& j, cells& missing) {
 
 void compare_purchase(const element& page, const json& j, cells& missing) {
   rows order, months, kinds;
-  for (const json& p : j.at("plan").at("purchase")) {
-    order.push_back({p.at("grease"), p.at("region"), kilograms(p.at("kg")),
-                     or_dash(p.at("packs"), [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); })});
+  const auto packs = [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); };
+  const json& bill = j.at("plan").at("purchase");
+  for (const json& p : bill.at("rows")) {
+    const json &pumped = p.at("pumped_kg"), &filled = p.at("at_changes_kg");
+    order.push_back({p.at("grease"), p.at("region"), kilograms(pumped.get<double>() + filled.get<double>()),
+                     or_dash(p.at("to_buy_kg"), kilograms), or_dash(p.at("packs"), packs),
+                     or_dash(p.at("money"), money), or_dash(p.at("order_by"), day)});
     cells row{fmt::format("{}, {}", p.at("grease").get<std::string>(), p.at("region").get<std::string>())};
-    for (const json& kg : p.at("by_month_kg")) row.push_back(kg > 0.0 ? fmt::format("{:.1f}", kg.get<double>()) : "");
+    for (const json& kg : p.at("pumped_by_month_kg"))
+      row.push_back(kg > 0.0 ? fmt::format("{:.1f}", kg.get<double>()) : "");
     months.push_back(row);
   }
+  order.push_back({"Grease", money(bill.at("grease"))});
+  order.push_back({"Labour of changes", money(bill.at("labour"))});
+  order.push_back({"Invoice, a year", money(bill.at("grease").get<double>() + bill.at("labour").get<double>())});
   for (const json& k : j.at("plan").at("kinds"))
-    kinds.push_back({fmt::format("{}", k.at("kinds").get<int>()),
-                     or_dash(k.at("cost"), [](const json& v) { return fmt::format("{:.2f}", v.get<double>()); })});
+    kinds.push_back({fmt::format("{}", k.at("kinds").get<int>()), or_dash(k.at("money"), money)});
   const auto order_tables = tables_of(page, "purchase", "To buy"),
-             month_tables = tables_of(page, "purchase", "By month"),
+             month_tables = tables_of(page, "purchase", "Pumped by month"),
              kind_tables = tables_of(page, "purchase", "number of kinds");
   if (order_tables.size() != 1 || month_tables.size() != 1 || kind_tables.size() != 1)
     return missing.push_back("purchase: not its three tables");
@@ -283,7 +296,7 @@ TEST_CASE("law: a fleet without a grease shows so, and the numbers of what is ne
   fleet f = demo_fleet();
   f.greases.resize(1);
   const reported r = report_of(std::move(f));
-  REQUIRE(std::ranges::any_of(r.d.plan.routes, [](const route_plan& p) { return p.fills.empty(); }));
+  REQUIRE(std::ranges::any_of(r.d.plan.routes, [](const route_plan& p) { return !p.pick.decided.served(); }));
   const json j = json::parse(to_json(r.d, r.f, r.stock));
   const element page = r.page();
   cells missing;
@@ -301,13 +314,15 @@ TEST_CASE("law: a number of the page that is not the JSON's is found, whichever 
   const reported r = report_of(demo_fleet());
   const json j = json::parse(to_json(r.d, r.f, r.stock));
   const std::vector<std::function<void(dossier&)>> wrong{
-      [](dossier& d) { d.plan.routes[0].fills[0].chance -= 0.02; },
-      [](dossier& d) { d.plan.routes[1].fills[0].margin = d.plan.routes[1].fills[0].margin + kelvins(0.2); },
-      [](dossier& d) { d.plan.routes[2].fills[1].per_vehicle = kilogram(12.3); },
+      [](dossier& d) { d.plan.routes[0].pick.decided.fills[0].chance -= 0.02; },
       [](dossier& d) {
-        d.plan.routes[1].fills[0].start = day_of_year{2, 28};
+        d.plan.routes[1].pick.decided.fills[0].margin = d.plan.routes[1].pick.decided.fills[0].margin + kelvins(0.2);
       },
-      [](dossier& d) { std::swap(d.plan.routes[1].fills[0].grease, d.plan.routes[1].fills[1].grease); },
+      [](dossier& d) { d.plan.routes[2].pick.decided.fills[1].pumped = kilogram(12.3); },
+      [](dossier& d) { d.plan.routes[1].pick.decided.fills[0].days.first = 58; },
+      [](dossier& d) {
+        std::swap(d.plan.routes[1].pick.decided.fills[0].grease, d.plan.routes[1].pick.decided.fills[1].grease);
+      },
       [](dossier& d) { d.plan.routes[2].alternatives[0].margin = kelvins(0.1); },
       [](dossier& d) { std::swap(d.lines[0].check.points[0], d.lines[0].check.points[1]); },
       [](dossier& d) { d.lines[1].check.points[2].check.needed = bar(1); },
@@ -315,9 +330,9 @@ TEST_CASE("law: a number of the page that is not the JSON's is found, whichever 
       [](dossier& d) { d.lines[0].check.points[3].check.coldest = celsius(-99); },
       [](dossier& d) { d.lines[0].doses->settings[1].waste = cm3(99); },
       [](dossier& d) { d.lines[0].doses->settings[0].points[2].element = cm3(99); },
-      [](dossier& d) { d.plan.purchase[0].needed = kilogram(1); },
-      [](dossier& d) { std::swap(d.plan.purchase[0].by_month[1], d.plan.purchase[0].by_month[6]); },
-      [](dossier& d) { d.plan.kinds[1].cost = 1.0; },
+      [](dossier& d) { d.plan.purchase.rows[0].pumped = kilogram(1); },
+      [](dossier& d) { std::swap(d.plan.purchase.rows[0].pumped_in[1], d.plan.purchase.rows[0].pumped_in[6]); },
+      [](dossier& d) { d.plan.kinds[1].money = 1.0; },
       [](dossier& d) { d.lines[0].card[1].gauge->high = bar(1); },
       [](dossier& d) { d.changeovers[0].answer.lines[1].arrives = days(999); },
       [](dossier& d) { d.changeovers.back().answer.lines[0].purge = cm3(0.7); },

@@ -172,7 +172,7 @@ TEST_CASE("law: a page of 200 routes lays out, with a row for every fill") {
     r.d.plan.routes.push_back(routes[n % routes.size()]);
     r.d.plan.routes.back().pick.route += fmt::format(" {}", n);
     r.d.seasons.push_back(seasons[n % seasons.size()]);
-    fills += routes[n % routes.size()].fills.size();
+    fills += routes[n % routes.size()].pick.decided.fills.size();
   }
   check_sound(r);
   const element page = r.page();

@@ -75,6 +75,12 @@ raw_doors() {
     { grep -v '^include/coldgrease/base/units.hpp:' || true; }
 }
 
+# A cast from a double to an integer is undefined for what the integer cannot hold: src/base/whole.hpp keeps bounds.
+bare_casts() {
+  matches_in_code 'static_cast<(int|long|std::size_t|std::int64_t|unsigned)>\((std::)?(ceil|floor|round|lround|in_[a-z0-9_]+\()' \
+    include src tools --include='*.[ch]pp' | { grep -v '^src/base/whole.hpp:' || true; }
+}
+
 top_level() {
   local entry
   for entry in *; do
@@ -86,7 +92,7 @@ top_level() {
 }
 
 case $rule in
-  include_graph | public_headers | no_locale_no_printing | no_unsafe_flags | no_bare_approx | raw_doors | top_level) ;;
+  include_graph | public_headers | no_locale_no_printing | no_unsafe_flags | no_bare_approx | raw_doors | bare_casts | top_level) ;;
   *) echo "no rule called $rule" >&2; exit 2 ;;
 esac
 breaches=$("$rule")

@@ -49,6 +49,8 @@ expect no_bare_approx tests/a.cpp 'CHECK(a == doctest::Approx(1));' 'tests/a.cpp
 expect raw_doors src/base/a.cpp 'double x = p.value();' 'src/base/a.cpp:2'
 expect raw_doors tools/a.cpp 'auto p = pressure::from_value(1);' 'tools/a.cpp:2'
 expect raw_doors include/coldgrease/base/units.hpp 'return q.value();' ''
+expect bare_casts src/plan/a.cpp 'int d = static_cast<int>(std::ceil(in_days(t)));' 'src/plan/a.cpp:2'
+expect bare_casts src/base/whole.hpp 'return static_cast<int>(std::ceil(v));' ''
 expect top_level notes.txt '' 'notes.txt'
 expect top_level README.md '' ''
 

@@ -47,6 +47,10 @@ class source {
 
   /// The same, with a folder below which every file named inside must lie, links resolved.
   source below(std::string root) const;
+  /// The same, named by somebody who may not choose what is read: held to what holds for a file named inside another.
+  /// It must be a regular file (a pipe may never end, a device may do anything) and lie below the root, if there is
+  /// one.
+  source untrusted() const;
   /// The file that a text of this one names, relative to its folder; `by` is where it is named.
   source named(std::string_view name, place by) const;
 
@@ -60,7 +64,8 @@ class source {
   };
   /// All of it, unpacked if it is packed by gzip (told by its first bytes, whatever its name).
   /// @throws file_error for a folder, a file that is missing, unreadable, outside the root or larger than its kind may
-  ///         be, and for packed data that is damaged or cut short; a file named in another is refused where it is named
+  ///         be, one named in another that is no regular file, and for packed data that is damaged or cut short; a file
+  ///         named in another is refused where it is named
   text read(file_kind kind) const;
 
   /// A text that is equal for two sources of the same bytes: name, root, opener, and a checksum of bytes at hand.
@@ -75,6 +80,7 @@ class source {
   std::optional<std::string> bytes_{};
   const opener* opener_ = nullptr;
   std::string root_{};
+  bool untrusted_ = false;
   place named_by_{};  // its file is empty where a program or a person gave the name
 };
 

@@ -31,6 +31,17 @@ std::vector<design_values> published_design_values();
 /// The row of a station by its name, capitals or not. @throws input_error that lists the stations there are
 design_values find_design_values(std::string_view station);
 
+/// What a place is judged at that has published values and no weather.
+struct design_cold_answer {
+  temperature at = celsius(0);
+  std::string_view stands_on{};  // in words
+};
+/// The mean annual minimum: of 87 years of GHCN-Daily USW00014839 it is -23.8 C, where the coldest 1 % of hours of the
+/// coldest 31 days are below -24.2 C. Else the 99.6 % value less 5 K, else the 99 % value less 9 K, both judgement: in
+/// the table the mean annual minimum lies 2.6 to 6.7 K below the first, which lies about 3 K below the second.
+/// @throws input_error where a station has none
+design_cold_answer design_cold(const design_values& values);
+
 /// T_n by return_minimum (statistics.hpp). Nothing without mean and deviation.
 std::optional<temperature> return_minimum(const design_values& values, double years);
 

@@ -19,7 +19,8 @@ struct weather_options {
   std::optional<int> year_to{};
   std::optional<duration> utc_offset{};  // local time less UTC; nothing: the longitude by 15 degrees an hour
   std::string accepted_codes{"01459"};   // quality codes of GHCN-hourly, one a character, beside blank
-  std::optional<date> today{};           // later rows are left out; a record that ended long before is noted
+  duplicate_rule duplicates = duplicate_rule::refused;  // of two values for one time that are not the same
+  std::optional<date> today{};  // later rows are left out; a record that ended long before is noted
   friend bool operator==(const weather_options&, const weather_options&) = default;
 };
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "coldgrease/base/words.hpp"
+#include "coldgrease/climate/calendar.hpp"
 #include "coldgrease/climate/series.hpp"
 
 namespace coldgrease::inline v0 {
@@ -25,17 +26,6 @@ struct season_options {
   std::optional<season_start> starts{};  // nothing: by the latitude, July where that is unknown
 };
 
-struct day_of_year {
-  int month = 1;
-  int day = 1;
-};
-
-/// Days since 1 January in a year without leap day, 0 to 364 (29 February counts as 1 March).
-constexpr int ordinal(const day_of_year& d) {
-  constexpr int before[]{0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334};
-  return before[d.month - 1] + d.day - 1;
-}
-
 constexpr int fewest_seasons = 10;  // below: no dates
 constexpr int few_seasons = 25;     // below: the dates are rough
 
@@ -47,6 +37,8 @@ struct season_dates {
   int without_event = 0;               // seasons without a day so cold
   std::optional<day_of_year> first{};  // with chance `risk` the first cold day of a season comes on or before it
   std::optional<day_of_year> last{};   // with chance `risk` the last one comes on or after it
+  std::optional<day_of_year> first_on_record{};  // the earliest first cold day of all these seasons
+  std::optional<day_of_year> last_on_record{};   // and the latest last one
 };
 
 /// First and last day of a season whose minimum is at or below the limit. Seasons of fewer than 350 days are left out;
@@ -55,6 +47,9 @@ struct season_dates {
 /// seasons without an event; checked against derived values.
 season_dates dates_of_cold(const daily_series& series, temperature limit, const season_options& options = {});
 season_dates dates_of_cold(const hourly_series& series, temperature limit, const season_options& options = {});
+/// The same for many limits in one pass, in their order.
+std::vector<season_dates> dates_of_cold(const daily_series& series, std::span<const temperature> limits,
+                                        const season_options& options = {});
 
 /// Seasons of dates_of_cold with a run of more than 24 hours below the limit.
 int winters_with_a_day_below(const daily_series& series, temperature limit, const season_options& options = {});

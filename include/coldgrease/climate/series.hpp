@@ -10,6 +10,7 @@
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/source.hpp"
 #include "coldgrease/base/temperature.hpp"
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/climate/design_values.hpp"
 
 namespace coldgrease::inline v0 {
@@ -68,18 +69,35 @@ struct typical_year : series_origin {
   friend bool operator==(const typical_year&, const typical_year&) = default;
 };
 
-/// Whatever a file may hold.
-using weather = std::variant<daily_series, hourly_series, typical_year>;
+/// A place of which only published design values are known: no day, no hour, no season.
+struct design_station : series_origin {
+  design_values values{};
+  friend bool operator==(const design_station&, const design_station&) = default;
+};
+
+/// Whatever is known of the air at a station.
+using weather = std::variant<daily_series, hourly_series, typical_year, design_station>;
 
 inline const series_origin& origin_of(const weather& w) {
   return std::visit([](const auto& series) -> const series_origin& { return series; }, w);
 }
 
-/// The usual way to make a series in a program: sorts the days and drops those that stand twice (the first one counts).
-/// @throws input_error for a minimum above the maximum or a value that is not finite
-daily_series make_daily_series(std::string station, std::vector<daily_extremes> days);
+/// Which of two values for one day or hour counts, if they are not the same.
+enum class duplicate_rule { refused, first, coldest };
+template <>
+struct words_of<duplicate_rule> {
+  using enum duplicate_rule;
+  static constexpr std::string_view what = "rule for values that stand twice";
+  static constexpr word_for<duplicate_rule> table[]{{refused, "refused"}, {first, "first"}, {coldest, "coldest"}};
+};
+
+/// The usual way to make a series in a program: sorts the days and drops those that stand twice.
+/// @throws input_error for a minimum above the maximum, a value that is not finite, or two values for one day
+daily_series make_daily_series(std::string station, std::vector<daily_extremes> days,
+                               duplicate_rule twice = duplicate_rule::refused);
 /// The same of hours.
-hourly_series make_hourly_series(std::string station, std::vector<hourly_value> hours);
+hourly_series make_hourly_series(std::string station, std::vector<hourly_value> hours,
+                                 duplicate_rule twice = duplicate_rule::refused);
 
 /// Days of a series of hours: the lowest and the highest hour of every day that has 20 hours or more.
 daily_series daily(const hourly_series& series);

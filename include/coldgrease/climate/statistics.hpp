@@ -10,6 +10,7 @@
 
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/temperature.hpp"
+#include "coldgrease/climate/calendar.hpp"
 #include "coldgrease/climate/series.hpp"
 
 namespace coldgrease::inline v0 {
@@ -65,10 +66,13 @@ struct time_below {
 time_below below(const daily_series& series, temperature limit);
 time_below below(const hourly_series& series, temperature limit);
 time_below below(const typical_year& year, temperature limit);
-/// The same within each month, with a limit for each; a run ends with its month. One pass over the days.
-std::array<time_below, 12> below_by_month(const daily_series& series, std::span<const temperature, 12> limits);
-std::array<time_below, 12> below_by_month(const hourly_series& series, std::span<const temperature, 12> limits);
-std::array<time_below, 12> below_by_month(const typical_year& year, std::span<const temperature, 12> limits);
-std::array<time_below, 12> below_by_month(const weather& w, std::span<const temperature, 12> limits);
+/// A limit for each day of the year, from 1 January; 29 February has that of the 28th.
+using daily_limits = std::array<double, days_a_year>;  // [C]
+/// The same within each month, by the limits of its days; a run ends with its month. One pass over the days.
+std::array<time_below, 12> below_by_month(const daily_series& series, const daily_limits& limits);
+std::array<time_below, 12> below_by_month(const hourly_series& series, const daily_limits& limits);
+std::array<time_below, 12> below_by_month(const typical_year& year, const daily_limits& limits);
+/// The same of whatever is known; nothing of a station by design values alone.
+std::optional<std::array<time_below, 12>> below_by_month(const weather& w, const daily_limits& limits);
 
 }  // namespace coldgrease::inline v0

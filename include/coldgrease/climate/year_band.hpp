@@ -4,7 +4,7 @@
 #include <array>
 #include <optional>
 
-#include "coldgrease/climate/seasons.hpp"
+#include "coldgrease/climate/calendar.hpp"
 #include "coldgrease/climate/series.hpp"
 
 namespace coldgrease::inline v0 {
@@ -17,12 +17,7 @@ struct pentad {
 };
 
 /// The 73 pentads from 1 January on; 29 February belongs to the pentad of 28 February.
-using year_band = std::array<pentad, 73>;
-
-/// Which pentad a day belongs to, 0 to 72.
-constexpr std::size_t pentad_of(const day_of_year& d) {
-  return static_cast<std::size_t>(ordinal(d.month == 2 && d.day == 29 ? day_of_year{2, 28} : d) / 5);
-}
+using year_band = std::array<pentad, pentads_a_year>;
 
 /// The band of a station. @param share  0 to 0.5
 /// @return nothing if a pentad has no day on record, as where published design values stand for the weather

@@ -62,6 +62,8 @@ struct belief {
   double least = 0.0;     // no deviation is below it: of a batch that was read
   double widening = 1.0;  // of every deviation, where readings disagree
   bool taught = false;    // by data: some mean is not 0
+  // Data make it so sure, or so soft, in the cold that more is asked for, or doubted, in warmer air: see most_from().
+  bool colder_looks_better = false;
   double reach = 1e9;  // K below 25 C of the coldest datum: what data say of the slope makes nothing softer beyond it
 
   double& variance_of(unknown u) noexcept {

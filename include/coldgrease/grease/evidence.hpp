@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
+#include "coldgrease/base/money.hpp"
 #include "coldgrease/base/source.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
@@ -54,8 +55,11 @@ struct evidence {
   std::optional<std::vector<solid>> solids{};    // all of them; an empty list says that there are none
   std::optional<temperature> dropping_point{};
   std::optional<double> oil_separation{};  // share of the mass [-]
-  std::optional<double> price{};           // per kg, in the user's money
-  std::optional<mass> pack{};
+  std::optional<mass_price> price{};
+  std::optional<mass> pack{};                         // what one holds
+  std::optional<money> pack_price{};                  // of a whole one, in the place of `price`
+  std::optional<mass> in_store{};                     // at hand already
+  std::optional<duration> delivery{};                 // from order to arrival
   std::vector<measured_point> points{};               // of the flow curve: capillary (ASTM D1092) and rheometer
   std::vector<flow_pressure_point> flow_pressures{};  // DIN 51805
   std::optional<mobility_reading> mobility{};

@@ -36,12 +36,12 @@ struct nominal_rate {
 };
 
 /// Which of the two a table of points is written against.
-enum class rate_kind { nominal, rheometer };
+enum class rate_kind { nominal, true_rate };
 template <>
 struct words_of<rate_kind> {
   using enum rate_kind;
   static constexpr std::string_view what = "";
-  static constexpr word_for<rate_kind> table[]{{nominal, "nominal"}, {rheometer, "rheometer"}};
+  static constexpr word_for<rate_kind> table[]{{nominal, "nominal"}, {true_rate, "true"}};
 };
 
 namespace detail {

@@ -73,9 +73,8 @@ std::optional<volume> reservoir_of(const installation& i, density grease = assum
 std::optional<duration> reservoir_time(const installation& i, density grease = assumed_density());
 /// How long grease stays in a line, in calendar days; nothing without dose and interval.
 std::optional<duration> residence_time(const line& l, const installation& i);
-/// How long a fill stays in the installation: the larger of the slowest line's residence and the reservoir, each
-/// `unknown` where it is not known.
-duration carry_over(const installation& i, duration unknown);
+/// How long grease takes from the pump to the last point: the longest residence; nothing where one is not known.
+std::optional<duration> way_through(const installation& i);
 
 /// Volume of all tubes, each main once.
 volume volume_of(const installation& i);

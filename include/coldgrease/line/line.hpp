@@ -175,6 +175,9 @@ struct words_of<missing_datum> {
 };
 /// Verdict on a chance; below the oil's bound at best doubtful, without a chance not shown.
 verdict judge(std::optional<double> chance, double confidence, bool below_bound);
+/// Whether a chance is at least what is asked for, up to the rounding of the normal law, its inverse and units: 1e-12.
+/// A limit that is put back passes.
+bool meets(double chance, double confidence) noexcept;
 
 /// A line of a tender: the largest apparent viscosity (nominal rate, ASTM D1092) with which a measured grease passes.
 struct supplier_question {
@@ -192,7 +195,7 @@ struct outlet_found_warm {
 };
 
 /// What is wrong with a dose.
-enum class dose_fault { too_little, too_much, stays_long, swallowed };
+enum class dose_fault { too_little, too_much, stays_long, taken_up };
 template <>
 struct words_of<dose_fault> {
   using enum dose_fault;
@@ -200,7 +203,7 @@ struct words_of<dose_fault> {
   static constexpr word_for<dose_fault> table[]{{too_little, "less than the point asks for"},
                                                 {too_much, "more than ten times what the point asks for"},
                                                 {stays_long, "grease stays a year or more in the line"},
-                                                {swallowed, "the line takes up more than the dose"}};
+                                                {taken_up, "the line takes up more than the dose"}};
 };
 /// Beyond so many times of what a point asks for a dose is too much, and from so long on grease stays too long:
 /// JUDGEMENT.
@@ -236,8 +239,8 @@ struct line_answer {
   std::optional<outlet_found_warm> outlet_doubt{};  // where nobody says at which temperature the outlet holds
   std::optional<double> dose_share{};   // of the flow wanted that the pressure still drives, by the middle estimate
   std::optional<length> front_reach{};  // how far the pressure goes before the yield stress has eaten it
-  std::optional<volume> swallowed{};    // by grease and walls before the full flow stands at the point
-  std::optional<duration> delay{};      // of the full flow at the point: what is swallowed over the flow
+  std::optional<volume> uptake{};       // by grease and walls before the full flow stands at the point
+  std::optional<duration> delay{};      // of the full flow at the point: the uptake over the flow
   volume line_volume{};
   std::optional<duration> residence{};  // in calendar days
   std::optional<volume> dose{};         // a cycle
@@ -279,7 +282,9 @@ void check_interval(duration interval, std::string_view where);
 /// below the oil's bound at best doubtful. A single-line system flows only if its meters recharge as well: the residual
 /// sum of 4 L ty/D of its supply (the segments of a main; the whole line where none is named) at or below `reset`; the
 /// worse of the two chances counts. Limits hold at `at` and the confidence: loss <= (available - outlet)
-/// exp(-z sigma), z the normal quantile of the confidence, sigma that of the line at its limit.
+/// exp(-z sigma), z the normal quantile of the confidence, sigma that of the line at its limit; a limit put back flows.
+/// Where data make the grease look better in the cold than in warmer air, the worst chance from `at` up to 60 C counts,
+/// by full degrees: colder air never makes a chance better.
 /// @throws input_error for wrong numbers; a line that cannot flow is an answer
 line_answer check(const line& l, const grease& g, const conditions& c);
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "coldgrease/base/temperature.hpp"
 #include "coldgrease/base/units.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/evidence.hpp"
@@ -26,6 +27,12 @@ struct changeover_line {
       arrives{};  // since new grease enters the line (residence_time); nothing without dose or interval
 };
 
+/// How much of the old grease is still at the walls of a line once so many of its volumes have been pumped.
+struct old_at_walls {
+  double volumes = 0.0;
+  double share = 0.0;
+};
+
 struct changeover_answer {
   std::vector<changeover_line> lines{};  // the point that waits longest first; those of unknown dose at the end
   std::optional<std::size_t> last{};     // index into the lines of the installation; nothing if any dose is unknown
@@ -38,6 +45,8 @@ struct changeover_answer {
   oil_change oils{};
   std::optional<temperature> coldest_before{};  // air in which every line passes; nothing if the oil is not known, or
   std::optional<temperature> coldest_after{};   // somewhere at no temperature
+  temperature pumped_at = celsius(0);           // of what follows
+  std::vector<old_at_walls> at_walls{};         // of the line that waits longest, by the new grease's velocity profile
   std::vector<std::string> cautions{};
   std::vector<std::string> notes{};
 };

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "coldgrease/base/tables.hpp"
+#include "coldgrease/climate/seasons.hpp"
 #include "coldgrease/climate/year_band.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/curve.hpp"
@@ -19,7 +20,7 @@
 #include "coldgrease/line/limit_curve.hpp"
 #include "coldgrease/plan/changeover.hpp"
 #include "coldgrease/plan/fleet.hpp"
-#include "coldgrease/plan/season_plan.hpp"
+#include "coldgrease/plan/plan.hpp"
 
 namespace coldgrease::inline v0 {
 

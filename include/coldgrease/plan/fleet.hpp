@@ -2,11 +2,14 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "coldgrease/base/keys.hpp"
+#include "coldgrease/base/money.hpp"
+#include "coldgrease/base/words.hpp"
 #include "coldgrease/climate/readers.hpp"
 #include "coldgrease/climate/soak.hpp"
 #include "coldgrease/grease/evidence.hpp"
@@ -15,27 +18,52 @@
 
 namespace coldgrease::inline v0 {
 
-/// The owner's own limit for summer: nothing softer than a class in months whose hottest hours are above a temperature.
+/// The owner's own limit for summer: nothing softer than a class is pumped on days whose hottest hours are above a
+/// temperature.
 struct heat_limit {
   std::string nlgi{};
   temperature above = celsius(35.0);
   friend bool operator==(const heat_limit&, const heat_limit&) = default;
 };
 
-/// What the buyer counts beside the grease, in the money of its prices; 0 where not entered.
+/// What the buyer counts beside the grease; nothing where not entered.
 struct plan_costs {
-  double changeover = 0.0;  // of one vehicle
-  double starved = 0.0;     // of a winter in which a point of one vehicle runs dry
+  std::optional<money> changeover{};  // labour of one vehicle's change
+  std::optional<money> starved{};     // of a winter in which a point of one vehicle runs dry
   friend bool operator==(const plan_costs&, const plan_costs&) = default;
 };
 
-/// How careful to be, and how a season is cut.
+/// What is preferred of all that passes. `stiffest`: fewest days with a hot caution, a further fill weighing as 30 of
+/// them (judgement), fewest fills, the stiffest grease, the cheapest, the first name. `cheapest`: the year's money,
+/// then the same.
+enum class preference { stiffest, cheapest };
+template <>
+struct words_of<preference> {
+  using enum preference;
+  static constexpr std::string_view what = "preference";
+  static constexpr word_for<preference> table[]{{stiffest, "stiffest"}, {cheapest, "cheapest"}};
+};
+
+/// What is done with the old grease at a change: the reservoir is emptied and refilled; the lines are pumped through as
+/// well; or nothing, and both are used up.
+enum class change_practice { emptied, purged, run_down };
+template <>
+struct words_of<change_practice> {
+  using enum change_practice;
+  static constexpr std::string_view what = "practice at a change";
+  static constexpr word_for<change_practice> table[]{{emptied, "emptied"}, {purged, "purged"}, {run_down, "run down"}};
+};
+
+/// How careful to be, and how a year is cut.
 struct policy {
-  double confidence = usual_confidence;         // check_confidence
-  double share = 0.01;                          // of a month's hours that may be colder than its design temperature
-  double return_years = 10.0;                   // of the minimum shown beside it
-  int seasons = 2;                              // fills a year, 1 to 4 (pick shows two at most)
-  duration carry_over = days(90);               // how long a fill lasts where it is not known
+  double confidence = usual_confidence;  // check_confidence
+  double share = 0.01;         // of the hours of the 31 days around a day that may be colder than what it is judged at
+  double return_years = 10.0;  // of the minimum shown beside it
+  int fills = 2;               // most a year, 1 to 4
+  preference prefer = preference::stiffest;
+  duration carry_over = days(90);               // how long old grease lasts where it is not known
+  double line_volumes = 1.0;                    // that must pass before the old grease counts as used up
+  std::optional<change_practice> at_change{};   // nothing: emptied, and purged where that gives no answer
   std::optional<heat_limit> softest_in_heat{};  // none unless the owner enters one
   double risk = 0.1;                            // yearly, that cold comes before a change-over date
   plan_costs costs{};
@@ -72,6 +100,13 @@ struct tow {
   friend bool operator==(const tow&, const tow&) = default;
 };
 
+/// What is in an installation already.
+struct kept_grease {
+  std::size_t installation = 0;
+  std::size_t grease = 0;
+  friend bool operator==(const kept_grease&, const kept_grease&) = default;
+};
+
 struct fleet {
   std::string about{};  // what the file says of itself, shown above the answer
   std::vector<evidence> greases{};
@@ -79,6 +114,7 @@ struct fleet {
   std::vector<route> routes{};
   std::vector<tow> tows{};  // of separate fills, of pools coupled to the routes they visit, and those of the file
   coldgrease::policy policy{};
+  std::vector<kept_grease> keep{};  // what if it stays in: judged beside the plan
   source readings{};                // a file of readings on running systems; empty where there is none
   std::vector<reading> taken{};     // those it holds
   std::vector<input_file> files{};  // those it was read from, itself first; weather files stand with their legs
@@ -110,7 +146,12 @@ std::vector<record_words> fleet_records();
 /// what a quantity may be, it cannot say.
 std::string fleet_schema();
 
-/// @throws input_error for a confidence, share, number of seasons or carry-over out of range
+/// @throws input_error for a confidence, share, number of fills, carry-over or line volumes out of range
 void validate(const policy& p);
+/// What the money of a fleet is: that of its prices and costs. Empty where there is none.
+/// @throws input_error for two currencies
+std::string currency_of(std::span<const evidence> greases, const policy& p);
+/// @throws input_error naming what `cheapest` lacks: a price of every grease, the labour of a change
+void need_prices(std::span<const evidence> greases, const policy& p);
 
 }  // namespace coldgrease::inline v0

@@ -7,12 +7,13 @@
 #include <string>
 #include <vector>
 
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/year_climate.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/line/installation.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/learn.hpp"
+#include "coldgrease/plan/choice.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/progress.hpp"
 
@@ -90,27 +91,20 @@ struct grease_month {
   std::string broken_rule{};  // and which, as a clause
 };
 
+/// A month as a view of its pentads: what is shown is of its coldest one, and no month passes that holds a failing one.
 struct month_pick {
   int month = 1;
-  temperature design = celsius(0);              // the coldest share of hours on the coldest leg
-  temperature hot = celsius(0);                 // the hottest share of hours on the hottest leg
+  temperature design = celsius(0);  // what its coldest pentad is judged at, on the coldest leg
+  temperature hot = celsius(0);     // its hottest pentad, on the hottest leg; no more than `design`: unknown
   std::optional<temperature> return_minimum{};  // of the coldest leg
   std::string governing_station{};
-  std::size_t shown = 0;  // index into `greases`: the one picked, or the nearest where none is
+  std::size_t shown = 0;              // index into `greases`: the one pumped on its coldest days, or the nearest
+  std::vector<std::size_t> pumped{};  // all that are pumped in it, by date
   bool picked = false;
   std::optional<double> hours_below{};  // a year, colder than a grease that may stand in the lines passes
   std::optional<int> longest_spell{};   // [h] on record, of the same
   std::vector<grease_month> greases{};  // in the order of the stock
   std::vector<rule_answer> published_rules{};
-};
-
-/// A fill: pumped from the start of from_month to the end of to_month, judged until the last of it is used up.
-struct fill {
-  int from_month = 1;
-  int to_month = 12;
-  std::size_t grease = 0;
-  double chance = 0.0;            // the smallest over the months judged
-  std::vector<int> hot_months{};  // soft grease (NLGI 0 and softer) in months above 35 C: a caution
 };
 
 /// The smallest change that lets one line pass in the month where nothing does. Never more pressure. Where the oil of
@@ -131,12 +125,15 @@ struct route_pick {
   std::string route{};
   std::string region{};
   std::vector<std::size_t> installations{};
-  std::optional<fill> year{};  // the one grease that serves the whole year
-  std::vector<fill>
-      seasons{};  // the best split, cold season first; `year` alone where none is stiffer; empty: nothing passes
+  int vehicles = 1;
+  choice decided{};
+  std::optional<choice> otherwise{};  // by the other preference; nothing where prices are missing for it
+  std::optional<choice> if_purged{};  // what purging the lines would give, where it is not done and would be better
+  bool by_design_values = false;      // published values stand for some of its weather: no seasons, no summer
   std::array<month_pick, 12> months{};
-  duration carry_over{};  // how long a fill lasts
+  std::vector<std::string> unserved{};  // why no grease serves every day, what to state first
   std::vector<remedy> would_help{};
+  std::vector<std::string> missing{};  // what nobody stated and the answer hangs on
   std::vector<std::string> warnings{};
   std::vector<std::string> notes{};     // what is assumed or wants saying
   std::vector<std::string> evidence{};  // what the greases shown stand on, and what would narrow it
@@ -170,23 +167,23 @@ struct tow_pick {
 struct pick_answer {
   std::string about{};  // what the fleet file says of itself
   double confidence = usual_confidence;
-  double share = 0.01;         // of a month's hours colder than its design temperature
+  double share = 0.01;         // of the hours of 31 days colder than what their middle is judged at
   double return_years = 10.0;  // of the minimum shown beside it
-  int seasons = 2;             // fills a year allowed
+  double risk = 0.1;           // yearly, of a change-over date
+  preference prefer = preference::stiffest;
+  std::optional<change_practice> at_change{};  // asked for
+  std::string currency{};                      // of its money; empty where there is none
+  std::vector<std::string> missing{};          // what nobody stated and shapes the answers, for the first lines
   std::vector<route_pick> routes{};
   std::vector<tow_pick> tows{};
 };
 
-/// Above this the hottest share of hours draws a caution for soft greases: common practice, no source.
-inline temperature hot_caution() { return celsius(35.0); }
-
 /// Picks for one station and its installations: a program needs no file and no fleet.
-/// A month's design temperature is the coldest share of its hours. A grease filled in a month is judged over every
-/// month until it is used up (carry_over of the installations). Preference: passes; fewest fills; stiffest; cheapest;
-/// name.
+/// A day is judged at the coldest share of the hours of the 31 days around it (its pentad's), a grease from the day it
+/// is pumped until it is used up. Preference: policy::prefer. @param vehicles  for whole packs and labour
 /// @throws input_error for empty lists or numbers out of range
-pick_answer pick(const monthly_climate& year, std::span<const installation> installations,
-                 std::span<const grease> stock, const policy& p = {}, std::span<const published_rule> rules = {});
+pick_answer pick(const year_climate& year, std::span<const installation> installations, std::span<const grease> stock,
+                 const policy& p = {}, std::span<const published_rule> rules = {}, int vehicles = 1);
 
 /// Picks for every route of a fleet; each weather file is read once. The coldest leg governs; a road above its station
 /// is 6.5 K/km colder, a road below it never warmer. `stock` are the fleet's greases in their order.

@@ -4,8 +4,9 @@
 #include <span>
 #include <string>
 
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/base/tables.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/normals.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/compatibility.hpp"
@@ -19,9 +20,10 @@
 #include "coldgrease/line/learn.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/changeover.hpp"
+#include "coldgrease/plan/compare.hpp"
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/plan/pick.hpp"
-#include "coldgrease/plan/season_plan.hpp"
+#include "coldgrease/plan/plan.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -36,9 +38,12 @@ std::string to_json(const oil_answer& answer);
 std::string to_json(const curve_answer& answer);
 std::string to_json(const fit_answer& answer);
 std::string to_json(const line_answer& answer);
+/// @param installations  the fleet's
+std::string to_json(const compare_answer& answer, std::span<const installation> installations);
 std::string to_json(const climate_answer& answer);
 std::string to_json(const freeze_normals& normals);
 std::string to_json(std::span<const table_answer> answers);
+std::string to_json(std::span<const range> bounds);
 
 /// @param i, g  what was checked
 std::string to_json(const installation_answer& answer, const installation& i, const grease& g);

@@ -5,9 +5,10 @@
 #include <string>
 #include <vector>
 
+#include "coldgrease/base/ranges.hpp"
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/base/words.hpp"
-#include "coldgrease/climate/monthly.hpp"
+#include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/normals.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/compatibility.hpp"
@@ -21,8 +22,9 @@
 #include "coldgrease/line/learn.hpp"
 #include "coldgrease/line/line.hpp"
 #include "coldgrease/plan/changeover.hpp"
+#include "coldgrease/plan/compare.hpp"
 #include "coldgrease/plan/pick.hpp"
-#include "coldgrease/plan/season_plan.hpp"
+#include "coldgrease/plan/plan.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -49,6 +51,8 @@ std::string to_text(const line_answer& answer, const line& l, const grease& g, u
 std::string to_text(const climate_answer& answer);
 std::string to_text(const freeze_normals& normals);
 std::string to_text(std::span<const table_answer> answers);
+/// What is refused and what is odd, measure by measure.
+std::string to_text(std::span<const range> bounds);
 
 /// Every line of an installation, worst first, and what its pump and reservoir do. @param i, g  what was checked
 std::string to_text(const installation_answer& answer, const installation& i, const grease& g,
@@ -66,6 +70,10 @@ std::string to_text(const plan_answer& answer, std::span<const installation> ins
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,
                     std::span<const grease> stock, unit_system units = unit_system::si);
 
+/// Offers side by side. @param installations  the fleet's
+std::string to_text(const compare_answer& answer, std::span<const installation> installations,
+                    unit_system units = unit_system::si);
+
 /// Causes of a dry point in the order to look, with a check each; without an installation, and with one.
 std::string to_text(const fault_answer& answer);
 std::string to_text(const fault_answer& answer, const symptoms& seen, const installation& i, const grease& g,
@@ -80,9 +88,15 @@ std::string to_text(const changeover_answer& answer, const installation& i, cons
 /// Why a grease passes or not in a month, in a sentence.
 std::string reason(const grease_month& g, std::span<const installation> installations, std::span<const grease> stock,
                    unit_system units = unit_system::si);
-/// What would help, in a sentence.
-std::string advice(const remedy& r, std::span<const installation> installations, std::span<const grease> stock,
-                   unit_system units = unit_system::si);
+/// What would help one installation: what it is about ("north reefer, at -31 C with No. 0"), and a sentence for each of
+/// its lines.
+struct advice {
+  std::string about{};
+  std::vector<std::string> ways{};
+};
+/// What would help, grouped by installation in the order of the remedies.
+std::vector<advice> advice_on(std::span<const remedy> remedies, std::span<const installation> installations,
+                              std::span<const grease> stock, unit_system units = unit_system::si);
 
 /// The cautions that end every report.
 std::string cautions();

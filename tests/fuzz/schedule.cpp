@@ -1,0 +1,20 @@
+// A schedule of lines.
+#include "line/schedule.hpp"
+
+#include "fuzz.hpp"
+
+using namespace coldgrease;
+
+void take(const std::string& bytes) {
+  fuzz::read_or_refuse([&] {
+    std::vector<input_file> read_from;
+    detail::read_lines(source::memory("l", bytes), read_from, {});
+  });
+  // Noted one beside the other, as a proofreader asks.
+  std::vector<file_error> refused;
+  fuzz::read_or_refuse([&] {
+    std::vector<input_file> read_from;
+    detail::read_lines(source::memory("l", bytes), read_from, detail::refusals(refused));
+  });
+  for (const file_error& e : refused) fuzz::must_be_a_plain_line(e.what());
+}

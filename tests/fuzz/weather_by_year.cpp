@@ -1,0 +1,9 @@
+// Days of GHCN-Daily, a row a value.
+#include "coldgrease/climate/readers.hpp"
+#include "fuzz.hpp"
+
+using namespace coldgrease;
+
+void take(const std::string& bytes) {
+  fuzz::read_or_refuse([&] { read_weather(source::memory("w", bytes), {.format = "by-year"}); });
+}

@@ -1,0 +1,9 @@
+// Days of GHCN-Daily in fixed columns.
+#include "coldgrease/climate/readers.hpp"
+#include "fuzz.hpp"
+
+using namespace coldgrease;
+
+void take(const std::string& bytes) {
+  fuzz::read_or_refuse([&] { read_weather(source::memory("w", bytes), {.format = "dly"}); });
+}

@@ -1,0 +1,9 @@
+// A typical year with its head.
+#include "coldgrease/climate/readers.hpp"
+#include "fuzz.hpp"
+
+using namespace coldgrease;
+
+void take(const std::string& bytes) {
+  fuzz::read_or_refuse([&] { read_weather(source::memory("w", bytes), {.format = "epw"}); });
+}
