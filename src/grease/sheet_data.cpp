@@ -173,7 +173,7 @@ bool colder_looks_better(const grease_kernel& g) {
   constexpr double warmest = 60.0, step = 2.0;          // [C], [K]
   constexpr std::array rates{0.05, usual_rate, 100.0};  // [1/s]
   constexpr std::array starts{1.0, 1.5};
-  constexpr std::array quantiles{-2.5, 0.0, 2.5};  // beyond those of every confidence
+  constexpr std::array quantiles{-3.1, 3.1};  // chances of 0.001 and 0.999: what rises at both, rises between them
   std::array<double, (1 + rates.size() * starts.size()) * quantiles.size()> warmer{};
   warmer.fill(-INFINITY);
   for (double t = warmest; g.middle.knows(t); t -= step) {

@@ -45,36 +45,36 @@ struct computed {
   std::optional<bool> passes;  // every line concerned, in the coldest since then
 };
 
-struct sign {
+struct indication {
   std::string words;
   double row::*factor;
 };
 
-std::vector<sign> signs_of(const symptoms& seen, const computed& found) {
-  std::vector<sign> signs;
-  if (seen.level == level_sign::falls) signs.push_back({"the level falls", &row::level_falls});
-  if (seen.level == level_sign::stands) signs.push_back({"the level stands", &row::level_stands});
-  if (seen.level == level_sign::low) signs.push_back({"the level was low: air may be drawn in", &row::level_low});
-  if (seen.dry == dry_points::one) signs.push_back({"one point is dry", &row::one_dry});
-  if (seen.dry == dry_points::all) signs.push_back({"all points are dry", &row::all_dry});
+std::vector<indication> indications_of(const symptoms& seen, const computed& found) {
+  std::vector<indication> all;
+  if (seen.level == level_sign::falls) all.push_back({"the level falls", &row::level_falls});
+  if (seen.level == level_sign::stands) all.push_back({"the level stands", &row::level_stands});
+  if (seen.level == level_sign::low) all.push_back({"the level was low: air may be drawn in", &row::level_low});
+  if (seen.dry == dry_points::one) all.push_back({"one point is dry", &row::one_dry});
+  if (seen.dry == dry_points::all) all.push_back({"all points are dry", &row::all_dry});
   if (seen.pump_turns)
-    signs.push_back(*seen.pump_turns ? sign{"the pump turns", &row::turns} : sign{"the pump is still", &row::still});
-  if (seen.hot_end.value_or(false)) signs.push_back({"the line's end at the point is hot", &row::hot});
-  if (seen.relief_weeps.value_or(false)) signs.push_back({"the relief valve weeps", &row::weeps});
+    all.push_back(*seen.pump_turns ? indication{"the pump turns", &row::turns}
+                                   : indication{"the pump is still", &row::still});
+  if (seen.hot_end.value_or(false)) all.push_back({"the line's end at the point is hot", &row::hot});
+  if (seen.relief_weeps.value_or(false)) all.push_back({"the relief valve weeps", &row::weeps});
   if (found.gauge == gauge_reading::low)
-    signs.push_back({"the gauge reads less than a whole line asks for", &row::gauge_low});
-  if (found.gauge == gauge_reading::right)
-    signs.push_back({"the gauge reads what the line asks for", &row::gauge_right});
+    all.push_back({"the gauge reads less than a whole line asks for", &row::gauge_low});
+  if (found.gauge == gauge_reading::right) all.push_back({"the gauge reads what the line asks for", &row::gauge_right});
   if (found.gauge == gauge_reading::high || found.gauge == gauge_reading::above_relief)
-    signs.push_back({"the gauge reads more than the line should ask for", &row::gauge_high});
+    all.push_back({"the gauge reads more than the line should ask for", &row::gauge_high});
   if (found.passes)
-    signs.push_back(*found.passes ? sign{"the lines should have passed in the coldest since then", &row::lines_pass}
-                                  : sign{"the coldest since then was too cold for the line", &row::lines_stall});
-  return signs;
+    all.push_back(*found.passes ? indication{"the lines should have passed in the coldest since then", &row::lines_pass}
+                                : indication{"the coldest since then was too cold for the line", &row::lines_stall});
+  return all;
 }
 
 std::vector<cause> ranked(const symptoms& seen, const computed& found, system_type type) {
-  const auto signs = signs_of(seen, found);
+  const auto indications = indications_of(seen, found);
   std::vector<cause> causes;
   double total = 0.0;
   for (row r : rows) {
@@ -87,11 +87,11 @@ std::vector<cause> ranked(const symptoms& seen, const computed& found, system_ty
       r.level_falls = never;
     }
     cause c{.fault = r.what, .weight = r.share};
-    for (const sign& s : signs) {
-      const double factor = r.*s.factor;
+    for (const indication& i : indications) {
+      const double factor = r.*i.factor;
       c.weight *= factor;
-      if (factor > 1.0) c.speaks_for.push_back(s.words);
-      if (factor < 0.5) c.speaks_against.push_back(s.words);
+      if (factor > 1.0) c.speaks_for.push_back(i.words);
+      if (factor < 0.5) c.speaks_against.push_back(i.words);
     }
     total += c.weight;
     causes.push_back(std::move(c));
