@@ -19,7 +19,7 @@ struct hourly_columns {
   place_watch place{};
 };
 
-hourly_columns find_columns(csv_rows& rows) {
+hourly_columns find_hourly_columns(csv_rows& rows) {
   hourly_columns c;
   std::optional<std::size_t> name;
   std::vector<wanted_column> columns{
@@ -160,7 +160,7 @@ std::string fewer(std::size_t reports, std::size_t hours) {
 }  // namespace
 
 weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const weather_options& options) {
-  hourly_columns c = find_columns(rows);
+  hourly_columns c = find_hourly_columns(rows);
   if (ghcnh) no_other_unit(name, "GHCN-hourly", "C", options);
   const std::string unit = ghcnh ? "C" : declared_unit(rows, *c.temperature, options);
   const scale to_celsius = scale_of(unit, rows.place());

@@ -9,6 +9,7 @@
 namespace coldgrease::inline v0::detail {
 
 inline constexpr std::size_t page_width = 80;
+inline constexpr std::size_t point_width = 27;  // the column of points in tables of an installation
 
 /// Breaks `text` at blanks so that no line is longer than the page; further lines begin with `indent` blanks.
 std::string wrapped(std::string_view text, std::size_t indent = 0, std::size_t width = page_width);

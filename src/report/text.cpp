@@ -195,7 +195,7 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, unit_s
 
 namespace {
 
-std::string share_words(double share) { return fmt::format("{:g} %", share * 100.0); }
+std::string percent_words(double share) { return fmt::format("{:g} %", share * 100.0); }
 
 std::string season_words(const season_dates& s) {
   std::string out;
@@ -231,7 +231,7 @@ std::string to_text(const climate_answer& a) {
 
   out += fmt::format("\n{:<16}{:<22}{}\n", "share colder", "hours", a.tmin_quantiles.empty() ? "" : "daily minima");
   for (std::size_t i = 0; i < a.quantiles.size(); ++i)
-    out += fmt::format("{:<16}{:<22}{}\n", share_words(a.quantiles[i].share), both_scales(a.quantiles[i].temperature),
+    out += fmt::format("{:<16}{:<22}{}\n", percent_words(a.quantiles[i].share), both_scales(a.quantiles[i].temperature),
                        a.tmin_quantiles.empty() ? "" : both_scales(a.tmin_quantiles[i].temperature));
 
   out += fmt::format("\n{:<8}{:<22}{:<22}{}\n", "month", "mean", "coldest 1 % of hours", "record");
@@ -267,8 +267,8 @@ std::string to_text(const freeze_normals& n) {
   for (const dropped_rows& d : n.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));
   out += fmt::format("\n{:<22}{:<10}{:<14}{}\n", "freeze at or below", "event", "share of years", "date");
   for (const freeze_date& d : n.dates)
-    out += fmt::format("{:<22}{:<10}{:<14}{}\n", both_scales(d.limit), d.first ? "first" : "last", share_words(d.share),
-                       day_words({d.month, d.day}));
+    out += fmt::format("{:<22}{:<10}{:<14}{}\n", both_scales(d.limit), d.first ? "first" : "last",
+                       percent_words(d.share), day_words({d.month, d.day}));
   return out + "\n" +
          wrapped(
              "A first freeze comes on or before its date, a last one on or after it, in that share of years. "

@@ -17,13 +17,13 @@ using detail::grease_rows;
 using detail::joined;
 using detail::or_dash;
 using detail::pause_words;
+using detail::point_width;
 using detail::row;
 using detail::table_row;
 using detail::wrapped;
 
 namespace {
 
-constexpr std::size_t point_width = 27;
 constexpr std::size_t settings_shown = 5;  // side by side, as the page is wide
 
 std::string day_count(duration d) { return fmt::format("{:.0f}", in_days(d)); }

@@ -16,6 +16,7 @@ using detail::duration_words;
 using detail::grease_rows;
 using detail::or_dash;
 using detail::outlet_doubt_words;
+using detail::point_width;
 using detail::row;
 using detail::run_words;
 using detail::table_row;
@@ -23,8 +24,6 @@ using detail::words;
 using detail::wrapped;
 
 namespace {
-
-constexpr std::size_t point_width = 27;
 
 /// What bars a grease whatever flows: a plan does not use it.
 std::string barring_words(const barring& b, const installation& i) {
