@@ -42,7 +42,7 @@ std::string sheet(const arguments& given) {
   return given.json ? to_json(answer, i, from, to) + "\n" : to_text(answer, i, from, to, given.units);
 }
 
-std::string run(const arguments& given) {
+std::string run_change(const arguments& given) {
   const bool by_fleet = given.positional.has_value();
   for (const std::string_view option :
        {"--old", "--new", "--old-kv40", "--old-kv100", "--old-vi", "--new-kv40", "--new-kv100", "--new-vi"}) {
@@ -85,7 +85,7 @@ command change_command() {
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            ignore_readings,
            root_option},
-          run};
+          run_change};
 }
 
 }  // namespace coldgrease::tools

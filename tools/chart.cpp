@@ -45,7 +45,7 @@ const line_sheet& sheet_of(const dossier& d, const fleet& f, std::size_t install
                     "one that the plan pumps there: " + pumped);
 }
 
-std::string run(const arguments& given) {
+std::string run_chart(const arguments& given) {
   check_choice(given);
   const fleet f = fleet_of(given);
   // A name that is none is said before the plan is made.
@@ -86,7 +86,7 @@ command chart_command() {
                       {"--confidence", "0.55 to 0.99 instead of the fleet's"},
                       ignore_readings,
                       root_option},
-          .run = run,
+          .run = run_chart,
           .notes = "The numbers behind the pictures are those of report --json.",
           .in_numbers = false};
 }

@@ -7,7 +7,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_class(const arguments& given) {
   const auto label = given.find("--label");
   const auto code = given.find("--designation");
   constexpr std::string_view expected = "a penetration (0.1 mm), --label or --designation";
@@ -38,7 +38,7 @@ command class_command() {
            {"--designation", "ISO 6743-9 or DIN 51502: KP2K-30"},
            {"--method", "worked, unworked, prolonged or block"},
            {"--scale", "cone: full, half or quarter"}},
-          run};
+          run_class};
 }
 
 }  // namespace coldgrease::tools

@@ -50,7 +50,7 @@ soak soak_from(const arguments& given) {
   return s;
 }
 
-std::string run(const arguments& given) {
+std::string run_climate(const arguments& given) {
   const weather_options options = weather_options_from(given);
   const auto below = given.quantity<temperature>("--below", measure::air_temperature);
   const season_options seasons = season_options_from(given);
@@ -85,7 +85,7 @@ command climate_command() {
            {"--season-from", "july, or january (south); else by the latitude"},
            {"--lag", "time constant behind the air, \"3 h\"; default none"},
            {"--night-sky", "below the air at night, \"2 K\"; default none"}},
-          run};
+          run_climate};
 }
 
 }  // namespace coldgrease::tools

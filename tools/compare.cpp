@@ -6,7 +6,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_compare(const arguments& given) {
   const fleet f = fleet_of(given);
   std::vector<std::size_t> own;
   for (const std::string& name : given.all("--grease"))
@@ -34,7 +34,7 @@ command compare_command() {
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            ignore_readings,
            root_option},
-          run};
+          run_compare};
 }
 
 }  // namespace coldgrease::tools

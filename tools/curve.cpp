@@ -5,7 +5,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_curve(const arguments& given) {
   const auto at = parse<temperature>(given.need("--at"), "--at", measure::grease_temperature);
   const rate_kind kind = given.word("--kind", rate_kind::nominal);
   std::vector<shear_rate> rates;
@@ -29,7 +29,7 @@ command curve_command() {
                   {{"--at", "temperature (needed)"},
                    {"--rate", "shear rate to show: 10 1/s", true},
                    {"--kind", "rates are nominal (default) or true"}}}),
-          run};
+          run_curve};
 }
 
 }  // namespace coldgrease::tools

@@ -18,7 +18,7 @@ const grease& grease_of(const arguments& given, const fleet& f, const std::vecto
   throw input_error("--grease", "is missing", "one of " + names);
 }
 
-std::string run(const arguments& given) {
+std::string run_doses(const arguments& given) {
   const std::string place = given.need("--installation");
   if (!given.find("--at"))
     throw input_error("--at", "is missing", "the coldest that is to be served, such as \"-20 C\"");
@@ -47,7 +47,7 @@ command doses_command() {
        {"--confidence", "0.55 to 0.99 instead of the fleet's"},
        ignore_readings,
        root_option},
-      run,
+      run_doses,
       nullptr,
       "Its installation names \"elements\" and \"intervals\"; a line says what\nits point asks for by \"bearing\" or "
       "\"needs\"; \"service\" is the time\nfrom one refill to the next."};

@@ -7,7 +7,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_fit(const arguments& given) {
   const std::string kind = given.need("--kind");
   if (kind != "capillary" && kind != "rheometer")
     throw input_error("--kind", in_quotes(kind), "capillary (nominal rates) or rheometer (true rates)");
@@ -34,7 +34,7 @@ command fit_command() {
           true,
           {{"--kind", "capillary (ASTM D1092) or rheometer (needed)"},
            {"--line-rate", "nominal rate of the line it is for: 2.65 1/s"}},
-          run};
+          run_fit};
 }
 
 }  // namespace coldgrease::tools

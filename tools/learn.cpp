@@ -6,7 +6,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_learn(const arguments& given) {
   const auto asked = given.confidence();
   fleet f = read_fleet(given.file(*given.positional));
   if (given.second) take_readings(f, given.file(*given.second));
@@ -30,7 +30,7 @@ command learn_command() {
           {{"--confidence", "0.55 to 0.99 instead of the fleet's"},
            {"--without-outliers", "readings softer than all else never count", false, true},
            root_option},
-          run,
+          run_learn,
           nullptr,
           "Columns: date, vehicle, installation, grease, temperature [C], and\ngauge [bar] or reached (yes, no); where "
           "known batch, point, rest [h].",

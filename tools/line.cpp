@@ -63,7 +63,7 @@ std::string whole_installation(const arguments& given) {
   return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, given.units);
 }
 
-std::string run(const arguments& given) {
+std::string run_line(const arguments& given) {
   if (given.positional) return whole_installation(given);
   for (const std::string_view option : {std::string_view("--installation"), ignore_readings.name, root_option.name}) {
     if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
@@ -134,7 +134,7 @@ command line_command() {
                    ignore_readings,
                    root_option},
                   grease_options()}),
-          run};
+          run_line};
 }
 
 }  // namespace coldgrease::tools

@@ -5,7 +5,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_oil(const arguments& given) {
   std::vector<temperature> at;
   for (const std::string& text : given.all("--at"))
     at.push_back(parse<temperature>(text, "--at", measure::grease_temperature));
@@ -32,7 +32,7 @@ command oil_command() {
           joined({oil_options(),
                   {{"--oil-type", "for its usual index, where one viscosity is all"},
                    {"--at", "a temperature to show", true}}}),
-          run};
+          run_oil};
 }
 
 }  // namespace coldgrease::tools

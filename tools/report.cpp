@@ -9,7 +9,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_report(const arguments& given) {
   std::vector<input_file> inputs;
   const std::string text =
       with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
@@ -33,7 +33,7 @@ command report_command() {
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            ignore_readings,
            root_option},
-          run};
+          run_report};
 }
 
 }  // namespace coldgrease::tools

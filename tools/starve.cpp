@@ -41,7 +41,7 @@ std::size_t point_of(const installation& i, std::string_view name) {
   throw input_error("--point", "there is no " + in_quotes(name), "one of " + names);
 }
 
-std::string run(const arguments& given) {
+std::string run_starve(const arguments& given) {
   symptoms seen = symptoms_of(given);
   if (!given.positional) {
     for (const std::string_view option :
@@ -86,7 +86,7 @@ command starve_command() {
            {"--coldest", "coldest since the point was last well"},
            ignore_readings,
            root_option},
-          run};
+          run_starve};
 }
 
 }  // namespace coldgrease::tools

@@ -7,7 +7,7 @@ namespace coldgrease::tools {
 
 namespace {
 
-std::string run(const arguments& given) {
+std::string run_tables(const arguments& given) {
   if (given.positional) {
     if (*given.positional != "ranges") throw input_error("WHICH", in_quotes(*given.positional), "ranges, or nothing");
     return given.json ? to_json(measure_ranges) + "\n" : to_text(measure_ranges);
@@ -19,10 +19,10 @@ std::string run(const arguments& given) {
 }  // namespace
 
 command tables_command() {
-  return {"tables", "which tables are in force, with their sources",
-          "WHICH",  "ranges: what a number that is read may be, and why",
-          false,    {},
-          run};
+  return {"tables",  "which tables are in force, with their sources",
+          "WHICH",   "ranges: what a number that is read may be, and why",
+          false,     {},
+          run_tables};
 }
 
 }  // namespace coldgrease::tools

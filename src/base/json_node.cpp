@@ -135,54 +135,88 @@ std::string json_node::words() const { return value_->is_number() ? value_->dump
 
 namespace {
 
-constexpr int deepest = 64;
+constexpr std::size_t deepest = 64;
 constexpr std::size_t most_keys = 1000;  // of one object: the library looks through all of them for each
 
-/// Where a parser stands: the keys of the objects and the positions in the lists that are open.
-class open_containers {
+/// Looks through a text before it is parsed, as the library's own parser keeps one of two equal keys, and tells of a
+/// key or a number no place. It stops at the first fault, and knows where it stands: the keys of the objects and the
+/// positions in the lists that are open.
+class first_look final : public nlohmann::json_sax<ordered_json> {
  public:
-  /// False for a key that stands twice in its object.
-  bool follow(ordered_json::parse_event_t event, const ordered_json& parsed) {
-    using enum nlohmann::detail::parse_event_t;
-    switch (event) {
-      case object_start:
-      case array_start:
-        next();
-        levels_.push_back({.is_list = event == array_start});
-        break;
-      case object_end:
-      case array_end: levels_.pop_back(); break;
-      case value: next(); break;
-      case key:
-        levels_.back().key = parsed.get<std::string>();
-        return levels_.back().seen.insert(levels_.back().key).second;
-    }
+  /// @throws file_error for deep nesting, too many keys, a key that stands twice, a number too large, no JSON
+  first_look(const std::string& name, std::string_view text) : name_(name), text_(text) {
+    ordered_json::sax_parse(text, this);
+  }
+
+  bool null() override { return next(); }
+  bool boolean(bool) override { return next(); }
+  bool number_integer(number_integer_t) override { return next(); }
+  bool number_unsigned(number_unsigned_t) override { return next(); }
+  bool number_float(number_float_t, const string_t&) override { return next(); }
+  bool string(string_t&) override { return next(); }
+  bool binary(binary_t&) override { return next(); }
+  bool start_object(std::size_t) override { return open({.is_list = false}); }
+  bool start_array(std::size_t) override { return open({.is_list = true}); }
+  bool end_object() override { return close(); }
+  bool end_array() override { return close(); }
+
+  bool key(string_t& key) override {
+    level& l = levels_.back();
+    if (l.seen.size() == most_keys) refuse(fmt::format("has more than {} keys", most_keys), "fewer, or a list");
+    l.key = key;
+    if (!l.seen.insert(key).second) refuse("the key " + in_quotes(key) + " stands twice", "each key once in an object");
     return true;
   }
 
-  /// Of the innermost object.
-  std::size_t keys() const { return levels_.empty() ? 0 : levels_.back().seen.size(); }
-
-  /// Of what is being read; in a list that is the element after those already seen.
-  std::string pointer() const {
-    std::string text;
-    for (const level& l : levels_) {
-      const bool innermost = &l == &levels_.back();
-      text += "/" + (l.is_list ? std::to_string(l.position + (innermost ? 1 : 0)) : in_pointer(l.key));
+  bool parse_error(std::size_t byte, const std::string&, const ordered_json::exception& e) override {
+    if (dynamic_cast<const ordered_json::out_of_range*>(&e)) {
+      // The library names the number: "... number overflow parsing '1e400'".
+      const std::string_view message = e.what();
+      const auto open_quote = message.find('\''), close_quote = message.rfind('\'');
+      const std::string_view number =
+          open_quote < close_quote ? message.substr(open_quote + 1, close_quote - open_quote - 1) : std::string_view();
+      refuse("holds a number too large for any quantity, " + in_quotes(number), "finite numbers");
     }
-    return text;
+    const auto before = text_.substr(0, std::max<std::size_t>(byte, 1) - 1);  // the byte is counted from 1
+    const auto line = static_cast<std::size_t>(std::ranges::count(before, '\n')) + 1;
+    const std::size_t column = before.size() - (before.rfind('\n') + 1) + 1;  // npos + 1 is 0
+    throw file_error(place{.file = name_, .line = line},
+                     text_.empty() ? "is empty" : fmt::format("is no JSON (line {}, column {})", line, column),
+                     "a JSON text in UTF-8");
   }
 
  private:
   struct level {
     bool is_list = false;
-    int position = -1;  // in a list
-    std::string key{};  // in an object
+    std::size_t before = 0;  // in a list: elements before the one that is being read
+    std::string key{};       // in an object
     std::set<std::string> seen{};
   };
-  void next() {
-    if (!levels_.empty()) ++levels_.back().position;
+
+  bool next() {
+    if (!levels_.empty()) ++levels_.back().before;
+    return true;
   }
+  bool open(level l) {
+    if (levels_.size() == deepest)
+      throw file_error(name_, fmt::format("nested deeper than {}", deepest), "a flatter file");
+    levels_.push_back(std::move(l));
+    return true;
+  }
+  bool close() {
+    levels_.pop_back();
+    return next();
+  }
+
+  /// What stands where the parser is.
+  [[noreturn]] void refuse(std::string_view problem, std::string_view expected) const {
+    std::string pointer;
+    for (const level& l : levels_) pointer += "/" + (l.is_list ? std::to_string(l.before) : in_pointer(l.key));
+    throw file_error(place{.file = name_, .pointer = std::move(pointer)}, problem, expected);
+  }
+
+  const std::string& name_;
+  std::string_view text_;
   std::vector<level> levels_;
 };
 
@@ -191,40 +225,11 @@ class open_containers {
 json_document::json_document(const source& file, refusals noted) : file_(file), noted_(noted) {
   const source::text read = file.read(file_kind::json);
   checksum_ = read.checksum;
-  const std::string& name = file.name();
   const std::string_view text = read.bytes;
   if (text.find('\0') != std::string_view::npos)
-    throw file_error(name, "holds zero bytes", "plain text, not UTF-16 or binary");
-  open_containers open;
-  const auto watch = [&](int depth, ordered_json::parse_event_t event, ordered_json& parsed) {
-    if (depth > deepest) throw file_error(name, "nested deeper than 64", "a flatter file");
-    if (open.keys() > most_keys)
-      throw file_error(place{.file = name, .pointer = open.pointer()}, fmt::format("has more than {} keys", most_keys),
-                       "fewer, or a list");
-    if (!open.follow(event, parsed))
-      throw file_error(place{.file = name, .pointer = open.pointer()},
-                       "the key " + in_quotes(parsed.get<std::string>()) + " stands twice",
-                       "each key once in an object");
-    return true;
-  };
-  try {
-    value_ = std::make_unique<ordered_json>(ordered_json::parse(text, watch));
-  } catch (const ordered_json::parse_error& e) {
-    const auto before = text.substr(0, std::max<std::size_t>(e.byte, 1) - 1);  // the byte is counted from 1
-    const auto line = static_cast<std::size_t>(std::ranges::count(before, '\n')) + 1;
-    const std::size_t column = before.size() - (before.rfind('\n') + 1) + 1;  // npos + 1 is 0
-    throw file_error(place{.file = name, .line = line},
-                     text.empty() ? "is empty" : fmt::format("is no JSON (line {}, column {})", line, column),
-                     "a JSON text in UTF-8");
-  } catch (const ordered_json::out_of_range& e) {
-    // The library names the number: "... number overflow parsing '1e400'".
-    const std::string_view message = e.what();
-    const auto open_quote = message.find('\''), close_quote = message.rfind('\'');
-    const std::string_view number =
-        open_quote < close_quote ? message.substr(open_quote + 1, close_quote - open_quote - 1) : std::string_view();
-    throw file_error(place{.file = name, .pointer = open.pointer()},
-                     "holds a number too large for any quantity, " + in_quotes(number), "finite numbers");
-  }
+    throw file_error(file.name(), "holds zero bytes", "plain text, not UTF-16 or binary");
+  first_look(file.name(), text);
+  value_ = std::make_unique<ordered_json>(ordered_json::parse(text));
 }
 
 json_document::~json_document() = default;

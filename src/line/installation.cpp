@@ -63,6 +63,8 @@ void join_mains(installation& i) {
   };
   std::map<std::string, main_tube> mains;
   const auto own_dose = [](const line& l) { return l.dose ? in_m3(*l.dose) : 0.0; };
+  std::set<std::string_view> points;
+  for (const line& l : i.lines) points.insert(l.point);
   for (const line& l : i.lines) {
     std::set<std::string> on_this_line;
     for (const segment& s : l.segments) {
@@ -71,7 +73,7 @@ void join_mains(installation& i) {
       if (i.type == system_type::multi_outlet)
         throw input_error(where, in_quotes(s.main) + " stands in a multi-outlet system",
                           "progressive or single-line: in the other each point has its own line");
-      if (std::ranges::any_of(i.lines, [&](const line& other) { return other.point == s.main; }))
+      if (points.contains(s.main))
         throw input_error(where, in_quotes(s.main) + " is the name of a point", "a name of its own");
       main_tube& m = mains[s.main];
       if (m.first && (m.first->length != s.length || m.first->bore != s.bore || m.first->offset != s.offset))

@@ -1,6 +1,8 @@
 // Fleet files: the records that only a fleet has, reading, writing, and what is said of their keys.
 #include <algorithm>
 #include <map>
+#include <set>
+#include <unordered_map>
 
 #include "base/record.hpp"
 #include "coldgrease/grease/consistency.hpp"
@@ -253,72 +255,97 @@ const record_table<policy>& policy_table() {
 
 // --- the fleet
 
-/// Refuses a second record of a name.
-template <class Record>
-void distinct(const std::vector<Record>& records, const std::string& name, const json_node& node) {
-  if (!name.empty() && std::ranges::count(records, name, &Record::name) > 1)
-    node.need("name").refuse("the name " + in_quotes(name) + " stands twice", "distinct names");
+/// Where the record of a name stands in its list.
+class name_index {
+ public:
+  /// Refuses a second record of a name; an empty name was refused where it was read.
+  void add(const std::string& name, std::size_t position, const json_node& record) {
+    if (!name.empty() && !positions_.try_emplace(name, position).second)
+      record.need("name").refuse("the name " + in_quotes(name) + " stands twice", "distinct names");
+  }
+  std::optional<std::size_t> find(const std::string& name) const {
+    const auto found = positions_.find(name);
+    return found == positions_.end() ? std::nullopt : std::optional(found->second);
+  }
+
+ private:
+  std::unordered_map<std::string, std::size_t> positions_;
+};
+
+/// A fleet that is being read: its names in the order of hashes, as a fleet may have a hundred thousand of them.
+struct fleet_draft : fleet {
+  name_index installation_names{}, route_names{}, tow_names{};
+};
+
+void add_installation(const json_node& node, fleet_draft& f, installation i) {
+  const std::string name = i.name;
+  f.installations.push_back(std::move(i));
+  f.installation_names.add(name, f.installations.size() - 1, node);
 }
 
-void resolve_installations(const json_node& record, const fleet& f, route_draft& r) {
+void add_tow(const json_node& node, fleet_draft& f, tow t) {
+  const std::string name = t.name;
+  f.tows.push_back(std::move(t));
+  f.tow_names.add(name, f.tows.size() - 1, node);
+}
+
+void resolve_installations(const json_node& record, const fleet_draft& f, route_draft& r) {
   const auto nodes = record.need("installations").items();
   for (std::size_t i = 0; i < r.systems.size(); ++i) {
     if (r.systems[i].empty()) continue;  // refused already
-    const auto found = std::ranges::find(f.installations, r.systems[i], &installation::name);
-    if (found == f.installations.end())
+    const auto found = f.installation_names.find(r.systems[i]);
+    if (!found)
       nodes[i].refuse("no installation is called " + in_quotes(r.systems[i]), "a name from \"installations\"");
-    r.installations.push_back(static_cast<std::size_t>(found - f.installations.begin()));
+    r.installations.push_back(*found);
   }
 }
 
-void add_route(const json_node& node, fleet& f, route_draft r) {
+void add_route(const json_node& node, fleet_draft& f, route_draft r) {
+  const auto take = [&](route own) {
+    const std::string name = own.name;
+    f.routes.push_back(std::move(own));
+    f.route_names.add(name, f.routes.size() - 1, node);
+  };
   // A tractor and its trailer filled with greases of their own are two answers.
   const bool apart = r.separate_fills && r.installations.size() > 1;
-  if (!apart) {
-    const std::string name = r.name;
-    f.routes.push_back(std::move(r));
-    distinct(f.routes, name, node);
-    return;
-  }
-  tow& coupled = f.tows.emplace_back(tow{.name = r.name});
+  if (!apart) return take(std::move(r));
+  tow coupled{.name = r.name};
   for (const std::size_t i : r.installations) {
     route own = r;
     own.name += ": " + f.installations[i].name;
     own.installations = {i};
     coupled.routes.push_back(f.routes.size());
-    f.routes.push_back(own);
-    distinct(f.routes, own.name, node);
+    take(std::move(own));
   }
+  add_tow(node, f, std::move(coupled));
 }
 
 /// The same system on units that stand longer: an installation of its own.
-std::size_t with_rest(fleet& f, std::size_t i, duration rest, const std::string& pool, const json_node& node) {
+std::size_t with_rest(fleet_draft& f, std::size_t i, duration rest, const std::string& pool, const json_node& node) {
   installation own = f.installations[i];
   own.rest = rest;
   own.name += ", " + pool;
-  const std::string name = own.name;
-  f.installations.push_back(std::move(own));
-  distinct(f.installations, name, node);
+  add_installation(node, f, std::move(own));
   return f.installations.size() - 1;
 }
 
 /// The routes that a name stands for: one with separate fills stands as several, all over the same legs, coupled.
-std::vector<std::size_t> routes_called(const fleet& f, const std::string& name) {
-  const auto whole = std::ranges::find(f.routes, name, &route::name);
-  if (whole != f.routes.end()) return {static_cast<std::size_t>(whole - f.routes.begin())};
-  const auto apart = std::ranges::find(f.tows, name, &tow::name);
-  return apart == f.tows.end() ? std::vector<std::size_t>() : apart->routes;
+std::vector<std::size_t> routes_called(const fleet_draft& f, const std::string& name) {
+  if (const auto whole = f.route_names.find(name)) return {*whole};
+  const auto apart = f.tow_names.find(name);
+  return apart ? f.tows[*apart].routes : std::vector<std::size_t>();
 }
 
 /// Units that roam: one route over the legs of all they visit, so that the coldest governs.
-void add_pool(const json_node& node, fleet& f, pool_draft p) {
+void add_pool(const json_node& node, fleet_draft& f, pool_draft p) {
   const auto visits = node.need("visits").items();
   std::vector<tow> coupled;
+  std::set<std::string_view> visited;
   for (std::size_t v = 0; v < p.visits.size(); ++v) {
     const std::string& name = p.visits[v];
     std::vector<std::size_t> found = routes_called(f, name);
     if (found.empty()) visits[v].refuse("no route is called " + in_quotes(name), "a name from \"routes\"");
-    if (std::ranges::count(p.visits, name) > 1) visits[v].refuse(in_quotes(name) + " stands twice", "each route once");
+    if (!visited.insert(name).second) visits[v].refuse(in_quotes(name) + " stands twice", "each route once");
     const std::vector<leg>& legs = f.routes[found.front()].legs;
     p.legs.insert(p.legs.end(), legs.begin(), legs.end());
     // Units of a pool that have a system of the route's own stand in for the vehicles that hold it. They are coupled to
@@ -336,10 +363,8 @@ void add_pool(const json_node& node, fleet& f, pool_draft p) {
   const std::size_t pool = f.routes.size();
   add_route(node, f, std::move(p));
   for (tow& t : coupled) {
-    const std::string name = t.name;
     t.routes.push_back(pool);
-    f.tows.push_back(std::move(t));
-    distinct(f.tows, name, node);
+    add_tow(node, f, std::move(t));
   }
 }
 
@@ -349,7 +374,7 @@ struct fleet_keys {
     return {"list of: " + std::string(record), {}, {{"type", "array"}, {"items", {{"$ref", ref}}}, {"minItems", 1}}};
   }
 
-  static void read_greases(const json_node& node, fleet& f) {
+  static void read_greases(const json_node& node, fleet_draft& f) {
     if (node.is_text()) {
       const json_document document(node.file(), node.noted());
       f.files.push_back(document.read());
@@ -359,7 +384,7 @@ struct fleet_keys {
     }
     if (f.greases.empty()) node.refuse("is empty", "one grease or more");
   }
-  static json write_greases(const fleet& f) {
+  static json write_greases(const fleet_draft& f) {
     json list = json::array();
     for (const evidence& e : f.greases) list.push_back(write_grease(e));
     return list;
@@ -369,25 +394,23 @@ struct fleet_keys {
     return {w.kind + ", or a file of it", {}, {{"anyOf", {w.schema, {{"type", "string"}}}}}};
   }
 
-  static void read_installations(const json_node& node, fleet& f) {
+  static void read_installations(const json_node& node, fleet_draft& f) {
     for (const json_node& item : node.items()) {
       item.go_on_after([&] {
         installation_draft i = read_installation(item);
-        const std::string name = i.name;
         f.files.insert(f.files.end(), i.schedule.begin(), i.schedule.end());
-        f.installations.push_back(std::move(i));
-        distinct(f.installations, name, item);
+        add_installation(item, f, std::move(i));
       });
     }
   }
-  static json write_installations(const fleet& f) {
+  static json write_installations(const fleet_draft& f) {
     json list = json::array();
     for (const installation& i : f.installations) list.push_back(write_installation(i));
     return list;
   }
   static kind_words installation_words() { return list_words("installation"); }
 
-  static void read_routes(const json_node& node, fleet& f) {
+  static void read_routes(const json_node& node, fleet_draft& f) {
     for (const json_node& item : node.items()) {
       item.go_on_after([&] {
         route_draft r;
@@ -397,7 +420,7 @@ struct fleet_keys {
       });
     }
   }
-  static json write_routes(const fleet& f) {
+  static json write_routes(const fleet_draft& f) {
     json list = json::array();
     for (const route& r : f.routes) {
       route_draft draft{r, {}, false};
@@ -408,7 +431,7 @@ struct fleet_keys {
   }
   static kind_words route_words() { return list_words("route"); }
 
-  static void read_pools(const json_node& node, fleet& f) {
+  static void read_pools(const json_node& node, fleet_draft& f) {
     for (const json_node& item : node.items()) {
       item.go_on_after([&] {
         pool_draft p;
@@ -418,7 +441,7 @@ struct fleet_keys {
       });
     }
   }
-  static void read_tows(const json_node& node, fleet& f) {
+  static void read_tows(const json_node& node, fleet_draft& f) {
     for (const json_node& item : node.items()) {
       item.go_on_after([&] {
         tow_draft draft;
@@ -433,12 +456,11 @@ struct fleet_keys {
             nodes[i].refuse(in_quotes(draft.routes[i]) + " stands twice", "each route or pool once");
           t.routes.insert(t.routes.end(), found.begin(), found.end());
         }
-        f.tows.push_back(std::move(t));
-        distinct(f.tows, draft.name, item);
+        add_tow(item, f, std::move(t));
       });
     }
   }
-  static json write_tows(const fleet& f) {
+  static json write_tows(const fleet_draft& f) {
     json list = json::array();
     for (const tow& t : f.tows) {
       tow_draft draft{.name = t.name};
@@ -454,7 +476,7 @@ struct fleet_keys {
   }
 
   /// A grease for all installations, or an object of installations and their greases.
-  static void read_keep(const json_node& node, fleet& f) {
+  static void read_keep(const json_node& node, fleet_draft& f) {
     if (f.installations.empty() || f.greases.empty()) return;  // refused already
     const auto grease_of = [&](const json_node& name) {
       const auto found = std::ranges::find(f.greases, name.text(), &evidence::name);
@@ -468,13 +490,12 @@ struct fleet_keys {
       return;
     }
     for (const auto& [name, value] : node.members()) {
-      const auto found = std::ranges::find(f.installations, name, &installation::name);
-      if (found == f.installations.end())
-        value.refuse("no installation is called " + in_quotes(name), "a name from \"installations\"");
-      f.keep.push_back({static_cast<std::size_t>(found - f.installations.begin()), grease_of(value)});
+      const auto found = f.installation_names.find(name);
+      if (!found) value.refuse("no installation is called " + in_quotes(name), "a name from \"installations\"");
+      f.keep.push_back({*found, grease_of(value)});
     }
   }
-  static json write_keep(const fleet& f) {
+  static json write_keep(const fleet_draft& f) {
     json kept = json::object();
     for (const kept_grease& k : f.keep) kept[f.installations[k.installation].name] = f.greases[k.grease].name;
     return kept.empty() ? json() : kept;
@@ -488,10 +509,10 @@ struct fleet_keys {
     return {"name of a grease, or an object of installations and theirs", {}, std::move(schema)};
   }
 
-  static void read_readings_of(const json_node& node, fleet& f) {
+  static void read_readings_of(const json_node& node, fleet_draft& f) {
     if (!f.installations.empty() && !f.greases.empty()) take_readings(f, node.file());  // else refused already
   }
-  static json write_readings(const fleet& f) { return f.readings.empty() ? json() : json(f.readings.name()); }
+  static json write_readings(const fleet_draft& f) { return f.readings.empty() ? json() : json(f.readings.name()); }
 
   static kind_words pool_words() {
     kind_words w = list_words("pool");
@@ -500,8 +521,8 @@ struct fleet_keys {
   }
 };
 
-const record_table<fleet>& fleet_table() {
-  using r = fleet;
+const record_table<fleet_draft>& fleet_table() {
+  using r = fleet_draft;
   using own = fleet_keys;
   static constexpr std::array keys{
       field<r, &r::about, text_kind>("about", "shown above the answer"),
@@ -557,7 +578,7 @@ const record_table<fleet>& fleet_table() {
 fleet read_with(const source& file, const refusals& noted) {
   const json_document document(file, noted);
   const json_node root = document.root();
-  fleet f;
+  fleet_draft f;
   f.files.push_back(document.read());
   const bool clean = read_record(root, fleet_table(), f);
   if (clean && f.routes.empty()) root.need("routes").refuse("is empty", "one route or more");
@@ -615,7 +636,7 @@ fleet_reading proofread_fleet(const source& file) {
 
 std::string write_fleet(const fleet& f) {
   try {
-    return write_record(f, fleet_table()).dump(2) + "\n";
+    return write_record(fleet_draft{f}, fleet_table()).dump(2) + "\n";
   } catch (const json::exception&) {
     throw input_error("fleet", "holds a text that is no UTF-8", "UTF-8");
   }
