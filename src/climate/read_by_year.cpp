@@ -75,7 +75,7 @@ weather parse_by_year(std::string_view text, std::string_view name, const weathe
     } else if (const double t = *value / 10.0; !possible(t)) {
       out.impossible(t, here());
     } else {
-      (row.element == "TMIN" ? lows : highs).push_back({day_number(*day), t});
+      (row.element == "TMIN" ? lows : highs).push_back({day_number(*day), *value});
     }
   }
   return finish_days(station.finish(), paired(std::move(lows), std::move(highs), out), out, name, "0.1 C", options);

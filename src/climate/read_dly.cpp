@@ -64,7 +64,7 @@ weather parse_dly(std::string_view text, std::string_view name, const weather_op
       } else if (const double t = *value / 10.0; !possible(t)) {
         out.impossible(t, here());
       } else {
-        values.push_back({first_day + d, t});
+        values.push_back({first_day + d, *value});
       }
     }
   }

@@ -163,9 +163,10 @@ void settle_dates(hourly_series& series, const weather_options& options) {
 }
 
 std::vector<daily_extremes> paired(std::vector<day_value> lows, std::vector<day_value> highs, account& out) {
-  const auto by_day = [](const day_value& a, const day_value& b) { return a.day < b.day; };
-  std::ranges::stable_sort(lows, by_day);
-  std::ranges::stable_sort(highs, by_day);
+  for (std::vector<day_value>* values : {&lows, &highs}) {
+    // Most files are in the order of time, and a sort keeps a copy of half of them.
+    if (!std::ranges::is_sorted(*values, {}, &day_value::day)) std::ranges::stable_sort(*values, {}, &day_value::day);
+  }
   std::vector<daily_extremes> days;
   int unpaired = 0;
   auto h = highs.begin();
@@ -178,7 +179,7 @@ std::vector<daily_extremes> paired(std::vector<day_value> lows, std::vector<day_
       ++unpaired;
       continue;
     }
-    add_day(days, out, low.day, low.celsius, h->celsius);
+    add_day(days, out, low.day, low.tenths / 10.0, h->tenths / 10.0);
     ++h;
   }
   unpaired += static_cast<int>(highs.end() - h);

@@ -129,10 +129,11 @@ class place_watch {
 void settle_dates(daily_series& series, const weather_options& options);
 void settle_dates(hourly_series& series, const weather_options& options);
 
-/// A minimum or a maximum of one day, where a format lists them apart.
+/// A minimum or a maximum of one day, where a format lists them apart: all in tenths of a degree C, and a large file of
+/// them is kept in half of the memory.
 struct day_value {
   int day = 0;
-  double celsius = 0.0;
+  int tenths = 0;
 };
 
 /// Adds the pair of a day, or counts why it cannot be used.
