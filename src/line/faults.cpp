@@ -150,17 +150,23 @@ fault_answer find_fault(const symptoms& seen) {
   return answer;
 }
 
-fault_answer find_fault(const symptoms& seen, const installation& given, const grease& g, double confidence) {
-  installation i = given;
-  join_mains(i);
+fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g, double confidence) {
   if (!seen.at) throw input_error("at", "no temperature is given", "the temperature when it was seen");
   const temperature coldest = seen.coldest.value_or(*seen.at);
   if (coldest > *seen.at)
     throw input_error("coldest", both_scales(coldest) + " is warmer than when it was seen", "the coldest since then");
+  return find_fault(seen, check(i, g, coldest, confidence), i, g);
+}
 
+fault_answer find_fault(const symptoms& seen, const installation_answer& in_cold, const installation& given,
+                        const grease& g) {
+  installation i = given;
+  join_mains(i);
+  if (!seen.at || in_cold.temperature != seen.coldest.value_or(*seen.at))
+    throw input_error("coldest", both_scales(in_cold.temperature) + " is not that of the symptoms",
+                      "an answer at the coldest since then");
   fault_answer answer;
   computed found;
-  const installation_answer in_cold = check(i, g, coldest, confidence);
   for (const point_answer& p : in_cold.points) answer.feel_first.push_back(p.line);
   if (seen.point) {
     std::erase(answer.feel_first, *seen.point);
@@ -176,7 +182,7 @@ fault_answer find_fault(const symptoms& seen, const installation& given, const g
   answer.level = level_in_a_week(i, concerned, kg_per_m3(g.model().density15));
 
   found.gauge =
-      hold_gauge(seen, concerned, check(i.lines[concerned], g, conditions_of(i, *seen.at, confidence)), answer);
+      hold_gauge(seen, concerned, check(i.lines[concerned], g, conditions_of(i, *seen.at, in_cold.confidence)), answer);
   answer.causes = ranked(seen, found, i.type);
   if (found.passes == true && seen.dry)
     answer.notes.push_back("if it fails warm too it is no matter of cold: clear the point, do not change the grease");

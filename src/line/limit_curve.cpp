@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "coldgrease/line/limits.hpp"
+
 namespace coldgrease::inline v0 {
 
 namespace {
@@ -37,12 +39,12 @@ limit_curve longest_lines(const line& l, length bore, const grease& g, const con
   line uniform = l;
   uniform.segments = {uniform_tube(l, bore)};
   limit_curve curve{.bore = bore, .points = {}};
+  const auto bound = g.has_model() ? g.oil_bound() : std::nullopt;
   for (const temperature t : at) {
     conditions there = c;
     there.at = t;
-    const line_answer a = check(uniform, g, there);
-    const bool below_bound = a.oil_bound && t + uniform.segments.front().offset < *a.oil_bound;
-    curve.points.push_back({t, below_bound ? std::nullopt : a.longest});
+    const bool below_bound = bound && t + uniform.segments.front().offset < *bound;
+    curve.points.push_back({t, below_bound ? std::nullopt : longest_passing(uniform, g, there)});
   }
   return curve;
 }
@@ -79,9 +81,10 @@ limit_chart chart_of(const installation& given, const grease& g, temperature at,
     b.curve.points.pop_back();
     for (drawn_line& d : b.lines) {
       for (const segment& piece : i.lines[d.line].segments) d.as_long_as += piece.length;
-      const line_answer own = check(i.lines[d.line], g, c);
-      if (own.longest && in_metre(*own.longest) > 0.0 && limit && own.verdict != verdict::not_shown) {
-        d.as_long_as *= in_metre(*limit) / in_metre(*own.longest);
+      const auto longest = longest_passing(i.lines[d.line], g, c);
+      const outcome own = outcome_of(i.lines[d.line], g, c);
+      if (longest && in_metre(*longest) > 0.0 && limit && own.verdict != verdict::not_shown) {
+        d.as_long_as *= in_metre(*limit) / in_metre(*longest);
         d.how = drawn_as::by_limit;
       } else if (own.chance && *own.chance <= 0.0) {
         d.how = drawn_as::at_no_length;

@@ -251,6 +251,12 @@ bool knows(const line_kernel& l, const grease& g, double t_c) {
   return true;
 }
 
+double longest(const line_kernel& l, const grease_kernel& g, double t_c, double z) {
+  double total = 0.0;
+  for (const tube& s : l.tubes) total += s.length;
+  return total * std::exp(-std::fmax(flow_excess(l, g, t_c, l.flow, z), vent_excess(l, g, t_c, z)));
+}
+
 bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
   return g.has_oil && t_c + l.coldest_offset() < g.bound_c;
 }
@@ -263,6 +269,15 @@ std::optional<temperature> coldest_passing(const line& l, const grease& g, const
   if (detail::missing_for(c, g) != missing_datum::none) return std::nullopt;
   const auto t = detail::coldest_c(detail::kernel(l, c), g.kernel(), normal_quantile(c.confidence));
   return t ? std::optional(celsius(*t)) : std::nullopt;
+}
+
+std::optional<length> longest_passing(const line& l, const grease& g, const conditions& c) {
+  const detail::line_kernel k = detail::kernel(l, c);
+  const double t_c = c.at->in_celsius();
+  if (detail::missing_for(c, g) != missing_datum::none || !detail::knows(k, g, t_c)) return std::nullopt;
+  const detail::grease_kernel model = g.kernel();
+  if (!(detail::flow_demand(k, model, t_c, k.flow).allowed > 0.0)) return std::nullopt;
+  return metre(detail::longest(k, model, t_c, normal_quantile(c.confidence)));
 }
 
 }  // namespace coldgrease::inline v0

@@ -350,12 +350,8 @@ std::optional<outlet_found_warm> outlet_doubt_of(const line& l, const detail::li
 /// Limits at the temperature of the answer.
 void add_limits(const detail::line_kernel& k, const grease& g, double t_c, double z, line_answer& answer) {
   const detail::grease_kernel model = g.kernel();
-  // Loss and residual are both proportional to length; what must vent bounds bore and flow as well.
-  const double flow = detail::flow_excess(k, model, t_c, k.flow, z);
-  const double vent = detail::vent_excess(k, model, t_c, z);
-  double total = 0.0;
-  for (const detail::tube& s : k.tubes) total += s.length;
-  answer.longest = metre(total * std::exp(-std::fmax(flow, vent)));
+  answer.longest = metre(detail::longest(k, model, t_c, z));
+  const double vent = detail::vent_excess(k, model, t_c, z);  // bounds bore and flow as well
   if (const auto bore = detail::smallest_bore(k, model, t_c, z))
     answer.smallest_bore = metre(std::fmax(*bore, detail::narrowest(k) * std::exp(vent)));
   answer.largest_flow = m3_per_s(vent <= 0.0 ? detail::largest_flow(k, model, t_c, z) : 0.0);

@@ -85,6 +85,8 @@ line_sheet line_sheet_of(const fleet& f, std::span<const grease> stock, const pu
   constexpr double below_design = 10.0;  // the sheets go on for so many kelvins
   const temperature warm = celsius(20), cold = p.at - kelvins(below_design);
   const installation& i = f.installations[p.installation];
+  installation joined = i;
+  join_mains(joined);
   const grease& g = stock[p.grease];
   const double confidence = f.policy.confidence;
   line_sheet sheet{
@@ -95,11 +97,14 @@ line_sheet line_sheet_of(const fleet& f, std::span<const grease> stock, const pu
   const temperature end = gives_out ? std::min(cold, *gives_out - kelvins(5.0)) : cold;
   sheet.limits = chart_of(i, g, p.at, confidence, scale_to(warm, end, 2.5));
   for (const temperature t : scale_to(warm, cold, 10.0)) {
-    const fault_answer expected = find_fault({.at = t, .coldest = std::min(t, p.at)}, i, g, confidence);
-    sheet.card.push_back({t, expected.gauge, check(i, g, t, confidence).outcome.verdict});
+    // Down to where it is pumped the coldest is that; beyond it is colder yet.
+    const installation_answer here = t < p.at ? check(i, g, t, confidence) : installation_answer{};
+    const installation_answer& in_cold = t < p.at ? here : sheet.check;
+    const fault_answer expected = find_fault({.at = t, .coldest = in_cold.temperature}, in_cold, i, g);
+    sheet.card.push_back({t, expected.gauge, outcome_of(joined, g, t, confidence).verdict});
   }
   if (offers_doses(i)) sheet.doses = choose_doses(i, g, p.at, confidence);
-  sheet.when_dry = find_fault({.dry = dry_points::one, .at = p.at, .coldest = p.at}, i, g, confidence);
+  sheet.when_dry = find_fault({.dry = dry_points::one, .at = p.at, .coldest = p.at}, sheet.check, i, g);
   return sheet;
 }
 

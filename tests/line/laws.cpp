@@ -164,6 +164,7 @@ TEST_CASE("law: every limit, put back in, flows" * doctest::test_suite("long")) 
       CHECK(again.verdict == (below_bound ? verdict::doubtful : verdict::flows));
     };
     const double share = 1e-9;
+    CHECK(longest_passing(l, g, c) == a.longest);
     if (a.longest) {
       ++longest;
       line at_limit = l;

@@ -105,5 +105,9 @@ fault_answer find_fault(const symptoms& seen);
 /// ask for, and the cold since then against what the lines pass. @throws input_error as check()
 fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g,
                         double confidence = usual_confidence);
+/// The same with the answer for the installation in the coldest since then, where it is at hand.
+/// @throws input_error where it is at another temperature
+fault_answer find_fault(const symptoms& seen, const installation_answer& in_cold, const installation& i,
+                        const grease& g);
 
 }  // namespace coldgrease::inline v0

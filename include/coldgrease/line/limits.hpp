@@ -123,5 +123,9 @@ double normal_quantile(double confidence);
 /// @return nothing if it does not pass at 60 C, nothing is known of other temperatures, or the reset pressure of a
 ///         single-line system or the yield stress that its meters wait for is missing
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c);
+/// The length at which a line of these segments, each in proportion, still passes at a temperature and confidence.
+/// @return nothing where the grease is not known there, no pressure is left for the line, or a datum is missing as for
+///         coldest_passing
+std::optional<length> longest_passing(const line& l, const grease& g, const conditions& c);
 
 }  // namespace coldgrease::inline v0
