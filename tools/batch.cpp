@@ -238,7 +238,7 @@ command batch_command() {
           .options = {{"--jobs", "worker threads: 1 (default) to 256, all (0)"},
                       {root_option.name, "folder in which all files of requests must lie"}},
           .run = nullptr,
-          .stream = stream,
+          .whole = stream,
           .notes = R"(A request is the words of a command line; its answer is what --json prints, or
 an error:
   {"id": 7, "args": ["class", "280"]}

@@ -201,10 +201,10 @@ std::string words_of_failure(const std::exception_ptr& failure) {
 }
 
 std::span<const command> commands() {
-  static const std::array all{class_command(),   oil_command(),   curve_command(),  line_command(),    fit_command(),
-                              climate_command(), pick_command(),  plan_command(),   compare_command(), report_command(),
-                              chart_command(),   learn_command(), change_command(), doses_command(),   starve_command(),
-                              tables_command(),  batch_command()};
+  static const std::array all{class_command(),   oil_command(),    curve_command(), line_command(),    fit_command(),
+                              climate_command(), pick_command(),   plan_command(),  compare_command(), report_command(),
+                              chart_command(),   check_command(),  learn_command(), change_command(),  doses_command(),
+                              starve_command(),  tables_command(), batch_command()};
   return all;
 }
 
@@ -239,7 +239,7 @@ result run(std::span<const std::string> words, asked_by who, const std::optional
       a.in_batch = who == asked_by::batch;
       a.json = a.json || a.in_batch;
       if (root_folder) a.root = root_folder;
-      return s.what.stream != nullptr ? s.what.stream(a) : result{0, s.what.run(a), {}};
+      return s.what.whole != nullptr ? s.what.whole(a) : result{0, s.what.run(a), {}};
     }
   } catch (const CLI::CallForHelp&) {
     if (who == asked_by::batch) return {2, {}, not_in_batch("--help").what()};

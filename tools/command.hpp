@@ -86,8 +86,8 @@ struct command {
   std::string_view positional_help;
   bool positional_needed = false;
   std::vector<option> options;
-  std::string (*run)(const arguments&);          // the text for standard output
-  result (*stream)(const arguments&) = nullptr;  // in its place: reads standard input and writes standard output itself
+  std::string (*run)(const arguments&);         // the text for standard output
+  result (*whole)(const arguments&) = nullptr;  // in its place: with an exit of its own, or what it printed itself
   std::string_view notes{};   // below the options in its help; a line that begins with a blank is set as it stands
   bool in_numbers = true;     // what it answers: it takes --units and --json
   std::string_view second{};  // a second word that may stand behind the first; empty: none
@@ -95,6 +95,7 @@ struct command {
 };
 
 command change_command();
+command check_command();
 command doses_command();
 command class_command();
 command oil_command();

@@ -66,6 +66,7 @@
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/plan/plan.hpp"
 #include "coldgrease/plan/progress.hpp"
+#include "coldgrease/plan/proof.hpp"
 #include "coldgrease/plan/season.hpp"
 #include "coldgrease/report/html.hpp"
 #include "coldgrease/report/json.hpp"

@@ -16,10 +16,6 @@
 
 namespace coldgrease::inline v0::detail {
 
-namespace {
-
-/// What would narrow the answer about a grease most: on the coldest day on which it is shown, else of the year, at its
-/// worst line there; a gauge can be read in the three months before.
 std::optional<worth> worth_on(const route_pick& r, std::size_t g, const grease& known,
                               std::span<const installation> installations, double confidence) {
   constexpr std::size_t months_before = 3, year = 12;
@@ -38,8 +34,6 @@ std::optional<worth> worth_on(const route_pick& r, std::size_t g, const grease& 
   const installation& i = installations[judged->worst.installation];
   return worth_most(i.lines[judged->worst.line], known, conditions_of(i, day->design, confidence), mornings);
 }
-
-}  // namespace
 
 std::vector<std::string> evidence_of(const fleet_limits& f, const route_pick& r, std::span<const std::size_t> greases) {
   std::vector<std::string> out;

@@ -9,6 +9,10 @@
 
 namespace coldgrease::inline v0::detail {
 
+/// What would narrow the answer about a grease most: on the coldest day on which it is shown, else of the year, at its
+/// worst line there; a gauge can be read in the three months before. @param installations  mains joined
+std::optional<worth> worth_on(const route_pick& r, std::size_t g, const grease& known,
+                              std::span<const installation> installations, double confidence);
 /// What greases stand on, which data count and what they did, what would narrow the answer on a route most, and what is
 /// assumed of them.
 std::vector<std::string> evidence_of(const fleet_limits& f, const route_pick& r, std::span<const std::size_t> greases);

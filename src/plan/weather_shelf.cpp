@@ -19,23 +19,6 @@ namespace {
 constexpr double lapse = 6.5e-3;  // [K/m], ISO 2533; upward only: a valley may be colder than its pass
 constexpr int recent_years = 30;
 
-std::string key_of(const leg& l) {
-  const weather_options& o = l.options;
-  return fmt::format("{} {}\n{}\n{}\n{}\n{}\n{}\n{} {} {} {} {} {}", l.design,
-                     static_cast<const void*>(l.series ? &*l.series : nullptr), l.weather.identity(), o.station, o.unit,
-                     o.format, o.accepted_codes, o.utc_offset ? in_second(*o.utc_offset) : NAN, o.year_from.value_or(0),
-                     o.year_to.value_or(0), in_second(l.soak.lag), in_kelvins(l.soak.night_sky),
-                     static_cast<int>(o.duplicates));
-}
-
-weather read(const leg& l) {
-  if (l.design.empty()) return soaked(l.series ? *l.series : read_weather(l.weather, l.options), l.soak);
-  design_station s;
-  s.values = find_design_values(l.design);
-  s.station = s.values.station;
-  return s;
-}
-
 /// The last 30 years of a series that has more.
 template <class Record>
 bool keep_recent(std::vector<Record>& records, int last_year, int (*year_of_record)(const Record&)) {
@@ -98,6 +81,23 @@ void add_notes(const leg_climate& l, double climb, route_weather& into) {
 
 }  // namespace
 
+std::string key_of(const leg& l) {
+  const weather_options& o = l.options;
+  return fmt::format("{} {}\n{}\n{}\n{}\n{}\n{}\n{} {} {} {} {} {}", l.design,
+                     static_cast<const void*>(l.series ? &*l.series : nullptr), l.weather.identity(), o.station, o.unit,
+                     o.format, o.accepted_codes, o.utc_offset ? in_second(*o.utc_offset) : NAN, o.year_from.value_or(0),
+                     o.year_to.value_or(0), in_second(l.soak.lag), in_kelvins(l.soak.night_sky),
+                     static_cast<int>(o.duplicates));
+}
+
+weather weather_of(const leg& l) {
+  if (l.design.empty()) return soaked(l.series ? *l.series : read_weather(l.weather, l.options), l.soak);
+  design_station s;
+  s.values = find_design_values(l.design);
+  s.station = s.values.station;
+  return s;
+}
+
 weather_shelf::weather_shelf(const fleet& f) : policy_(f.policy) {
   for (const route& r : f.routes)
     for (const leg& l : r.legs) ++wanted_[key_of(l)];
@@ -113,7 +113,7 @@ weather_shelf::taken weather_shelf::take(const leg& l) {
               const auto judged = [&](weather w) {
                 return std::make_shared<const year_climate>(year_of(std::move(w), policy_.share, policy_.return_years));
               };
-              kept.climate = judged(read(l));
+              kept.climate = judged(weather_of(l));
               if (auto recent = recent_part(kept.climate->series)) kept.recent = judged(std::move(*recent));
               return 0;
             });

@@ -27,6 +27,11 @@ struct route_weather {
   std::vector<std::string> missing{};  // what nobody stated and the answer hangs on
 };
 
+/// What tells the weather of a leg from that of others: two of one key are the same.
+std::string key_of(const leg& l);
+/// The weather of a leg, with what grease makes of it (soak). @throws file_error, input_error
+weather weather_of(const leg& l);
+
 /// Reads every weather file once and keeps it while a later leg still names it.
 class weather_shelf {
  public:

@@ -130,7 +130,7 @@ TEST_CASE("case: two tows of one name, and a tow or a pool that names one route 
   CHECK(refused("[]", R"([{"name": "t", "routes": ["north", "north: dolly"]}])") ==
         "f.json: /tows/0/routes/1: \"north: dolly\" stands twice; expected each route or pool once");
   CHECK(refused(R"([{"name": "p", "visits": ["north", "north"], "installations": ["trailer"]}])", "[]") ==
-        "f.json: /pools/0/visits/0: \"north\" stands twice; expected each route once");
+        "f.json: /pools/0/visits/1: \"north\" stands twice; expected each route once");
 }
 
 TEST_CASE("law: a row of a tow cuts no name and keeps to 80 columns") {

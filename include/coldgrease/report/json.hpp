@@ -24,6 +24,7 @@
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/plan/plan.hpp"
+#include "coldgrease/plan/proof.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -38,6 +39,7 @@ std::string to_json(const oil_answer& answer);
 std::string to_json(const curve_answer& answer);
 std::string to_json(const fit_answer& answer);
 std::string to_json(const line_answer& answer);
+std::string to_json(const fleet_proof& proof);
 /// @param installations  the fleet's
 std::string to_json(const compare_answer& answer, std::span<const installation> installations);
 std::string to_json(const climate_answer& answer);

@@ -25,6 +25,7 @@
 #include "coldgrease/plan/compare.hpp"
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/plan/plan.hpp"
+#include "coldgrease/plan/proof.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -69,6 +70,9 @@ std::string to_text(const plan_answer& answer, std::span<const installation> ins
 /// @param installations, stock  the lists that the answer's indices point into
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,
                     std::span<const grease> stock, unit_system units = unit_system::si);
+
+/// What is wrong with a fleet file, or what it lacks and how it stands.
+std::string to_text(const fleet_proof& proof, unit_system units = unit_system::si);
 
 /// Offers side by side. @param installations  the fleet's
 std::string to_text(const compare_answer& answer, std::span<const installation> installations,
