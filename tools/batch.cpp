@@ -35,7 +35,7 @@ struct input_line {
 };
 
 void refuse_in_batch(const std::vector<std::string>& words) {
-  for (const std::string_view name : {"batch", "report", "chart"}) {
+  for (const std::string_view name : {"batch", "report", "chart", "new"}) {
     if (!words.empty() && words.front() == name) throw not_in_batch(name);
   }
   for (const std::string& word : words) {

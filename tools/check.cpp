@@ -1,4 +1,6 @@
 #include "coldgrease/plan/proof.hpp"
+#include "coldgrease/report/json.hpp"
+#include "coldgrease/report/text.hpp"
 #include "command.hpp"
 #include "progress_line.hpp"
 #include "today.hpp"

@@ -201,10 +201,17 @@ std::string words_of_failure(const std::exception_ptr& failure) {
 }
 
 std::span<const command> commands() {
-  static const std::array all{class_command(),   oil_command(),    curve_command(), line_command(),    fit_command(),
-                              climate_command(), pick_command(),   plan_command(),  compare_command(), report_command(),
-                              chart_command(),   check_command(),  learn_command(), change_command(),  doses_command(),
-                              starve_command(),  tables_command(), batch_command()};
+  static const std::array all{new_command(),    class_command(),   oil_command(),    curve_command(), line_command(),
+                              fit_command(),    climate_command(), pick_command(),   plan_command(),  compare_command(),
+                              report_command(), chart_command(),   check_command(),  learn_command(), change_command(),
+                              doses_command(),  starve_command(),  tables_command(), batch_command()};
+  return all;
+}
+
+std::vector<option> options_of(const command& c) {
+  std::vector<option> all = c.options;
+  if (c.in_numbers) all.insert(all.end(), {units_option, json_option});
+  all.push_back(help_option);
   return all;
 }
 

@@ -65,12 +65,12 @@ struct option {
 // What stands beside a command's own options.
 inline constexpr std::string_view about =
     "which grease reaches the last point of an automatic grease system\non the coldest morning";
-inline constexpr option help_option{"-h,--help", "show this help"};
-inline constexpr option version_option{"--version", "show the version"};
+inline constexpr option help_option{"-h,--help", "show this help", false, true};
+inline constexpr option version_option{"--version", "show the version", false, true};
 inline constexpr option units_option{"--units", "si or us, for the text (JSON is always SI)"};
 inline constexpr option ignore_readings{"--ignore-readings", "answer without the fleet's readings", false, true};
 inline constexpr option root_option{"--root", "folder in which what the fleet file names must lie"};
-inline constexpr option json_option{"--json", "answer as JSON"};
+inline constexpr option json_option{"--json", "answer as JSON", false, true};
 
 /// What a command line comes to. Output and error are texts, so that a caller can place them.
 struct result {
@@ -101,6 +101,7 @@ command class_command();
 command oil_command();
 command curve_command();
 command learn_command();
+command new_command();
 command line_command();
 command fit_command();
 command climate_command();
@@ -115,6 +116,8 @@ command batch_command();
 
 /// All of them, in the order in which help lists them.
 std::span<const command> commands();
+/// What a command takes, in the order in which its help lists it: its own options, then those that all share.
+std::vector<option> options_of(const command& c);
 
 /// What is said of a word that asks for more than an answer on its line.
 input_error not_in_batch(std::string_view word);

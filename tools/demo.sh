@@ -1,5 +1,7 @@
 #!/usr/bin/env bash
-# Builds the coldgrease command into build/demo and lets it pick the greases of the demo fleet.
+# Builds the coldgrease command into build/demo, lets it pick the greases of the demo fleet, and installs it with its
+# manual into a folder of the user's own.
+# Usage: [PREFIX=FOLDER] demo.sh    FOLDER is ~/.local unless it is given
 set -euo pipefail
 
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
@@ -18,3 +20,18 @@ quietly cmake --build "$build" --parallel "$(nproc)"
 echo "Running: coldgrease pick tables/demo/fleet.json"
 cd "$root"
 "$build/tools/coldgrease" pick tables/demo/fleet.json
+
+prefix=${PREFIX:-$HOME/.local}
+quietly cmake --install "$build" --prefix "$prefix"
+command=$prefix/bin/coldgrease manual=$prefix/share/man
+# By their short names where the shell and man find them.
+if [ "$(command -v coldgrease || true)" = "$command" ]; then
+  command=coldgrease
+  manual="man coldgrease"
+else
+  manual="man -M $manual coldgrease"
+fi
+echo
+echo "Installed into $prefix (PREFIX=... chooses another). The manual: $manual"
+echo "Next, what the file of that fleet lacks, and what to measure first:"
+echo "    $command check $root/tables/demo/fleet.json"

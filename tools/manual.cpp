@@ -62,14 +62,14 @@ std::string section(std::string_view title) { return ".SH " + std::string(title)
 /// A term that is set already, and what is said of it.
 std::string entry(const std::string& term, std::string_view text) { return ".TP\n" + term + "\n" + roff(text) + "\n"; }
 
-std::string entry(const option& o, bool takes_value) {
+std::string entry(const option& o) {
   std::string term;
   for (std::string_view names = o.name; !names.empty();) {
     const std::string_view name = names.substr(0, names.find(','));
     names.remove_prefix(std::min(name.size() + 1, names.size()));
     term += (term.empty() ? "" : ", ") + bold(name);
   }
-  if (takes_value) term += " " + italic("text") + (o.repeats ? " ..." : "");
+  if (!o.flag) term += " " + italic("text") + (o.repeats ? " ..." : "");
   return entry(term, o.help);
 }
 
@@ -115,9 +115,7 @@ std::string manual_page(const command& c) {
   out += section("OPTIONS");
   if (!c.positional.empty()) out += entry(italic(c.positional), c.positional_help);
   if (!c.second.empty()) out += entry(italic(c.second), c.second_help);
-  for (const option& o : c.options) out += entry(o, !o.flag);
-  if (c.in_numbers) out += entry(units_option, true) + entry(json_option, false);
-  out += entry(help_option, false);
+  for (const option& o : options_of(c)) out += entry(o);
   return out + exit_status() + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1)\n";
 }
 
@@ -169,6 +167,27 @@ std::string schedule_section(std::span<const record_words> records) {
 
 }  // namespace
 
+namespace {
+
+std::string table_section() {
+  return section("TABLES") +
+         roff(
+             "Greases, installations and routes may each be the name of a table (CSV) instead of a list: a row a "
+             "grease, "
+             "an installation, a leg. Columns are the keys that hold a text, a number, a quantity, true or false (yes "
+             "or "
+             "no), or a list of texts, with \" & \" between its parts; a quantity has its unit in the head. An empty "
+             "cell is a key left out. Rows of one route follow each other, and what belongs to the route may stand in "
+             "the "
+             "first of them alone. Lines stand in a schedule, one for all installations where it has a column of that "
+             "name. Points of flow curves, flow pressures, solids, ratings of a maker's rules and a source for a "
+             "single "
+             "datum need JSON. coldgrease new writes such tables, and columns.csv that explains them.") +
+         "\n";
+}
+
+}  // namespace
+
 std::string manual_of_fleet(std::span<const record_words> records) {
   std::string out = head("coldgrease-fleet", "the file that describes a fleet", "5");
   out += section("DESCRIPTION");
@@ -182,7 +201,7 @@ std::string manual_of_fleet(std::span<const record_words> records) {
       "missing. Names of files are relative to the folder of the fleet file.\n");
   out += section("RECORDS");
   for (const record_words& r : records) out += record_section(r);
-  out += schedule_section(records);
+  out += table_section() + schedule_section(records);
   out += section("FILES") + entry(italic("fleet.schema.json"),
                                   "The same as a JSON Schema, for editors; installed beside the data tables.");
   return out + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1), " + bold("coldgrease-pick") +
@@ -198,7 +217,7 @@ std::string manual_overview(std::span<const command> commands) {
       "with its unit: 4mm, \"1/4 in\", \"1740 psi\", \"-12 C\", \"10 F\"; a number without one is refused.\n");
   out += section("COMMANDS");
   for (const command& c : commands) out += entry(bold(page_name(c)) + "(1)", c.does);
-  out += section("OPTIONS") + entry(help_option, false) + entry(version_option, false);
+  out += section("OPTIONS") + entry(help_option) + entry(version_option);
   out += exit_status();
   out += section("ENVIRONMENT") +
          entry(bold("COLDGREASE_TABLES"), "A folder of data tables to read in place of those that came with it.");

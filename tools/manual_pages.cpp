@@ -1,8 +1,9 @@
-// Writes the manual pages and the schema of fleet files when the command is built. Usage: coldgrease_manual FOLDER,
-// which has folders man1 and man5
+// Writes the manual pages, the completions and the schema of fleet files when the command is built. Usage:
+// coldgrease_manual FOLDER, which has folders man1, man5 and completions
 #include <cstdio>
 #include <exception>
 
+#include "completion.hpp"
 #include "manual.hpp"
 #include "output_file.hpp"
 
@@ -18,6 +19,8 @@ int main(int count, char** words) {
       write_file(folder + "man1/coldgrease-" + std::string(c.name) + ".1", manual_page(c));
     write_file(folder + "man5/coldgrease-fleet.5", manual_of_fleet(coldgrease::fleet_records()));
     write_file(folder + "fleet.schema.json", coldgrease::fleet_schema());
+    write_file(folder + "completions/coldgrease", bash_completion(commands()));
+    write_file(folder + "completions/_coldgrease", zsh_completion(commands()));
     write_file(folder + "man1/coldgrease.1", manual_overview(commands()));
     return 0;
   } catch (const std::exception& e) {

@@ -62,6 +62,7 @@
 #include "coldgrease/plan/choice.hpp"
 #include "coldgrease/plan/compare.hpp"
 #include "coldgrease/plan/dossier.hpp"
+#include "coldgrease/plan/first_fleet.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/plan/plan.hpp"

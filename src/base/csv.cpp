@@ -4,20 +4,13 @@
 
 #include <algorithm>
 
+#include "base/blanks.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/one_line.hpp"
 
 namespace coldgrease::inline v0::detail {
 
 namespace {
-
-bool is_blank(char c) { return c == ' ' || c == '\t'; }
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
-  return text;
-}
 
 char delimiter_of(std::string_view header) {
   char best = ',';

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "coldgrease/base/one_line.hpp"
+#include "coldgrease/base/quantity_text.hpp"
 
 namespace coldgrease::inline v0::detail {
 
@@ -38,7 +39,7 @@ std::string in_pointer(std::string_view key) {
 
 }  // namespace
 
-place json_node::where() const { return {.file = document_->file().name(), .pointer = pointer_}; }
+place json_node::where() const { return document_->place_of(pointer_); }
 
 void json_node::refuse(std::string_view problem, std::string_view expected) const {
   throw file_error(where(), problem, expected);
@@ -225,10 +226,28 @@ class first_look final : public nlohmann::json_sax<ordered_json> {
 json_document::json_document(const source& file, refusals noted) : file_(file), noted_(noted) {
   const source::text read = file.read(file_kind::json);
   checksum_ = read.checksum;
+  parse(read.bytes);
+}
+
+json_document::json_document(const source& file, const table_shape& shape, refusals noted)
+    : file_(file), noted_(noted) {
+  const source::text read = file.read(file_kind::json);
+  checksum_ = read.checksum;
   const std::string_view text = read.bytes;
+  std::string_view begin = text;
+  if (begin.starts_with("\xef\xbb\xbf")) begin.remove_prefix(3);
+  begin.remove_prefix(std::min(begin.find_first_not_of(" \t\r\n"), begin.size()));
+  if (begin.empty() || begin.front() == '{' || begin.front() == '[') {
+    parse(text);
+  } else {
+    parse_table(text, shape);
+  }
+}
+
+void json_document::parse(std::string_view text) {
   if (text.find('\0') != std::string_view::npos)
-    throw file_error(file.name(), "holds zero bytes", "plain text, not UTF-16 or binary");
-  first_look(file.name(), text);
+    throw file_error(file_.name(), "holds zero bytes", "plain text, not UTF-16 or binary");
+  first_look(file_.name(), text);
   value_ = std::make_unique<ordered_json>(ordered_json::parse(text));
 }
 

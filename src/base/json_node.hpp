@@ -1,6 +1,8 @@
-// A JSON value that knows where it stands, so that every refusal can name file and pointer.
+// A JSON value that knows where it stands, so that every refusal can name file and pointer; and tables of records,
+// which become JSON values that know their line and column.
 #pragma once
 
+#include <map>
 #include <memory>
 #include <nlohmann/json_fwd.hpp>
 #include <optional>
@@ -10,6 +12,7 @@
 #include <vector>
 
 #include "base/refusals.hpp"
+#include "base/table_shape.hpp"
 #include "coldgrease/base/ranges.hpp"
 #include "coldgrease/base/source.hpp"
 
@@ -81,17 +84,32 @@ class json_node {
 class json_document {
  public:
   explicit json_document(const source& file, refusals noted = {});
+  /// JSON, or a table of that shape as CSV, which is a list of records then: told from the first character.
+  /// @throws file_error
+  json_document(const source& file, const table_shape& shape, refusals noted = {});
   ~json_document();
   json_document(const json_document&) = delete;
   json_document& operator=(const json_document&) = delete;
 
   json_node root() const;
+  /// Where the value at a pointer stands: there, or in a line and column of a table.
+  place place_of(const std::string& pointer) const;
   const source& file() const { return file_; }
   const refusals& noted() const { return noted_; }
   input_file read() const { return {file_.name(), checksum_}; }
 
  private:
+  /// Where the values of a table come from.
+  struct table_places {
+    std::vector<std::vector<std::size_t>> lines{};            // of the parts of each record
+    std::map<std::string, std::string, std::less<>> heads{};  // of the columns, as written, by key
+    std::string_view parts{};
+  };
+  void parse(std::string_view text);
+  void parse_table(std::string_view text, const table_shape& shape);
+
   std::unique_ptr<nlohmann::ordered_json> value_;
+  std::unique_ptr<table_places> places_;  // null for JSON
   source file_;
   std::uint32_t checksum_ = 0;
   refusals noted_;

@@ -7,12 +7,15 @@
 #include <span>
 #include <string>
 
+#include "base/blanks.hpp"
 #include "base/quantity_words.hpp"
 #include "coldgrease/base/saybolt.hpp"
 
 namespace coldgrease::inline v0 {
 
 namespace {
+
+using detail::trimmed;
 
 /// SI value (degrees C for a temperature) = (number - zero) * factor / divisor.
 struct unit {
@@ -127,14 +130,6 @@ double to_si_number(const Quantity& quantity) {
   } else {
     return detail::to_si(quantity);
   }
-}
-
-bool blank(char c) { return c == ' ' || c == '\t'; }
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && blank(text.back())) text.remove_suffix(1);
-  return text;
 }
 
 struct number {

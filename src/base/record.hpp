@@ -401,6 +401,21 @@ struct record_kind {
   }
 };
 
+/// What a cell of a key's kind becomes, told from its schema: nothing for what only JSON can hold.
+std::optional<cell_kind> cell_kind_of(const json& schema, bool has_unit);
+
+/// The columns by which a table can give a record.
+template <class Record>
+std::vector<cell_column> cell_columns(const record_table<Record>& table) {
+  std::vector<cell_column> columns;
+  for (const key<Record>& k : table.keys) {
+    const kind_words w = k.words();
+    if (const auto kind = cell_kind_of(w.schema, !w.head_unit.empty()))
+      columns.push_back({k.name, *kind, w.head_unit, k.needed});
+  }
+  return columns;
+}
+
 /// What people are told of a record.
 template <class Record>
 record_words words_of_record(const record_table<Record>& table) {
@@ -409,8 +424,9 @@ record_words words_of_record(const record_table<Record>& table) {
   record_words out{.name = table.name, .about = table.about};
   for (const key<Record>& k : table.keys) {
     kind_words w = k.words();
-    out.keys.push_back(
-        {k.name, std::move(w.kind), std::move(w.unit), k.needed, k.read_cell != nullptr, k.fallback, k.meaning});
+    const bool in_a_cell = cell_kind_of(w.schema, !w.head_unit.empty()).has_value();
+    out.keys.push_back({k.name, std::move(w.kind), std::move(w.unit), k.needed, in_a_cell, std::move(w.head_unit),
+                        k.fallback, k.meaning});
   }
   for (const key_group& g : table.groups) out.groups.push_back({g.keys(), rules[static_cast<std::size_t>(g.rule)]});
   return out;

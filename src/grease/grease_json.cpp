@@ -318,6 +318,8 @@ std::vector<evidence> read_grease_list(const json_node& list) {
   return greases;
 }
 
+table_shape grease_shape() { return {.columns = cell_columns(grease_table())}; }
+
 std::vector<evidence> read_grease_table(const json_node& root) {
   if (root.is_array()) return read_grease_list(root);
   root.only({"schema", "about", "source", "rows"});
@@ -328,7 +330,7 @@ std::vector<evidence> read_grease_table(const json_node& root) {
 }  // namespace detail
 
 std::vector<evidence> read_greases(const source& file) {
-  const detail::json_document document(file);
+  const detail::json_document document(file, detail::grease_shape());
   return detail::read_grease_table(document.root());
 }
 

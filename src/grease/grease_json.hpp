@@ -25,6 +25,8 @@ evidence read_grease(const json_node& record);
 json write_grease(const evidence& e);
 /// A list of records with distinct names.
 std::vector<evidence> read_grease_list(const json_node& list);
+/// Greases as rows of a table.
+table_shape grease_shape();
 /// A table: {"schema", "about", "source", "rows": [records]}, or a bare list.
 std::vector<evidence> read_grease_table(const json_node& root);
 

@@ -156,7 +156,7 @@ using pump_kind = quantity_kind<pressure, measure::pump_pressure>;
 
 void read_schedule(const json_node& node, installation_draft& into) {
   const source file = node.file();
-  into.lines = read_lines(file, into.schedule, node.noted());
+  into.lines = read_lines(file, into.name, into.schedule, node.noted());
 }
 
 }  // namespace
@@ -300,7 +300,8 @@ const record_table<installation_draft>& installation_table() {
       key<r>{.name = "lines_file",
              .needed = false,
              .fallback = {},
-             .meaning = "a schedule of the lines (CSV), beside this file",
+             .meaning = "a schedule of the lines (CSV), beside this file; with a column installation it may hold those "
+                        "of several",
              .words = &text_kind::words,
              .read = &read_schedule,
              .read_cell = nullptr,

@@ -56,17 +56,22 @@ void take_cell(const csv_rows& rows, const std::vector<std::string_view>& fields
 
 class schedule_reader {
  public:
-  schedule_reader(std::string_view text, std::string_view name) : rows_(text, name) {
-    std::vector<wanted_column> wanted;
+  schedule_reader(std::string_view text, std::string_view name, std::string_view installation)
+      : rows_(text, name), installation_(installation) {
+    std::vector<wanted_column> wanted{{.names = {"installation"}, .found = &of_installation_}};
     std::string expected;
     describe(of_line_, wanted, expected);
     describe(of_segment_, wanted, expected);
-    rows_.find(wanted, other_columns::refused, expected);
+    rows_.find(wanted, other_columns::refused, expected + ", installation where it holds those of several");
   }
+
+  /// Whether it may hold lines of other installations.
+  bool names_installations() const { return of_installation_.has_value(); }
 
   /// Takes the next row; false at the end.
   bool take_row(std::vector<line>& lines) {
     if (!rows_.next(fields_)) return false;
+    if (of_installation_ && fields_[*of_installation_] != installation_) return true;
     const auto& point = *std::ranges::find(of_line_, "point", [](const auto& c) { return c.of->name; });
     line probe;
     take_cell(rows_, fields_, point, probe);
@@ -104,6 +109,8 @@ class schedule_reader {
   }
 
   csv_rows rows_;
+  std::string_view installation_;
+  std::optional<std::size_t> of_installation_{};
   std::vector<key_column<line>> of_line_ = columns_of(line_table());
   std::vector<key_column<segment>> of_segment_ = columns_of(segment_table());
   std::vector<std::string_view> fields_;
@@ -111,14 +118,18 @@ class schedule_reader {
 
 }  // namespace
 
-std::vector<line> read_lines(const source& file, std::vector<input_file>& read_from, const refusals& noted) {
+std::vector<line> read_lines(const source& file, const std::string& installation, std::vector<input_file>& read_from,
+                             const refusals& noted) {
   const source::text read = file.read(file_kind::schedule);
   read_from.push_back({file.name(), read.checksum});
-  schedule_reader reader(read.bytes, file.name());
+  schedule_reader reader(read.bytes, file.name(), installation);
   std::vector<line> lines;
   bool clean = true;
   for (bool more = true; more;) clean = noted.go_on_after([&] { more = reader.take_row(lines); }) && clean;
-  if (clean && lines.empty()) throw file_error(file.name(), "holds no lines", "rows below the header");
+  if (clean && lines.empty())
+    throw file_error(file.name(),
+                     "holds no lines" + (reader.names_installations() ? " of " + in_quotes(installation) : ""),
+                     "rows below the header");
   return lines;
 }
 

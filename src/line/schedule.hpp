@@ -1,6 +1,7 @@
 // A schedule of lines as CSV.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "base/refusals.hpp"
@@ -11,7 +12,9 @@ namespace coldgrease::inline v0::detail {
 
 /// One row a segment: point, length [..], bore [..] or tube, outlet [..], dose [..], in [..], main, rating [..],
 /// material, stages. Rows of the same point follow each other from pump to point; what belongs to the line may stand in
-/// the first of them only. The file that was read is added to `read_from`. @throws file_error
-std::vector<line> read_lines(const source& file, std::vector<input_file>& read_from, const refusals& noted);
+/// the first of them only. Where a column `installation` stands, the rows of `installation` alone are taken. The file
+/// that was read is added to `read_from`. @throws file_error
+std::vector<line> read_lines(const source& file, const std::string& installation, std::vector<input_file>& read_from,
+                             const refusals& noted);
 
 }  // namespace coldgrease::inline v0::detail

@@ -368,15 +368,38 @@ void add_pool(const json_node& node, fleet_draft& f, pool_draft p) {
   }
 }
 
+/// Installations as rows of a table: their lines stand in one of their own.
+table_shape installation_shape() { return {.columns = cell_columns(installation_table())}; }
+/// Routes as rows of a table, a row a leg.
+table_shape route_shape() {
+  return {.columns = cell_columns(route_table()), .parts = "legs", .part_columns = cell_columns(leg_table())};
+}
+
+/// Lets `take` have every record of a list, or of the table that stands in its place.
+template <class Take>
+void for_each_row(const json_node& node, fleet_draft& f, const table_shape& shape, Take take) {
+  const auto take_all = [&](const json_node& list) {
+    for (const json_node& item : list.items()) item.go_on_after([&] { take(item); });
+  };
+  if (!node.is_text()) return take_all(node);
+  const json_document document(node.file(), shape, node.noted());
+  f.files.push_back(document.read());
+  take_all(document.root());
+}
+
 struct fleet_keys {
   static kind_words list_words(std::string_view record) {
     const std::string ref = "#/$defs/" + std::string(record);
     return {"list of: " + std::string(record), {}, {{"type", "array"}, {"items", {{"$ref", ref}}}, {"minItems", 1}}};
   }
+  static kind_words table_words(std::string_view record) {
+    kind_words w = list_words(record);
+    return {w.kind + ", or a file of it", {}, {{"anyOf", {w.schema, {{"type", "string"}}}}}};
+  }
 
   static void read_greases(const json_node& node, fleet_draft& f) {
     if (node.is_text()) {
-      const json_document document(node.file(), node.noted());
+      const json_document document(node.file(), grease_shape(), node.noted());
       f.files.push_back(document.read());
       f.greases = read_grease_table(document.root());
     } else {
@@ -389,36 +412,29 @@ struct fleet_keys {
     for (const evidence& e : f.greases) list.push_back(write_grease(e));
     return list;
   }
-  static kind_words grease_words() {
-    kind_words w = list_words("grease");
-    return {w.kind + ", or a file of it", {}, {{"anyOf", {w.schema, {{"type", "string"}}}}}};
-  }
+  static kind_words grease_words() { return table_words("grease"); }
 
   static void read_installations(const json_node& node, fleet_draft& f) {
-    for (const json_node& item : node.items()) {
-      item.go_on_after([&] {
-        installation_draft i = read_installation(item);
-        f.files.insert(f.files.end(), i.schedule.begin(), i.schedule.end());
-        add_installation(item, f, std::move(i));
-      });
-    }
+    for_each_row(node, f, installation_shape(), [&](const json_node& item) {
+      installation_draft i = read_installation(item);
+      f.files.insert(f.files.end(), i.schedule.begin(), i.schedule.end());
+      add_installation(item, f, std::move(i));
+    });
   }
   static json write_installations(const fleet_draft& f) {
     json list = json::array();
     for (const installation& i : f.installations) list.push_back(write_installation(i));
     return list;
   }
-  static kind_words installation_words() { return list_words("installation"); }
+  static kind_words installation_words() { return table_words("installation"); }
 
   static void read_routes(const json_node& node, fleet_draft& f) {
-    for (const json_node& item : node.items()) {
-      item.go_on_after([&] {
-        route_draft r;
-        const bool clean = read_record(item, route_table(), r);
-        if (clean && !f.installations.empty()) item.go_on_after([&] { resolve_installations(item, f, r); });
-        add_route(item, f, std::move(r));
-      });
-    }
+    for_each_row(node, f, route_shape(), [&](const json_node& item) {
+      route_draft r;
+      const bool clean = read_record(item, route_table(), r);
+      if (clean && !f.installations.empty()) item.go_on_after([&] { resolve_installations(item, f, r); });
+      add_route(item, f, std::move(r));
+    });
   }
   static json write_routes(const fleet_draft& f) {
     json list = json::array();
@@ -429,7 +445,7 @@ struct fleet_keys {
     }
     return list;
   }
-  static kind_words route_words() { return list_words("route"); }
+  static kind_words route_words() { return table_words("route"); }
 
   static void read_pools(const json_node& node, fleet_draft& f) {
     for (const json_node& item : node.items()) {

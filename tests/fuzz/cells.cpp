@@ -67,7 +67,7 @@ std::vector<table> tables() {
        [](const source& file) {
          std::vector<input_file> files;
          std::size_t segments = 0;
-         for (const line& l : detail::read_lines(file, files, detail::refusals())) segments += l.segments.size();
+         for (const line& l : detail::read_lines(file, "i", files, detail::refusals())) segments += l.segments.size();
          return segments;
        }},
       {"readings",

@@ -8,13 +8,13 @@ using namespace coldgrease;
 void take(const std::string& bytes) {
   fuzz::read_or_refuse([&] {
     std::vector<input_file> read_from;
-    detail::read_lines(source::memory("l", bytes), read_from, {});
+    detail::read_lines(source::memory("l", bytes), "i", read_from, {});
   });
   // Noted one beside the other, as a proofreader asks.
   std::vector<file_error> refused;
   fuzz::read_or_refuse([&] {
     std::vector<input_file> read_from;
-    detail::read_lines(source::memory("l", bytes), read_from, detail::refusals(refused));
+    detail::read_lines(source::memory("l", bytes), "i", read_from, detail::refusals(refused));
   });
   for (const file_error& e : refused) fuzz::must_be_a_plain_line(e.what());
 }

@@ -15,6 +15,9 @@ if(COLDGREASE_TOOLS)
   set_target_properties(coldgrease_tool PROPERTIES INSTALL_RPATH "$ORIGIN/${bin_to_lib}")
   install(TARGETS coldgrease_tool)
   install(DIRECTORY ${coldgrease_manual_folder}/man1 ${coldgrease_manual_folder}/man5 DESTINATION ${CMAKE_INSTALL_MANDIR})
+  install(FILES ${coldgrease_manual_folder}/completions/coldgrease
+    DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
+  install(FILES ${coldgrease_manual_folder}/completions/_coldgrease DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/site-functions)
   install(FILES ${coldgrease_manual_folder}/fleet.schema.json DESTINATION ${CMAKE_INSTALL_DATADIR}/coldgrease)
 endif()
 

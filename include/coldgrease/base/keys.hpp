@@ -13,7 +13,8 @@ struct key_words {
   std::string kind{};           // "length", "list of segments"
   std::string unit{};           // those that it may be written in; empty for what has none
   bool needed = false;          // refused where it is missing
-  bool in_a_cell = false;       // fits one cell of a table
+  bool in_a_cell = false;       // a column of a table may give it
+  std::string head_unit{};      // a usual one, in brackets behind the name of such a column; empty for no brackets
   std::string_view fallback{};  // what holds where it is left out; empty: nothing is assumed
   std::string_view meaning{};
 };

@@ -76,7 +76,8 @@ inline std::optional<double> solids_of(const evidence& e) {
   return sum;
 }
 
-/// Reads a list of greases from JSON. @throws file_error naming file, JSON pointer, value and what is expected
+/// Reads a list of greases from JSON, or from a table (CSV): a row a grease, a column a key, the unit in its head.
+/// @throws file_error naming file, JSON pointer or line and column, value and what is expected
 std::vector<evidence> read_greases(const source& file);
 
 }  // namespace coldgrease::inline v0
