@@ -47,6 +47,7 @@ const line_sheet& sheet_of(const dossier& d, const fleet& f, std::size_t install
 
 std::string run_chart(const arguments& given) {
   check_choice(given);
+  if (const auto path = given.find("-o")) check_promise(*path, {".svg"});
   const fleet f = fleet_of(given);
   // A name that is none is said before the plan is made.
   const auto route = chosen(given, "--route", f.routes);

@@ -51,9 +51,10 @@ std::string bash_completion(std::span<const command> commands) {
          "    mapfile -t COMPREPLY < <(compgen -W \"$words\" -- \"$word\")\n"
          "  else\n"
          "    mapfile -t COMPREPLY < <(compgen -f -- \"$word\")\n"
+         "    compopt -o filenames\n"
          "  fi\n"
          "}\n"
-         "complete -o filenames -F _coldgrease coldgrease\n";
+         "complete -F _coldgrease coldgrease\n";
 }
 
 std::string zsh_completion(std::span<const command> commands) {

@@ -4,6 +4,8 @@
 # Usage: [PREFIX=FOLDER] demo.sh    FOLDER is ~/.local unless it is given
 set -euo pipefail
 
+# As seen from the folder that this was called in.
+prefix=$(realpath -m "${PREFIX:-${HOME:?is not set: give PREFIX}/.local}")
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 build=$root/build/demo
 log=$build/log.txt
@@ -21,7 +23,6 @@ echo "Running: coldgrease pick tables/demo/fleet.json"
 cd "$root"
 "$build/tools/coldgrease" pick tables/demo/fleet.json
 
-prefix=${PREFIX:-$HOME/.local}
 quietly cmake --install "$build" --prefix "$prefix"
 command=$prefix/bin/coldgrease manual=$prefix/share/man
 # By their short names where the shell and man find them.

@@ -151,38 +151,37 @@ std::string schedule_section(std::span<const record_words> records) {
     }
   }
   return section("SCHEDULES") +
-         roff("A lines_file is a table (CSV) with a row for each segment and these columns, in any order: " + columns +
-              ". Point, length, dose, and bore or tube are needed. A column of quantities has their unit in brackets "
-              "behind "
-              "its name, \"length [m]\", and its cells have none; tube, bearing and needs have the units in their "
-              "cells, \"6 "
-              "mm x "
-              "1 mm\". A line of the file that begins with # is a comment above the names of the columns, and below "
-              "them "
-              "if it has fewer than four cells. Rows of one point follow each other from the pump to the point; what "
-              "belongs to the line may stand "
-              "in one of them only. Fields may stand in quotes, and a quote within them doubled (RFC 4180).") +
+         roff(
+             "A lines_file is a table (CSV) with a row for each segment and these columns, in any order: "
+             "installation, " +
+             columns +
+             ". Point, length, dose, and bore or tube are needed. A column of quantities has their unit in brackets "
+             "behind "
+             "its name, \"length [m]\", and its cells have none; tube, bearing and needs have the units in their "
+             "cells, \"6 "
+             "mm x "
+             "1 mm\". A line of the file that begins with # is a comment above the names of the columns, and below "
+             "them "
+             "if it has fewer than four cells. Rows of one point follow each other from the pump to the point; what "
+             "belongs to the line may stand "
+             "in one of them only. Fields may stand in quotes, and a quote within them doubled (RFC 4180).") +
          "\n";
 }
-
-}  // namespace
-
-namespace {
 
 std::string table_section() {
   return section("TABLES") +
          roff(
              "Greases, installations and routes may each be the name of a table (CSV) instead of a list: a row a "
              "grease, "
-             "an installation, a leg. Columns are the keys that hold a text, a number, a quantity, true or false (yes "
-             "or "
-             "no), or a list of texts, with \" & \" between its parts; a quantity has its unit in the head. An empty "
-             "cell is a key left out. Rows of one route follow each other, and what belongs to the route may stand in "
-             "the "
-             "first of them alone. Lines stand in a schedule, one for all installations where it has a column of that "
-             "name. Points of flow curves, flow pressures, solids, ratings of a maker's rules and a source for a "
-             "single "
-             "datum need JSON. coldgrease new writes such tables, and columns.csv that explains them.") +
+             "an installation, a leg. Columns are the keys that hold a text, a number, a quantity, yes or no, or a "
+             "list "
+             "of texts with \" & \" between its parts; a quantity has its unit in the head, and an empty cell is a key "
+             "left out. Rows of one route follow each other, and what belongs to the route may stand in the first of "
+             "them alone. Lines stand in a schedule, one for all installations where it has a column installation. "
+             "Points of flow curves, flow pressures, solids, the rules of a maker and a source for a single datum need "
+             "JSON. A class is best written NLGI 00, as a spreadsheet makes 0 of 00. coldgrease new writes such "
+             "tables, "
+             "and columns.csv, which explains them.") +
          "\n";
 }
 
@@ -198,7 +197,7 @@ std::string manual_of_fleet(std::span<const record_words> records) {
       "its unit, \"4 mm\" or \"-12 C\"; a share is a percentage, \"3 %\". Any datum of a grease may be an object of\n"
       "\"value\" and \"source\". Keys that are not listed here, and keys that stand twice, are refused; null is as "
       "good as\n"
-      "missing. Names of files are relative to the folder of the fleet file.\n");
+      "missing. Names of files are relative to the folder of the file that names them.\n");
   out += section("RECORDS");
   for (const record_words& r : records) out += record_section(r);
   out += table_section() + schedule_section(records);

@@ -10,30 +10,37 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// Makes the folder, or takes one that has no file of the fleet's names.
-void prepare(const std::string& folder, const std::vector<fleet_part>& parts) {
-  std::error_code failed;
-  if (!fs::is_directory(folder, failed) && !fs::create_directories(folder, failed))
-    throw file_error(folder, "cannot be made a folder", "a name that is free, in a folder that may be written to");
-  for (const fleet_part& p : parts) {
-    const std::string path = (fs::path(folder) / p.name).string();
-    if (fs::symlink_status(path, failed).type() != fs::file_type::not_found)
-      throw file_error(path, "is there already", "a folder without it: nothing is written over");
+/// A path as a shell takes it.
+std::string in_shell(const std::string& path) {
+  return path.find_first_of(" '\"\\$`&;()<>|*?[]#~!") == std::string::npos ? path : in_quotes(path);
+}
+
+/// Writes all files or none: each fresh, so that no file is ever written over.
+std::vector<std::string> write_fresh(const std::string& folder, const std::vector<fleet_part>& parts) {
+  std::vector<std::string> written;
+  try {
+    for (const fleet_part& p : parts) {
+      const std::string path = (fs::path(folder) / p.name).string();
+      write_fresh_file(path, p.text);
+      written.push_back(path);
+    }
+  } catch (const file_error&) {
+    std::error_code ignored;
+    for (const std::string& path : written) fs::remove(path, ignored);
+    throw;
   }
+  return written;
 }
 
 std::string run_new(const arguments& given) {
   const std::string& folder = *given.positional;
-  const std::vector<fleet_part> parts = first_fleet();
-  prepare(folder, parts);
+  std::error_code failed;
+  if (!fs::is_directory(folder, failed) && !fs::create_directories(folder, failed))
+    throw file_error(folder, "cannot be made a folder", "a name that is free, in a folder that may be written to");
   std::string out = "Written, all of it INVENTED: put your own rows in its place.\n";
-  for (const fleet_part& p : parts) {
-    const std::string path = (fs::path(folder) / p.name).string();
-    write_file(path, p.text);
-    out += "  " + path + "\n";
-  }
+  for (const std::string& path : write_fresh(folder, first_fleet())) out += "  " + path + "\n";
   return out + "columns.csv explains every column. Next:\n    coldgrease check " +
-         (fs::path(folder) / "fleet.json").string() + "\n";
+         in_shell((fs::path(folder) / "fleet.json").string()) + "\n";
 }
 
 }  // namespace
@@ -48,7 +55,8 @@ command new_command() {
           .run = run_new,
           .notes =
               "greases.csv, installations.csv, lines.csv (a row a segment of tube) and\nroutes.csv (a row a leg) "
-              "have every column, with its unit in the head. A list\nin a cell has ' & ' between its parts.",
+              "have every column, with its unit in the head. A list\nin a cell has ' & ' between its parts. Write a "
+              "class as NLGI 00: a spreadsheet\nmakes 0 of 00.",
           .in_numbers = false};
 }
 

@@ -3,8 +3,10 @@
 #include <fcntl.h>
 #include <sys/file.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cerrno>
 #include <cstdio>
 #include <filesystem>
@@ -175,6 +177,43 @@ void write_file(const std::string& path, const std::string& text, std::span<cons
   } catch (const std::system_error& e) {
     throw file_error(path, e.code().message(), "a file that can be written");
   }
+}
+
+void write_fresh_file(const std::string& path, const std::string& text) {
+  const descriptor file(::open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
+  if (file.number() < 0)
+    throw file_error(
+        path, errno == EEXIST ? "is there already" : std::generic_category().message(errno),
+        errno == EEXIST ? "a folder without it: nothing is written over" : "a folder that may be written to");
+  try {
+    write_all(file.number(), text);
+    settle(file.number());
+  } catch (const std::system_error& e) {
+    ::unlink(path.c_str());
+    throw file_error(path, e.code().message(), "room on the disk");
+  }
+}
+
+void check_promise(std::string_view path, std::initializer_list<std::string_view> endings) {
+  constexpr std::array known{".csv", ".docx", ".htm", ".html", ".ics", ".jpg", ".json", ".md",
+                             ".ods", ".pdf",  ".png", ".svg",  ".txt", ".xls", ".xlsx"};
+  std::string ending = fs::path(path).extension().string();
+  for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  if (std::ranges::find(known, ending) == known.end() || std::ranges::find(endings, ending) != endings.end()) return;
+  std::string expected;
+  for (const std::string_view e : endings) expected += (expected.empty() ? "" : " or ") + std::string(e);
+  throw input_error("-o", in_quotes(path) + " promises another format than is written",
+                    "a name that ends with " + expected);
+}
+
+std::vector<input_file> inputs_of(const fleet& f) {
+  std::vector<input_file> files = f.files;
+  for (const route& r : f.routes) {
+    for (const leg& l : r.legs) {
+      if (!l.weather.empty()) files.push_back({l.weather.name(), {}});
+    }
+  }
+  return files;
 }
 
 }  // namespace coldgrease::tools

@@ -1,8 +1,11 @@
 // An answer into a file instead of standard output.
 #pragma once
 
+#include <initializer_list>
 #include <span>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "coldgrease/plan/dossier.hpp"
 #include "command.hpp"
@@ -16,6 +19,17 @@ namespace coldgrease::tools {
 /// @param inputs  files that the answer was made from: none of them is written over
 /// @throws input_error for one of the inputs, file_error if it cannot be written
 void write_file(const std::string& path, const std::string& text, std::span<const input_file> inputs = {});
+
+/// Writes a file that is not there yet, onto the disk. @throws file_error if it is there, or cannot be written: nothing
+/// is left then
+void write_fresh_file(const std::string& path, const std::string& text);
+
+/// Refuses a name that promises another format than a command writes, such as report.pdf.
+/// @param endings  that it may have; one that promises nothing known may always stand
+void check_promise(std::string_view path, std::initializer_list<std::string_view> endings);
+
+/// The files that an answer about a fleet is made from.
+std::vector<input_file> inputs_of(const fleet& f);
 
 /// What goes to standard output: nothing where -o names a file, which then holds the text.
 inline std::string written(const arguments& given, const std::string& text, std::span<const input_file> inputs) {

@@ -10,6 +10,8 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run_report(const arguments& given) {
+  if (const auto path = given.find("-o"))
+    given.json ? check_promise(*path, {".json"}) : check_promise(*path, {".html", ".htm"});
   std::vector<input_file> inputs;
   const std::string text =
       with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {

@@ -69,6 +69,7 @@
 #include "coldgrease/plan/progress.hpp"
 #include "coldgrease/plan/proof.hpp"
 #include "coldgrease/plan/season.hpp"
+#include "coldgrease/report/calendar.hpp"
 #include "coldgrease/report/html.hpp"
 #include "coldgrease/report/json.hpp"
 #include "coldgrease/report/text.hpp"

@@ -66,7 +66,8 @@ void csv_rows::find(std::span<const wanted_column> columns, other_columns others
   for (std::size_t i = 0; i < header_.size(); ++i) {
     const auto column = wanted_as(heads_[i]);
     if (column == columns.end()) {
-      if (others == other_columns::ignored) continue;
+      // A spreadsheet leaves columns without a head and without a cell behind the others.
+      if (others == other_columns::ignored || header_[i].empty()) continue;
       throw file_error(place(), "unknown column " + in_quotes(header_[i]), expected);
     }
     if (*column->found) {
@@ -105,15 +106,23 @@ std::size_t csv_rows::need_instead(const wanted_column& missing, std::span<const
 
 bool csv_rows::next(std::vector<std::string_view>& fields) {
   std::string_view line;
-  if (!next_line(line)) return false;
-  split(line, fields);
+  do {
+    if (!next_line(line)) return false;
+    split(line, fields);
+    // Rows of empty cells are what a spreadsheet leaves of deleted ones.
+  } while (is_ours_ && fields.size() > 1 && std::ranges::all_of(fields, &std::string_view::empty));
   if (fields.size() != header_.size())
     throw file_error(
         place(), fmt::format("has {} fields", fields.size()),
-        fmt::format("{}, as the header; decimal points, no decimal commas{}", header_.size(),
-                    line.front() == '#' ? fmt::format("; fewer than {} cells in a comment", needed_) : ""));
-  for (std::size_t i = 0; is_ours_ && i < fields.size(); ++i)
+        fmt::format(
+            "{}, as the header; decimal points, no decimal commas{}", header_.size(),
+            line.front() == '#' && needed_ > 1 ? fmt::format("; fewer than {} cells in a comment", needed_) : ""));
+  for (std::size_t i = 0; is_ours_ && i < fields.size(); ++i) {
     read_at([&] { return place(i); }, [&] { check_one_line(fields[i]); });
+    if (header_[i].empty() && !fields[i].empty())
+      throw file_error(place(), in_quotes(fields[i]) + " stands in a column without a name",
+                       "a name for it in the header");
+  }
   return true;
 }
 

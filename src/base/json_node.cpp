@@ -71,6 +71,7 @@ std::optional<json_node> json_node::find(std::string_view key) const {
   if (!is_object()) refuse("is no object", "{...}");
   const auto found = value_->find(std::string(key));
   if (found == value_->end() || found->is_null()) return std::nullopt;
+  if (found->is_discarded()) throw document_->refused_at(pointer_ + "/" + in_pointer(key));
   return member(*found, key);
 }
 
@@ -163,7 +164,10 @@ class first_look final : public nlohmann::json_sax<ordered_json> {
 
   bool key(string_t& key) override {
     level& l = levels_.back();
-    if (l.seen.size() == most_keys) refuse(fmt::format("has more than {} keys", most_keys), "fewer, or a list");
+    if (l.seen.size() == most_keys) {
+      levels_.pop_back();  // it is the object that is refused, not the key read last
+      refuse(fmt::format("has more than {} keys", most_keys), "fewer, or a list");
+    }
     l.key = key;
     if (!l.seen.insert(key).second) refuse("the key " + in_quotes(key) + " stands twice", "each key once in an object");
     return true;
@@ -237,7 +241,7 @@ json_document::json_document(const source& file, const table_shape& shape, refus
   std::string_view begin = text;
   if (begin.starts_with("\xef\xbb\xbf")) begin.remove_prefix(3);
   begin.remove_prefix(std::min(begin.find_first_not_of(" \t\r\n"), begin.size()));
-  if (begin.empty() || begin.front() == '{' || begin.front() == '[') {
+  if (begin.starts_with('{') || begin.starts_with('[')) {
     parse(text);
   } else {
     parse_table(text, shape);

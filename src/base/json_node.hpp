@@ -94,6 +94,8 @@ class json_document {
   json_node root() const;
   /// Where the value at a pointer stands: there, or in a line and column of a table.
   place place_of(const std::string& pointer) const;
+  /// What was wrong with a cell, whose value is discarded: it is refused where it is read, in its turn.
+  const file_error& refused_at(const std::string& pointer) const;
   const source& file() const { return file_; }
   const refusals& noted() const { return noted_; }
   input_file read() const { return {file_.name(), checksum_}; }
@@ -104,6 +106,7 @@ class json_document {
     std::vector<std::vector<std::size_t>> lines{};            // of the parts of each record
     std::map<std::string, std::string, std::less<>> heads{};  // of the columns, as written, by key
     std::string_view parts{};
+    std::map<std::string, file_error, std::less<>> refused{};  // cells, by pointer
   };
   void parse(std::string_view text);
   void parse_table(std::string_view text, const table_shape& shape);

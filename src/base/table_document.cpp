@@ -36,14 +36,22 @@ struct found_column {
   std::optional<std::size_t> at{};
 };
 
+/// Parts stand between ampersands with blanks around them: "R&D" is one.
 json list_of(std::string_view cell) {
+  constexpr std::string_view between = " & ";
   json list = json::array();
   while (true) {
-    const auto end = cell.find('&');
+    const auto end = cell.find(between);
     list.push_back(std::string(trimmed(cell.substr(0, end))));
     if (end == std::string_view::npos) return list;
-    cell.remove_prefix(end + 1);
+    cell.remove_prefix(end + between.size());
   }
+}
+
+std::string in_lower_case(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return out;
 }
 
 /// The value that a cell stands for, as the key's own reader takes it from JSON.
@@ -64,8 +72,9 @@ json value_of(const csv_rows& rows, const found_column& c, std::string_view cell
       refuse("a number with a decimal point");
       break;
     case cell_kind::yes_or_no:
-      if (cell == "yes" || cell == "true") return true;
-      if (cell == "no" || cell == "false") return false;
+      // A spreadsheet writes TRUE and FALSE.
+      if (const std::string word = in_lower_case(cell); word == "yes" || word == "true") return true;
+      if (const std::string word = in_lower_case(cell); word == "no" || word == "false") return false;
       refuse("yes or no");
       break;
     case cell_kind::list: return list_of(cell);
@@ -100,39 +109,54 @@ void json_document::parse_table(std::string_view text, const table_shape& shape)
   }
   json records = json::array();
   std::vector<std::string_view> fields;
-  const auto take = [&](const std::vector<found_column>& columns, json& into) {
+  const auto take = [&](const std::vector<found_column>& columns, const std::string& pointer, json& into) {
     for (const found_column& c : columns) {
       if (!c.at || fields[*c.at].empty()) continue;
-      json value = value_of(rows, c, fields[*c.at]);
-      const auto before = into.find(std::string(c.of->key));
-      if (before != into.end() && *before != value)
-        throw file_error(rows.place(*c.at), in_quotes(fields[*c.at]) + " differs from the row before",
-                         "what belongs to all rows of a name in the first of them, or alike in each");
-      into[std::string(c.of->key)] = std::move(value);
+      const std::string key(c.of->key);
+      try {
+        json value = value_of(rows, c, fields[*c.at]);
+        const auto before = into.find(key);
+        if (before != into.end() && *before != value)
+          throw file_error(rows.place(*c.at), in_quotes(fields[*c.at]) + " differs from another row of this name",
+                           "what belongs to all rows of a name in the first of them, or alike in each");
+        into[key] = std::move(value);
+      } catch (const file_error& refused) {
+        into[key] = json(json::value_t::discarded);
+        places_->refused.emplace(pointer + "/" + key, refused);
+      }
     }
   };
   const auto name = std::ranges::find(own, std::string_view("name"), [](const found_column& c) { return c.of->key; });
+  const auto goes_on = [&] {
+    if (shape.parts.empty() || records.empty() || name == own.end() || !name->at) return false;
+    const auto before = records.back().find("name");
+    return before != records.back().end() && before->is_string() && *before == fields[*name->at];
+  };
+  bool some = false;
   for (bool more = true; more;) {
     noted_.go_on_after([&] {
       more = rows.next(fields);
       if (!more) return;
-      const bool goes_on = !shape.parts.empty() && !records.empty() && name != own.end() && name->at &&
-                           records.back().value("name", "") == fields[*name->at];
-      if (!goes_on) {
+      some = true;
+      if (!goes_on()) {
         records.push_back(json::object());
         places_->lines.emplace_back();
       }
       places_->lines.back().push_back(rows.line());
-      if (!shape.parts.empty()) {
-        json& parts = records.back()[std::string(shape.parts)];
-        parts.push_back(json::object());
-        take(of_part, parts.back());
-      }
-      take(own, records.back());
+      const std::string pointer = fmt::format("/{}", records.size() - 1);
+      take(own, pointer, records.back());
+      if (shape.parts.empty()) return;
+      json& parts = records.back()[std::string(shape.parts)];
+      parts.push_back(json::object());
+      take(of_part, fmt::format("{}/{}/{}", pointer, shape.parts, parts.size() - 1), parts.back());
     });
+    some = some || more;  // a row of another width was one as well
   }
+  if (!some) throw file_error(file_.name(), "holds no rows", "rows below the header");
   value_ = std::make_unique<json>(std::move(records));
 }
+
+const file_error& json_document::refused_at(const std::string& pointer) const { return places_->refused.at(pointer); }
 
 place json_document::place_of(const std::string& pointer) const {
   place where{.file = file_.name()};

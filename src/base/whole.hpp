@@ -14,6 +14,13 @@ inline int whole_up(double v, int least, int most) {
   return static_cast<int>(std::ceil(std::clamp<double>(v, least, most) - 1e-9));
 }
 
+/// The greatest whole number that is not above v, where equal but for rounding (1e-9) is enough, kept within bounds.
+/// @return least  for what is no number: callers count what errs to the safe side downwards
+inline int whole_down(double v, int least, int most) {
+  if (std::isnan(v)) return least;
+  return static_cast<int>(std::floor(std::clamp<double>(v, least, most) + 1e-9));
+}
+
 /// The nearest whole number, kept within bounds. @return most  for what is no number
 inline int whole_near(double v, int least, int most) {
   if (std::isnan(v)) return most;

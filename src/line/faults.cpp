@@ -150,21 +150,31 @@ fault_answer find_fault(const symptoms& seen) {
   return answer;
 }
 
-fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g, double confidence) {
+namespace {
+
+temperature coldest_since(const symptoms& seen) {
   if (!seen.at) throw input_error("at", "no temperature is given", "the temperature when it was seen");
   const temperature coldest = seen.coldest.value_or(*seen.at);
   if (coldest > *seen.at)
     throw input_error("coldest", both_scales(coldest) + " is warmer than when it was seen", "the coldest since then");
-  return find_fault(seen, check(i, g, coldest, confidence), i, g);
+  return coldest;
+}
+
+}  // namespace
+
+fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g, double confidence) {
+  return find_fault(seen, check(i, g, coldest_since(seen), confidence), i, g);
 }
 
 fault_answer find_fault(const symptoms& seen, const installation_answer& in_cold, const installation& given,
                         const grease& g) {
   installation i = given;
   join_mains(i);
-  if (!seen.at || in_cold.temperature != seen.coldest.value_or(*seen.at))
-    throw input_error("coldest", both_scales(in_cold.temperature) + " is not that of the symptoms",
-                      "an answer at the coldest since then");
+  if (in_cold.temperature != coldest_since(seen) || in_cold.points.size() != i.lines.size())
+    throw input_error("coldest", "the answer is of another temperature or installation",
+                      "that of this installation at the coldest since then");
+  if (seen.point && *seen.point >= i.lines.size())
+    throw input_error("point", "is none of the installation", "one of its lines");
   fault_answer answer;
   computed found;
   for (const point_answer& p : in_cold.points) answer.feel_first.push_back(p.line);

@@ -156,6 +156,7 @@ using pump_kind = quantity_kind<pressure, measure::pump_pressure>;
 
 void read_schedule(const json_node& node, installation_draft& into) {
   const source file = node.file();
+  into.schedule_source = file;
   into.lines = read_lines(file, into.name, into.schedule, node.noted());
 }
 

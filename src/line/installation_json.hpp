@@ -9,6 +9,7 @@ namespace coldgrease::inline v0::detail {
 /// An installation as its record has it.
 struct installation_draft : installation {
   std::vector<input_file> schedule{};  // the file its lines were read from, if one was
+  source schedule_source{};
 };
 
 /// "12 h", or "none" for what always runs.

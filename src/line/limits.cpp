@@ -272,12 +272,16 @@ std::optional<temperature> coldest_passing(const line& l, const grease& g, const
 }
 
 std::optional<length> longest_passing(const line& l, const grease& g, const conditions& c) {
+  validate(l);
+  validate(c);
   const detail::line_kernel k = detail::kernel(l, c);
   const double t_c = c.at->in_celsius();
   if (detail::missing_for(c, g) != missing_datum::none || !detail::knows(k, g, t_c)) return std::nullopt;
   const detail::grease_kernel model = g.kernel();
   if (!(detail::flow_demand(k, model, t_c, k.flow).allowed > 0.0)) return std::nullopt;
-  return metre(detail::longest(k, model, t_c, normal_quantile(c.confidence)));
+  const double longest = detail::longest(k, model, t_c, normal_quantile(c.confidence));
+  if (!std::isfinite(longest)) throw input_error(l.point, "leaves the range of numbers", "a line of this world");
+  return metre(longest);
 }
 
 }  // namespace coldgrease::inline v0

@@ -100,9 +100,9 @@ std::optional<double> coldest_root(Function excess, double bound, double warmest
 
 /// Coldest air temperature that passes at the normal quantile z; never below the bound [C].
 std::optional<double> coldest_c(const line_kernel& l, const grease_kernel& g, double z);
-/// Smallest bore among the segments once all are scaled so that the line passes at the quantile z [m].
 /// The length of the whole line at which it still passes [m]: loss and residual are both proportional to it.
 double longest(const line_kernel& l, const grease_kernel& g, double t_c, double z);
+/// Smallest bore among the segments once all are scaled so that the line passes at the quantile z [m].
 std::optional<double> smallest_bore(const line_kernel& l, const grease_kernel& g, double t_c, double z);
 /// Largest flow that passes at the quantile z; 0 where start-up alone takes more [m^3/s].
 double largest_flow(const line_kernel& l, const grease_kernel& g, double t_c, double z);

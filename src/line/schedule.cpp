@@ -68,6 +68,18 @@ class schedule_reader {
   /// Whether it may hold lines of other installations.
   bool names_installations() const { return of_installation_.has_value(); }
 
+  /// Refuses the next row unless it belongs to one of the installations; false at the end.
+  bool check_owner(const std::set<std::string, std::less<>>& installations) {
+    if (!rows_.next(fields_)) return false;
+    const std::string_view name = fields_[*of_installation_];
+    if (!installations.contains(name))
+      throw file_error(
+          rows_.place(*of_installation_),
+          name.empty() ? "is empty" : in_quotes(name) + " is no installation that takes its lines from here",
+          "the name of one that does");
+    return true;
+  }
+
   /// Takes the next row; false at the end.
   bool take_row(std::vector<line>& lines) {
     if (!rows_.next(fields_)) return false;
@@ -131,6 +143,14 @@ std::vector<line> read_lines(const source& file, const std::string& installation
                      "holds no lines" + (reader.names_installations() ? " of " + in_quotes(installation) : ""),
                      "rows below the header");
   return lines;
+}
+
+void refuse_orphans(const source& file, const std::set<std::string, std::less<>>& installations,
+                    const refusals& noted) {
+  const source::text read = file.read(file_kind::schedule);
+  schedule_reader reader(read.bytes, file.name(), {});
+  if (!reader.names_installations()) return;
+  for (bool more = true; more;) noted.go_on_after([&] { more = reader.check_owner(installations); });
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -1,6 +1,7 @@
 // A schedule of lines as CSV.
 #pragma once
 
+#include <set>
 #include <string>
 #include <vector>
 
@@ -16,5 +17,9 @@ namespace coldgrease::inline v0::detail {
 /// that was read is added to `read_from`. @throws file_error
 std::vector<line> read_lines(const source& file, const std::string& installation, std::vector<input_file>& read_from,
                              const refusals& noted);
+
+/// Refuses each row of a schedule for several installations that belongs to none of those which take their lines from
+/// it: a name written otherwise must not vanish. Nothing to refuse where no column names an installation.
+void refuse_orphans(const source& file, const std::set<std::string, std::less<>>& installations, const refusals& noted);
 
 }  // namespace coldgrease::inline v0::detail

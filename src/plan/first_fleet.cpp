@@ -20,7 +20,7 @@ using row_cells = std::map<std::string_view, std::string_view>;
 
 const row_cells grease_row{{"name", "invented grease"},
                            {"source", "INVENTED"},
-                           {"nlgi", "0"},
+                           {"nlgi", "NLGI 0"},
                            {"thickener", "lithium"},
                            {"kv40", "100"},
                            {"kv100", "13"},

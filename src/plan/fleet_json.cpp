@@ -9,6 +9,7 @@
 #include "coldgrease/plan/fleet.hpp"
 #include "grease/grease_json.hpp"
 #include "line/installation_json.hpp"
+#include "line/schedule.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -415,11 +416,23 @@ struct fleet_keys {
   static kind_words grease_words() { return table_words("grease"); }
 
   static void read_installations(const json_node& node, fleet_draft& f) {
-    for_each_row(node, f, installation_shape(), [&](const json_node& item) {
-      installation_draft i = read_installation(item);
-      f.files.insert(f.files.end(), i.schedule.begin(), i.schedule.end());
-      add_installation(item, f, std::move(i));
+    // Installations by the schedule that they share.
+    std::map<std::string, std::pair<source, std::set<std::string, std::less<>>>> schedules;
+    const bool clean = node.go_on_after([&] {
+      for_each_row(node, f, installation_shape(), [&](const json_node& item) {
+        installation_draft i = read_installation(item);
+        if (!i.schedule_source.empty()) {
+          auto& [file, sharers] = schedules[i.schedule_source.identity()];
+          file = i.schedule_source;
+          sharers.insert(i.name);
+        }
+        if (!i.schedule.empty() && f.files.back() != i.schedule.back()) f.files.push_back(i.schedule.back());
+        add_installation(item, f, std::move(i));
+      });
     });
+    if (!clean) return;  // rows of an installation that was refused belong to nobody
+    for (const auto& [identity, shared] : schedules)
+      node.go_on_after([&, &own = shared] { refuse_orphans(own.first, own.second, node.noted()); });
   }
   static json write_installations(const fleet_draft& f) {
     json list = json::array();
@@ -646,6 +659,9 @@ fleet_reading proofread_fleet(const source& file) {
   fleet_reading out;
   const refusals noted(out.problems);
   noted.go_on_after([&] { out.fleet = read_with(file, noted); });
+  // A schedule that several installations share is read for each of them.
+  std::set<std::string> told;
+  std::erase_if(out.problems, [&](const file_error& e) { return !told.insert(e.what()).second; });
   if (!out.problems.empty()) out.fleet.reset();
   return out;
 }

@@ -34,9 +34,10 @@ fleet_standing standing_of(const fleet& f) {
   volume daily{};
   bool all_known = true;
   for (const route& r : f.routes) {
-    s.vehicles += r.vehicles;
+    const auto vehicles = static_cast<std::size_t>(r.vehicles);
+    s.vehicles += vehicles;
     for (const std::size_t i : r.installations) {
-      s.vehicle_lines += f.installations[i].lines.size() * static_cast<std::size_t>(r.vehicles);
+      s.vehicle_lines += f.installations[i].lines.size() * vehicles;
       const auto own = daily_volume(f.installations[i]);
       all_known = all_known && own;
       if (own) daily += *own * static_cast<double>(r.vehicles);
@@ -55,17 +56,18 @@ std::size_t days_of(const weather& w) {
 
 /// Reads the weather of every leg, each file once: what is wrong with it, and what it lacks.
 void proof_weather(const fleet& f, fleet_standing& s, fleet_proof& proof) {
-  std::set<std::string> read;
+  std::set<std::string> read, stations, places;
   for (const route& r : f.routes) {
     for (const leg& l : r.legs) {
       if (!read.insert(detail::key_of(l)).second) continue;
       noting(proof.problems, l.design.empty() ? l.weather.name() : proof.file, [&] {
         const weather w = detail::weather_of(l);
         if (std::holds_alternative<design_station>(w)) {
-          ++s.published_places;
+          places.insert(origin_of(w).station);
           return;
         }
-        ++s.stations;
+        // What grease makes of the air is no weather of its own.
+        if (!stations.insert(l.weather.identity() + "\n" + l.options.station).second) return;
         s.days_of_weather += days_of(w);
         if (const std::string said = detail::remarks_of(w); !said.empty())
           proof.assumed.push_back(fmt::format("{} ({}): {}", origin_of(w).station,
@@ -73,6 +75,8 @@ void proof_weather(const fleet& f, fleet_standing& s, fleet_proof& proof) {
       });
     }
   }
+  s.stations = stations.size();
+  s.published_places = places.size();
 }
 
 /// What is taken for granted of systems and greases: each sentence once, behind the names it holds for.
@@ -135,6 +139,9 @@ fleet_proof proof_of(const source& file, const std::optional<date>& today, const
     for (leg& l : r.legs) l.options.today = today;
   fleet_standing standing = standing_of(f);
   proof_weather(f, standing, proof);
+  // Of a file that several legs name, with what grease makes of its air or without.
+  std::set<std::string> told;
+  std::erase_if(proof.problems, [&](const file_error& e) { return !told.insert(e.what()).second; });
   if (proof.problems.empty()) noting(proof.problems, proof.file, [&] { proof_answers(f, listener, proof); });
   if (!proof.problems.empty()) return {.file = std::move(proof.file), .problems = std::move(proof.problems)};
   proof.standing = standing;

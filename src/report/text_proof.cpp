@@ -24,8 +24,7 @@ std::string problems_text(const fleet_proof& p) {
 }
 
 std::string standing_text(const fleet_standing& s, unit_system units) {
-  std::string out =
-      row("routes", fmt::format("{}, {}", s.routes, counted(static_cast<std::size_t>(s.vehicles), "vehicle")));
+  std::string out = row("routes", fmt::format("{}, {}", s.routes, counted(s.vehicles, "vehicle")));
   out += row("systems", fmt::format("{}, {}, {} on all vehicles", counted(s.installations, "installation"),
                                     counted(s.lines, "line"), s.vehicle_lines));
   out += row("grease", fmt::format("{} at hand; {}", counted(s.greases, "grease"),

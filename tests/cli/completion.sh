@@ -17,7 +17,7 @@ offered() {
   COMP_WORDS=(coldgrease "$@")
   COMP_CWORD=$#
   COMPREPLY=()
-  _coldgrease
+  _coldgrease 2>/dev/null || true  # compopt works within a completion alone
   printf '%s\n' "${COMPREPLY[@]}" | sort
 }
 

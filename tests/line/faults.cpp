@@ -180,3 +180,21 @@ TEST_CASE("case: where the line would need more than 1000 bar the gauge stands a
   CHECK(noted("more than 1000 bar (14500 psi)"));
   CHECK_FALSE(noted("nothing is known of this grease"));
 }
+
+TEST_CASE("law: with the answer for the coldest at hand the causes are the same, and another answer is refused") {
+  const symptoms seen{.dry = dry_points::one, .gauge = bar(90), .at = celsius(-5), .coldest = celsius(-20)};
+  const installation i = system();
+  const fault_answer whole = find_fault(seen, i, mineral_1());
+  const fault_answer with = find_fault(seen, check(i, mineral_1(), celsius(-20)), i, mineral_1());
+  REQUIRE(with.causes.size() == whole.causes.size());
+  for (std::size_t k = 0; k < whole.causes.size(); ++k) {
+    CHECK(with.causes[k].fault == whole.causes[k].fault);
+    CHECK(with.causes[k].weight == whole.causes[k].weight);
+  }
+  CHECK(with.feel_first == whole.feel_first);
+  CHECK(with.gauge->middle == whole.gauge->middle);
+  CHECK_THROWS_AS(find_fault(seen, check(i, mineral_1(), celsius(-10)), i, mineral_1()), input_error);
+  symptoms of_none = seen;
+  of_none.point = i.lines.size();
+  CHECK_THROWS_AS(find_fault(of_none, i, mineral_1()), input_error);
+}

@@ -68,8 +68,15 @@ TEST_CASE("case from users: every weather file that cannot be read is named, not
   const fleet_proof proof =
       proof_in_memory(text_with(soft, R"({"weather": "a.csv"}, {"weather": "b.csv"}, {"weather": "a.csv"})"));
   REQUIRE(proof.problems.size() == 2);
-  CHECK(proof.problems[0].where().file.ends_with("a.csv"));
-  CHECK(proof.problems[1].where().file.ends_with("b.csv"));
+  CHECK(proof.problems[0].where().pointer == "/routes/0/legs/0/weather");
+  CHECK(proof.problems[1].where().pointer == "/routes/0/legs/1/weather");
+}
+
+TEST_CASE("case from users: what is wrong with a file is said once, however many legs name it") {
+  const std::string folder = COLDGREASE_TABLES_SOURCE "/demo/";
+  const fleet_proof proof = proof_of(source::memory(
+      folder + "f.json", text_with(soft, R"({"weather": "fleet.json"}, {"weather": "fleet.json", "lag": "2 h"})")));
+  CHECK(proof.problems.size() == 1);
 }
 
 TEST_CASE("case from users: what a day takes is of all vehicles, and not told where an interval is missing") {
@@ -87,4 +94,18 @@ TEST_CASE("case from users: what a day takes is of all vehicles, and not told wh
   const fleet_proof unknown = proof_in_memory(silent);
   REQUIRE(unknown.standing.has_value());
   CHECK_FALSE(unknown.standing->daily.has_value());
+}
+
+TEST_CASE(
+    "case from users: days are those of a file once, whatever grease makes of its air, and a place is counted once") {
+  const std::string folder = COLDGREASE_TABLES_SOURCE "/demo/";
+  const fleet_proof proof = proof_of(source::memory(
+      folder + "f.json",
+      text_with(soft,
+                R"({"weather": "new_york.csv", "unit": "C"}, {"weather": "new_york.csv", "unit": "C", "lag": "2 h"},
+                                            {"design": "Duluth"}, {"design": "Duluth"})")));
+  REQUIRE(proof.standing.has_value());
+  CHECK(proof.standing->stations == 1);
+  CHECK(proof.standing->days_of_weather == 1461);
+  CHECK(proof.standing->published_places == 1);
 }

@@ -108,12 +108,53 @@ TEST_CASE("case from users: what is wrong in a table is said with its line and c
         "r.csv:2: installations: no installation is called \"c\"; expected a name from \"installations\"");
   CHECK(said_with("r.csv", "name,installations,design,separate_fills\nnorth,a & b,Duluth,maybe\n") ==
         "r.csv:2: separate_fills: \"maybe\"; expected yes or no");
-  CHECK(
-      said_with("r.csv", "name,installations,design,vehicles\nnorth,a,Duluth,3\nnorth,a,Duluth,4\n") ==
-      "r.csv:3: vehicles: \"4\" differs from the row before; expected what belongs to all rows of a name in the first "
-      "of them, or alike in each");
+  CHECK(said_with("r.csv", "name,installations,design,vehicles\nnorth,a,Duluth,3\nnorth,a,Duluth,4\n") ==
+        "r.csv:3: vehicles: \"4\" differs from another row of this name; expected what belongs to all rows of a name "
+        "in the first "
+        "of them, or alike in each");
   CHECK(said_with("r.csv", "name,installations,design,elevation [m]\nnorth,a,Duluth,\nnorth,,Duluth,400\n")
             .starts_with("r.csv:3: \"elevation\" and \"highest\" go together"));
+}
+
+TEST_CASE("case from users: no row of a schedule for several installations vanishes") {
+  const std::string head = "installation,point,length [m],bore [mm],dose [cm3],in [s]\n";
+  const std::string b_row = "b,eye,2,4,0.3,10\n";
+  CHECK(said_with("l.csv", head + "a,left,4,4,0.2,10\n,left,500,1,,\n" + b_row) ==
+        "l.csv:3: installation: is empty; expected the name of one that does");
+  CHECK(said_with("l.csv", head + "a,left,4,4,0.2,10\nA,left,500,1,,\n" + b_row) ==
+        "l.csv:3: installation: \"A\" is no installation that takes its lines from here; expected the name of one that "
+        "does");
+}
+
+TEST_CASE("case from users: a cell that is refused is the one refusal of its row, where it is read in its turn") {
+  auto files = tables();
+  files["r.csv"] =
+      "name,installations,vehicles,design,hours\nnorth,a & b,7,Duluth,x\nnorth,,,Duluth,\nsouth,a,many,Duluth,\n";
+  files["i.csv"] = "name,available [bar],lines_file\na,2x0,l.csv\nb,200,l.csv\n";
+  const shelf all(files);
+  const fleet_reading read = proofread_fleet(source::from(all, "f.json"));
+  std::vector<std::string> said;
+  for (const file_error& e : read.problems) said.emplace_back(e.what());
+  CHECK(said == std::vector<std::string>{"i.csv:2: available [bar]: \"2x0\"; expected a number in bar, as the column",
+                                         "r.csv:2: hours: \"x\"; expected a number with a decimal point",
+                                         "r.csv:4: vehicles: \"many\"; expected a number with a decimal point"});
+}
+
+TEST_CASE("case from users: what a spreadsheet makes of rows and words") {
+  auto files = tables();
+  files["i.csv"] =
+      "name,type,available [bar],lines_file,,\nR&D,multi-outlet,250,l.csv,,\n,,,,,\nb,progressive,200,l.csv,,\n,,,,,\n";
+  files["l.csv"] =
+      "installation,point,length [m],bore [mm],dose [cm3],in [s]\r\nR&D,left,4,4,0.2,10\r\nb,eye,2,4,0.3,10\r\n";
+  files["r.csv"] = "name,installations,separate_fills,design\nnorth,R&D & b,TRUE,Duluth\nsouth,b,FALSE,Duluth\n";
+  const fleet f = fleet_of(files, "f.json");
+  REQUIRE(f.installations.size() == 2);
+  CHECK(f.installations.front().name == "R&D");
+  CHECK(f.routes.size() == 3);
+  CHECK(said_with("g.csv", "name,nlgi,\nsoft,0,x\n") ==
+        "g.csv:2: \"x\" stands in a column without a name; expected a name for it in the header");
+  CHECK(said_with("g.csv", "") == "g.csv: is empty; expected a header line and rows");
+  CHECK(said_with("g.csv", "name,nlgi\n") == "g.csv: holds no rows; expected rows below the header");
 }
 
 TEST_CASE("case from users: a row that is wrong costs no other row its own refusal") {
@@ -123,8 +164,8 @@ TEST_CASE("case from users: a row that is wrong costs no other row its own refus
   const shelf all(files);
   const fleet_reading read = proofread_fleet(source::from(all, "f.json"));
   REQUIRE(read.problems.size() == 3);
-  CHECK(read.problems[0].where().line == 3);
-  CHECK(read.problems[1].where().line == 2);
+  CHECK(read.problems[0].where().line == 2);
+  CHECK(read.problems[1].where().line == 3);
   CHECK(read.problems[2].where().file == "r.csv");
 }
 

@@ -106,7 +106,7 @@ fault_answer find_fault(const symptoms& seen);
 fault_answer find_fault(const symptoms& seen, const installation& i, const grease& g,
                         double confidence = usual_confidence);
 /// The same with the answer for the installation in the coldest since then, where it is at hand.
-/// @throws input_error where it is at another temperature
+/// @throws input_error where it is of another temperature or of another number of lines
 fault_answer find_fault(const symptoms& seen, const installation_answer& in_cold, const installation& i,
                         const grease& g);
 

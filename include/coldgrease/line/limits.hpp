@@ -126,6 +126,7 @@ std::optional<temperature> coldest_passing(const line& l, const grease& g, const
 /// The length at which a line of these segments, each in proportion, still passes at a temperature and confidence.
 /// @return nothing where the grease is not known there, no pressure is left for the line, or a datum is missing as for
 ///         coldest_passing
+/// @throws input_error as check(line)
 std::optional<length> longest_passing(const line& l, const grease& g, const conditions& c);
 
 }  // namespace coldgrease::inline v0
