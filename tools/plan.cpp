@@ -34,7 +34,7 @@ command plan_command() {
           .positional = "fleet",
           .positional_help = "fleet file (JSON)",
           .positional_needed = true,
-          .options = {{"-o", "file to write: .txt, or .ics for its dates as a calendar"},
+          .options = {{"-o", "file to write; .ics for its dates as a calendar"},
                       {"--confidence", "0.55 to 0.99 instead of the fleet's"},
                       ignore_readings,
                       root_option},

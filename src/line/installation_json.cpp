@@ -157,7 +157,10 @@ using pump_kind = quantity_kind<pressure, measure::pump_pressure>;
 void read_schedule(const json_node& node, installation_draft& into) {
   const source file = node.file();
   into.schedule_source = file;
-  into.lines = read_lines(file, into.name, into.schedule, node.noted());
+  scheduled_lines found = read_lines(file, into.name, node.noted());
+  into.lines = std::move(found.lines);
+  into.schedule = std::move(found.read);
+  into.owners = std::move(found.owners);
 }
 
 }  // namespace
@@ -327,10 +330,10 @@ void check_windows(const json_node& line_node, const line& l) {
 void check_scheduled(const installation_draft& i) {
   for (const line& l : i.lines) {
     if (!l.dose || !l.in)
-      throw file_error(i.schedule.front().path, in_quotes(l.point) + " has no dose or no time for it",
+      throw file_error(i.schedule->path, in_quotes(l.point) + " has no dose or no time for it",
                        "dose, and in or pump_output");
     if (l.needs && l.needs->movements && !l.movements)
-      throw file_error(i.schedule.front().path, in_quotes(l.point) + " needs by movements, and has none",
+      throw file_error(i.schedule->path, in_quotes(l.point) + " needs by movements, and has none",
                        "movements on a day in service");
   }
 }

@@ -8,8 +8,9 @@ namespace coldgrease::inline v0::detail {
 
 /// An installation as its record has it.
 struct installation_draft : installation {
-  std::vector<input_file> schedule{};  // the file its lines were read from, if one was
+  std::optional<input_file> schedule{};  // the file its lines were read from, if one was
   source schedule_source{};
+  std::map<std::string, place, std::less<>> owners{};  // as scheduled_lines has them
 };
 
 /// "12 h", or "none" for what always runs.

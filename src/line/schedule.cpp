@@ -67,23 +67,16 @@ class schedule_reader {
 
   /// Whether it may hold lines of other installations.
   bool names_installations() const { return of_installation_.has_value(); }
-
-  /// Refuses the next row unless it belongs to one of the installations; false at the end.
-  bool check_owner(const std::set<std::string, std::less<>>& installations) {
-    if (!rows_.next(fields_)) return false;
-    const std::string_view name = fields_[*of_installation_];
-    if (!installations.contains(name))
-      throw file_error(
-          rows_.place(*of_installation_),
-          name.empty() ? "is empty" : in_quotes(name) + " is no installation that takes its lines from here",
-          "the name of one that does");
-    return true;
-  }
+  std::map<std::string, place, std::less<>> owners() && { return std::move(owners_); }
 
   /// Takes the next row; false at the end.
   bool take_row(std::vector<line>& lines) {
     if (!rows_.next(fields_)) return false;
-    if (of_installation_ && fields_[*of_installation_] != installation_) return true;
+    if (of_installation_) {
+      const std::string_view owner = fields_[*of_installation_];
+      if (!owners_.contains(owner)) owners_.emplace(owner, rows_.place(*of_installation_));
+      if (owner != installation_) return true;
+    }
     const auto& point = *std::ranges::find(of_line_, "point", [](const auto& c) { return c.of->name; });
     line probe;
     take_cell(rows_, fields_, point, probe);
@@ -123,6 +116,7 @@ class schedule_reader {
   csv_rows rows_;
   std::string_view installation_;
   std::optional<std::size_t> of_installation_{};
+  std::map<std::string, place, std::less<>> owners_{};
   std::vector<key_column<line>> of_line_ = columns_of(line_table());
   std::vector<key_column<segment>> of_segment_ = columns_of(segment_table());
   std::vector<std::string_view> fields_;
@@ -130,27 +124,30 @@ class schedule_reader {
 
 }  // namespace
 
-std::vector<line> read_lines(const source& file, const std::string& installation, std::vector<input_file>& read_from,
-                             const refusals& noted) {
+scheduled_lines read_lines(const source& file, const std::string& installation, const refusals& noted) {
   const source::text read = file.read(file_kind::schedule);
-  read_from.push_back({file.name(), read.checksum});
+  scheduled_lines found{.read = {file.name(), read.checksum}};
   schedule_reader reader(read.bytes, file.name(), installation);
-  std::vector<line> lines;
   bool clean = true;
-  for (bool more = true; more;) clean = noted.go_on_after([&] { more = reader.take_row(lines); }) && clean;
-  if (clean && lines.empty())
+  for (bool more = true; more;) clean = noted.go_on_after([&] { more = reader.take_row(found.lines); }) && clean;
+  if (clean && found.lines.empty())
     throw file_error(file.name(),
                      "holds no lines" + (reader.names_installations() ? " of " + in_quotes(installation) : ""),
                      "rows below the header");
-  return lines;
+  found.owners = std::move(reader).owners();
+  return found;
 }
 
-void refuse_orphans(const source& file, const std::set<std::string, std::less<>>& installations,
-                    const refusals& noted) {
-  const source::text read = file.read(file_kind::schedule);
-  schedule_reader reader(read.bytes, file.name(), {});
-  if (!reader.names_installations()) return;
-  for (bool more = true; more;) noted.go_on_after([&] { more = reader.check_owner(installations); });
+void refuse_orphans(const std::map<std::string, place, std::less<>>& owners,
+                    const std::set<std::string, std::less<>>& installations, const refusals& noted) {
+  for (const auto& [name, where] : owners) {
+    if (installations.contains(name)) continue;
+    noted.go_on_after([&, &name = name, &where = where] {
+      throw file_error(
+          where, name.empty() ? "is empty" : in_quotes(name) + " is no installation that takes its lines from here",
+          "the name of one that does");
+    });
+  }
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -1,6 +1,7 @@
 // A schedule of lines as CSV.
 #pragma once
 
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -11,15 +12,23 @@
 
 namespace coldgrease::inline v0::detail {
 
+/// Lines of one installation as a schedule has them.
+struct scheduled_lines {
+  std::vector<line> lines{};
+  input_file read{};
+  std::map<std::string, place, std::less<>>
+      owners{};  // names in its column `installation`, and where each first stands
+};
+
 /// One row a segment: point, length [..], bore [..] or tube, outlet [..], dose [..], in [..], main, rating [..],
 /// material, stages. Rows of the same point follow each other from pump to point; what belongs to the line may stand in
-/// the first of them only. Where a column `installation` stands, the rows of `installation` alone are taken. The file
-/// that was read is added to `read_from`. @throws file_error
-std::vector<line> read_lines(const source& file, const std::string& installation, std::vector<input_file>& read_from,
-                             const refusals& noted);
+/// the first of them only. Where a column `installation` stands, the rows of `installation` alone are taken.
+/// @throws file_error
+scheduled_lines read_lines(const source& file, const std::string& installation, const refusals& noted);
 
-/// Refuses each row of a schedule for several installations that belongs to none of those which take their lines from
-/// it: a name written otherwise must not vanish. Nothing to refuse where no column names an installation.
-void refuse_orphans(const source& file, const std::set<std::string, std::less<>>& installations, const refusals& noted);
+/// Refuses the rows of a schedule for several installations that belong to none of those which take their lines from
+/// it: a name written otherwise must not vanish.
+void refuse_orphans(const std::map<std::string, place, std::less<>>& owners,
+                    const std::set<std::string, std::less<>>& installations, const refusals& noted);
 
 }  // namespace coldgrease::inline v0::detail

@@ -416,23 +416,26 @@ struct fleet_keys {
   static kind_words grease_words() { return table_words("grease"); }
 
   static void read_installations(const json_node& node, fleet_draft& f) {
-    // Installations by the schedule that they share.
-    std::map<std::string, std::pair<source, std::set<std::string, std::less<>>>> schedules;
+    /// Installations that share a schedule, and the names in it.
+    struct sharing {
+      std::set<std::string, std::less<>> sharers{};
+      std::map<std::string, place, std::less<>> owners{};
+    };
+    std::map<std::string, sharing> schedules;
     const bool clean = node.go_on_after([&] {
       for_each_row(node, f, installation_shape(), [&](const json_node& item) {
         installation_draft i = read_installation(item);
-        if (!i.schedule_source.empty()) {
-          auto& [file, sharers] = schedules[i.schedule_source.identity()];
-          file = i.schedule_source;
-          sharers.insert(i.name);
+        if (i.schedule) {
+          sharing& own = schedules[i.schedule_source.identity()];
+          own.sharers.insert(i.name);
+          own.owners.merge(i.owners);
+          if (f.files.back() != *i.schedule) f.files.push_back(*i.schedule);
         }
-        if (!i.schedule.empty() && f.files.back() != i.schedule.back()) f.files.push_back(i.schedule.back());
         add_installation(item, f, std::move(i));
       });
     });
     if (!clean) return;  // rows of an installation that was refused belong to nobody
-    for (const auto& [identity, shared] : schedules)
-      node.go_on_after([&, &own = shared] { refuse_orphans(own.first, own.second, node.noted()); });
+    for (const auto& [identity, own] : schedules) refuse_orphans(own.owners, own.sharers, node.noted());
   }
   static json write_installations(const fleet_draft& f) {
     json list = json::array();

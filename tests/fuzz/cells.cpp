@@ -65,9 +65,8 @@ std::vector<table> tables() {
         {"roller", "0.5", "6", "", "", "", "", "", ""},
         {"#7 left", "2", "4", "5", "0.1", "10", "main", "steel", "1"}},
        [](const source& file) {
-         std::vector<input_file> files;
          std::size_t segments = 0;
-         for (const line& l : detail::read_lines(file, "i", files, detail::refusals())) segments += l.segments.size();
+         for (const line& l : detail::read_lines(file, "i", detail::refusals()).lines) segments += l.segments.size();
          return segments;
        }},
       {"readings",

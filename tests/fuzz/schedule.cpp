@@ -6,15 +6,9 @@
 using namespace coldgrease;
 
 void take(const std::string& bytes) {
-  fuzz::read_or_refuse([&] {
-    std::vector<input_file> read_from;
-    detail::read_lines(source::memory("l", bytes), "i", read_from, {});
-  });
+  fuzz::read_or_refuse([&] { detail::read_lines(source::memory("l", bytes), "i", {}); });
   // Noted one beside the other, as a proofreader asks.
   std::vector<file_error> refused;
-  fuzz::read_or_refuse([&] {
-    std::vector<input_file> read_from;
-    detail::read_lines(source::memory("l", bytes), "i", read_from, detail::refusals(refused));
-  });
+  fuzz::read_or_refuse([&] { detail::read_lines(source::memory("l", bytes), "i", detail::refusals(refused)); });
   for (const file_error& e : refused) fuzz::must_be_a_plain_line(e.what());
 }
