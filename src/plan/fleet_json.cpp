@@ -276,6 +276,7 @@ class name_index {
 /// A fleet that is being read: its names in the order of hashes, as a fleet may have a hundred thousand of them.
 struct fleet_draft : fleet {
   name_index installation_names{}, route_names{}, tow_names{};
+  bool systems_are_well = true;  // no installation was refused: they can be computed with
 };
 
 void add_installation(const json_node& node, fleet_draft& f, installation i) {
@@ -434,6 +435,7 @@ struct fleet_keys {
         add_installation(item, f, std::move(i));
       });
     });
+    f.systems_are_well = clean;
     if (!clean) return;  // rows of an installation that was refused belong to nobody
     for (const auto& [identity, own] : schedules) refuse_orphans(own.owners, own.sharers, node.noted());
   }
@@ -542,7 +544,8 @@ struct fleet_keys {
   }
 
   static void read_readings_of(const json_node& node, fleet_draft& f) {
-    if (!f.installations.empty() && !f.greases.empty()) take_readings(f, node.file());  // else refused already
+    // What a gauge may show is computed from the systems; where one was refused, that comes first.
+    if (f.systems_are_well && !f.installations.empty() && !f.greases.empty()) take_readings(f, node.file());
   }
   static json write_readings(const fleet_draft& f) { return f.readings.empty() ? json() : json(f.readings.name()); }
 

@@ -210,3 +210,13 @@ TEST_CASE("case: proofreading lists each line's fault, and no fault that only fo
   CHECK(problems[4].find("f.json: /installations/0/lines/1/point: two lines are called \"p\"") == 0);
   CHECK(problems[5].find("f.json: /routes/0/installations/1: no installation is called \"none\"") == 0);
 }
+
+TEST_CASE("case: readings of a system that was refused are not looked at: what its gauge may show is not known") {
+  const source file = source::memory(demo + "f.json", R"({"greases": "greases.json", "readings": "readings.csv",
+    "installations": [{"name": "tractor, 250 bar", "available": "250 bap", "lines": [
+      {"point": "p", "segments": [{"length": "6 m", "bore": "4 mm"}], "dose": "0.2 cm3", "in": "5 s"}]}],
+    "routes": [{"name": "r", "legs": [{"weather": "far_north.csv"}], "installations": ["tractor, 250 bar"]}]})");
+  const auto problems = problems_of(file);
+  REQUIRE(problems.size() == 1);
+  CHECK(problems.front().find("f.json: /installations/0/available") != std::string::npos);
+}
