@@ -1,260 +1,22 @@
-// Fleet files: the records that only a fleet has, reading, writing, and what is said of their keys.
+// Fleet files: reading, writing, and what is said of their keys.
 #include <algorithm>
 #include <map>
 #include <set>
 #include <unordered_map>
 
 #include "base/record.hpp"
-#include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "grease/grease_json.hpp"
 #include "line/installation_json.hpp"
 #include "line/schedule.hpp"
+#include "plan/policy_json.hpp"
+#include "plan/route_json.hpp"
 
 namespace coldgrease::inline v0 {
 
 namespace {
 
 using namespace detail;
-
-// --- ranges, as validate(policy) has them
-
-struct confidence_range {
-  static constexpr double least = least_confidence, most = most_confidence;
-  static constexpr bool above = false;
-  static constexpr std::string_view expected = "0.55 to 0.99";
-};
-struct month_share_range {
-  static constexpr double least = 0.0, most = 0.1;
-  static constexpr bool above = true;
-  static constexpr std::string_view expected = "above 0 and at most 0.1";
-};
-struct years_range {
-  static constexpr double least = 2.0, most = 100.0;
-  static constexpr bool above = false;
-  static constexpr std::string_view expected = "2 to 100";
-};
-struct risk_range {
-  static constexpr double least = 0.0, most = 0.5;
-  static constexpr bool above = true;
-  static constexpr std::string_view expected = "above 0 and at most 0.5";
-};
-struct line_volumes_range {
-  static constexpr double least = 1.0, most = 10.0;
-  static constexpr bool above = false;
-  static constexpr std::string_view expected = "1 to 10";
-};
-struct trip_hours_range {
-  static constexpr double least = 0.0, most = 1e6;
-  static constexpr bool above = true;
-  static constexpr std::string_view expected = "above 0 and at most 1e6";
-};
-
-struct weather_format_text {
-  static constexpr const char* name = "format of a weather file";
-  static void check(std::string_view text) { check_weather_format(text, {}); }
-};
-
-// --- legs
-
-struct station_key {
-  static void read(const json_node& node, leg& into) { into.station = into.options.station = node.text(); }
-  static void read_cell(std::string_view cell, leg& into) { into.station = into.options.station = cell; }
-  static json write(const leg& l) { return l.station.empty() ? json() : json(l.station); }
-};
-
-struct weather_key {
-  static void read(const json_node& node, leg& into) { into.weather = node.file(); }
-  static json write(const leg& l) {
-    const weather_options& o = l.options;
-    if (o.station != l.station || o.year_from || o.year_to || o.accepted_codes != weather_options{}.accepted_codes)
-      throw input_error("weather", "is read by options that have no key in a file",
-                        "station, format, unit, utc_offset");
-    if (l.series) throw input_error("weather", "is in memory", "a file of it, for a fleet file to name");
-    return l.weather.empty() ? json() : json(l.weather.name());
-  }
-};
-
-struct design_kind : text_kind {
-  static type read(const json_node& node) {
-    std::string station = node.text();
-    node.at([&] { find_design_values(station); });
-    return station;
-  }
-};
-
-/// A field of a part of the leg: of the options its weather is read by, or of what grease makes of the air.
-template <auto Part, auto Member, class Kind>
-constexpr key<leg> part_key(std::string_view name, std::string_view meaning, std::string_view fallback) {
-  return {.name = name,
-          .needed = false,
-          .fallback = fallback,
-          .meaning = meaning,
-          .words = &Kind::words,
-          .read = [](const json_node& node, leg& into) { into.*Part.*Member = Kind::read(node); },
-          .read_cell = [](std::string_view cell, leg& into) { into.*Part.*Member = Kind::read(cell); },
-          .write = [](const leg& l) { return written_field<Member, Kind>(l.*Part); }};
-}
-
-const record_table<leg>& leg_table() {
-  using r = leg;
-  using height = quantity_kind<length, measure::height>;
-  static constexpr std::array keys{
-      key<r>{.name = "station",
-             .needed = false,
-             .fallback = "the one of the file",
-             .meaning = "shown, and looked for in the file",
-             .words = &text_kind::words,
-             .read = &station_key::read,
-             .read_cell = &station_key::read_cell,
-             .write = &station_key::write},
-      key<r>{.name = "weather",
-             .needed = false,
-             .fallback = {},
-             .meaning = "a weather file, beside this file",
-             .words = &text_kind::words,
-             .read = &weather_key::read,
-             .read_cell = nullptr,
-             .write = &weather_key::write},
-      field<r, &r::design, design_kind>("design", "a station of published design values, in place of a weather file"),
-      part_key<&leg::options, &weather_options::format, checked_text<weather_format_text>>(
-          "format", "one of dly, csv, epw, ghcnh, by-year, normals", "told from the content"),
-      part_key<&leg::options, &weather_options::unit, text_kind>("unit", "of a CSV: C, F, K or 0.1 C",
-                                                                 "that of the column's name"),
-      part_key<&leg::options, &weather_options::utc_offset, quantity_kind<duration, measure::local_time>>(
-          "utc_offset", "local time less UTC, of times in UTC", "the longitude by 15 degrees an hour"),
-      part_key<&leg::options, &weather_options::duplicates, word_kind<duplicate_rule>>(
-          "duplicates", "which of two values for one day or hour counts, if they are not the same", "refused"),
-      part_key<&leg::soak, &soak::lag, quantity_kind<duration, measure::lag>>("lag", "of the grease behind the air",
-                                                                              "0 h"),
-      part_key<&leg::soak, &soak::night_sky, quantity_kind<temperature_step, measure::night_sky>>(
-          "night_sky", "that a clear night cools parts below the air", "0 K"),
-      field<r, &r::elevation, height>("elevation", "of the station"),
-      field<r, &r::highest, height>("highest", "point of the road; 6.5 K colder a kilometre above the station"),
-      field<r, &r::hours, number_kind<trip_hours_range>>("hours", "hours that a trip spends on this leg")};
-  static constexpr std::array groups{key_group{group_rule::exactly_one, {"weather", "design"}},
-                                     key_group{group_rule::all_or_none, {"elevation", "highest"}}};
-  static constexpr record_table<r> table{"leg", "a part of a route, with its weather", keys, groups};
-  return table;
-}
-
-struct leg_kind : record_kind<leg, &leg_table> {
-  static type read(const json_node& node) {
-    leg l;
-    if (!read_record(node, leg_table(), l)) return l;
-    if (!l.design.empty()) {
-      for (const char* name : {"utc_offset", "lag", "night_sky"}) {
-        if (const auto v = node.find(name)) v->refuse("a published design value has no hours", "a weather file for it");
-      }
-    }
-    if (l.elevation && l.highest && *l.highest < *l.elevation)
-      node.need("highest").refuse(exact_text(*l.highest) + " is below the station", "\"elevation\" or more");
-    return l;
-  }
-};
-
-// --- routes and pools, as a file has them
-
-struct route_draft : route {
-  std::vector<std::string> systems{};  // names of installations
-  bool separate_fills = false;
-};
-struct pool_draft : route_draft {
-  std::vector<std::string> visits{};
-  std::optional<duration> rest{};
-};
-
-using names = list_kind<name_kind, list_rule::not_empty>;
-
-const record_table<route_draft>& route_table() {
-  using r = route_draft;
-  using legs = list_kind<leg_kind, list_rule::not_empty>;
-  static constexpr std::array keys{
-      needed<r, &r::name, name_kind>("name", "by which the route is called; distinct"),
-      field<r, &r::region, text_kind>("region", "for which the grease is bought"),
-      needed<r, &r::legs, legs>("legs", "of the route; the coldest one governs"),
-      needed<r, &r::systems, names>("installations", "on the vehicles of this route, by name"),
-      field<r, &r::vehicles, whole_kind<0, 1000000>>("vehicles", "on this route", "1"),
-      field<r, &r::separate_fills, yes_or_no_kind>("separate_fills", "each installation has a grease of its own",
-                                                   "false")};
-  static constexpr record_table<r> table{"route", "where vehicles go, and what is on them", keys};
-  return table;
-}
-
-const record_table<pool_draft>& pool_table() {
-  using r = pool_draft;
-  static constexpr std::array keys{
-      needed<r, &r::name, name_kind>("name", "by which the pool is called; distinct"),
-      field<r, &r::region, text_kind>("region", "for which the grease is bought"),
-      needed<r, &r::visits, names>("visits", "routes that its vehicles go on, by name"),
-      needed<r, &r::systems, names>("installations", "on the vehicles of the pool, by name"),
-      field<r, &r::vehicles, whole_kind<0, 1000000>>("vehicles", "of the pool", "1"),
-      field<r, &r::rest, rest_kind>("rest", "before a start: units that stand for days", "that of the installations")};
-  static constexpr record_table<r> table{"pool", "units that roam: the coldest leg of all their routes governs", keys};
-  return table;
-}
-
-/// A tow by the names of its routes.
-struct tow_draft {
-  std::string name{};
-  std::vector<std::string> routes{};
-};
-
-const record_table<tow_draft>& tow_table() {
-  using r = tow_draft;
-  static constexpr std::array keys{
-      needed<r, &r::name, name_kind>("name", "by which the tow is called"),
-      needed<r, &r::routes, names>("routes", "or pools, by name: the fills that are coupled on one road")};
-  static constexpr record_table<r> table{
-      "tow", "vehicles coupled on one road that hold fills of their own; pools and separate_fills make theirs", keys};
-  return table;
-}
-
-// --- policy
-
-const record_table<heat_limit>& heat_limit_table() {
-  using r = heat_limit;
-  static constexpr std::array keys{needed<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "softest class"),
-                                   needed<r, &r::above, quantity_kind<temperature, measure::air_temperature>>(
-                                       "above", "on days whose hottest hours are above this")};
-  static constexpr record_table<r> table{"heat_limit", "the owner's own limit for summer", keys};
-  return table;
-}
-
-const record_table<plan_costs>& costs_table() {
-  using r = plan_costs;
-  static constexpr std::array keys{
-      field<r, &r::changeover, money_kind>("changeover", "labour of one vehicle's change", "not stated"),
-      field<r, &r::starved, money_kind>("starved", "of a winter in which a point of one vehicle runs dry",
-                                        "not stated: no risk in money")};
-  static constexpr record_table<r> table{"costs", "in the currency of the prices", keys};
-  return table;
-}
-
-const record_table<policy>& policy_table() {
-  using r = policy;
-  static constexpr std::array keys{
-      field<r, &r::confidence, number_kind<confidence_range>>("confidence", "chance of flow that is asked for", "0.8"),
-      field<r, &r::share, number_kind<month_share_range>>(
-          "share", "of the hours of 31 days that may be colder than their middle is judged at", "0.01"),
-      field<r, &r::return_years, number_kind<years_range>>("return_years", "of the minimum shown beside it", "10"),
-      field<r, &r::fills, whole_kind<1, 4>>("fills", "most fills a year", "2"),
-      field<r, &r::prefer, word_kind<preference>>("prefer", "of all that passes", "stiffest"),
-      field<r, &r::carry_over, quantity_kind<duration, measure::carry_over>>(
-          "carry_over", "how long old grease lasts where it is not known", "90 days"),
-      field<r, &r::line_volumes, number_kind<line_volumes_range>>(
-          "line_volumes", "of a line that must pass before its old grease counts as used up", "1"),
-      field<r, &r::at_change, word_kind<change_practice>>("at_change", "what is done with the old grease",
-                                                          "emptied, and purged where that gives no answer"),
-      field<r, &r::softest_in_heat, record_kind<heat_limit, &heat_limit_table>>(
-          "softest_in_heat", "the owner's own limit for summer", "none"),
-      field<r, &r::risk, number_kind<risk_range>>("risk", "yearly, that cold comes before a change-over date", "0.1"),
-      field<r, &r::costs, record_kind<plan_costs, &costs_table>>("costs", "beside the grease", "none")};
-  static constexpr record_table<r> table{"policy", "how careful to be, and how a year is cut", keys};
-  return table;
-}
-
-// --- the fleet
 
 /// Where the record of a name stands in its list.
 class name_index {
@@ -273,7 +35,7 @@ class name_index {
   std::unordered_map<std::string, std::size_t> positions_;
 };
 
-/// A fleet that is being read: its names in the order of hashes, as a fleet may have a hundred thousand of them.
+/// A fleet that is being read: names are found by hash, as a fleet may have a hundred thousand of them.
 struct fleet_draft : fleet {
   name_index installation_names{}, route_names{}, tow_names{};
   bool systems_are_well = true;  // no installation was refused: they can be computed with

@@ -47,6 +47,8 @@ json list(const Range& range, Write write) {
 /// "09-12".
 inline json day_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d.month, d.day); }
 
+inline json exclusion_json(exclusion by) { return by == exclusion::none ? json(nullptr) : json(name_of(by)); }
+
 inline json text_or_null(const std::string& text) { return text.empty() ? json(nullptr) : json(text); }
 
 /// What to_json has written, as a part of something larger.

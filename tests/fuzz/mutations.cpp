@@ -4,13 +4,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <fstream>
 #include <functional>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <regex>
-#include <sstream>
 
+#include "bytes.hpp"
 #include "coldgrease/plan/plan.hpp"
 #include "coldgrease/report/json.hpp"
 #include "coldgrease/report/text.hpp"
@@ -23,14 +22,6 @@ using json = nlohmann::ordered_json;
 
 const std::string plan_folder = std::string(COLDGREASE_TEST_DATA) + "/plan/";
 const std::string demo_folder = std::string(COLDGREASE_TABLES_SOURCE) + "/demo/";
-
-std::string bytes_of(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  text << file.rdbuf();
-  REQUIRE(!text.str().empty());
-  return text.str();
-}
 
 /// The beginning of a table: two winters are enough to answer from, and thirty would take most of the time.
 std::string first_rows(std::string text, int rows) {

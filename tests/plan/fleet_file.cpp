@@ -2,11 +2,10 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
-#include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
+#include "bytes.hpp"
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/report/html.hpp"
 #include "coldgrease/report/json.hpp"
@@ -28,14 +27,6 @@ struct files_in_memory : opener {
     return found == files.end() ? std::nullopt : std::optional(found->second);
   }
 };
-
-std::string bytes_of(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  text << file.rdbuf();
-  REQUIRE(!text.str().empty());
-  return text.str();
-}
 
 void check_equal(const fleet& a, const fleet& b) {
   CHECK(a.about == b.about);
