@@ -443,7 +443,7 @@ json schema_of_record(const record_table<Record>& table) {
     if (k.needed) needed.push_back(k.name);
   }
   for (const key_group& g : table.groups) {
-    json each = json::array(), none = json::array();
+    json each = json::array();
     // A key of null is as good as missing.
     for (const std::string_view k : g.keys())
       each.push_back({{"required", {k}}, {"properties", {{std::string(k), {{"not", {{"type", "null"}}}}}}}});
