@@ -39,7 +39,8 @@ void refuse_in_batch(const std::vector<std::string>& words) {
     if (!words.empty() && words.front() == name) throw not_in_batch(name);
   }
   for (const std::string& word : words) {
-    if (word.starts_with("-o") || word.starts_with(root_option.name)) throw not_in_batch(word);
+    if (word.starts_with("-o") || word == csv_option.name || word.starts_with(root_option.name))
+      throw not_in_batch(word);
   }
 }
 

@@ -2,6 +2,7 @@
 #include "coldgrease/climate/readers.hpp"
 #include "coldgrease/climate/soak.hpp"
 #include "coldgrease/report/json.hpp"
+#include "coldgrease/report/sheet.hpp"
 #include "command.hpp"
 #include "today.hpp"
 
@@ -51,16 +52,19 @@ soak soak_from(const arguments& given) {
 }
 
 std::string run_climate(const arguments& given) {
+  const bool csv = given.csv();
   const weather_options options = weather_options_from(given);
   const auto below = given.quantity<temperature>("--below", measure::air_temperature);
   const season_options seasons = season_options_from(given);
   const soak s = soak_from(given);
   if (options.format == "normals") {
+    if (csv) throw input_error(csv_option.name, "stands beside a format without months", "--json, or days or hours");
     const freeze_normals normals = read_normals(given.file(*given.positional), options.station);
     return given.json ? to_json(normals) + "\n" : to_text(normals);
   }
   const climate_answer answer =
       describe(soaked(read_weather(given.file(*given.positional), options), s), below, seasons);
+  if (csv) return to_csv(sheet_of(answer, given.units));
   return given.json ? to_json(answer) + "\n" : to_text(answer);
 }
 
@@ -84,7 +88,8 @@ command climate_command() {
            {"--risk", "yearly, that the cold outruns the dates; default 0.1"},
            {"--season-from", "july, or january (south); else by the latitude"},
            {"--lag", "time constant behind the air, \"3 h\"; default none"},
-           {"--night-sky", "below the air at night, \"2 K\"; default none"}},
+           {"--night-sky", "below the air at night, \"2 K\"; default none"},
+           csv_option},
           run_climate};
 }
 

@@ -46,6 +46,13 @@ std::optional<int> arguments::whole_number(std::string_view option) const {
   return static_cast<int>(*value);
 }
 
+bool arguments::csv() const {
+  const bool asked = find(csv_option.name).has_value();
+  if (asked && in_batch) throw not_in_batch(csv_option.name);
+  if (asked && json) throw input_error(csv_option.name, "stands beside --json", "one of them");
+  return asked;
+}
+
 input_error not_in_batch(std::string_view word) {
   return {word, "cannot stand in a batch", "a command that answers in one line"};
 }

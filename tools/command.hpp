@@ -51,6 +51,8 @@ class arguments {
   std::optional<int> whole_number(std::string_view option) const;
   /// A file that the words name. A request of a batch may be anybody's: it reads no pipe and nothing outside the root.
   source file(const std::string& name) const;
+  /// --csv. @throws input_error beside --json
+  bool csv() const;
   /// --confidence, 0.55 to 0.99.
   std::optional<double> confidence() const;
 };
@@ -70,6 +72,7 @@ inline constexpr option version_option{"--version", "show the version", false, t
 inline constexpr option units_option{"--units", "si or us, for the text (JSON is always SI)"};
 inline constexpr option ignore_readings{"--ignore-readings", "answer without the fleet's readings", false, true};
 inline constexpr option root_option{"--root", "folder in which what the fleet file names must lie"};
+inline constexpr option csv_option{"--csv", "answer as one table for a spreadsheet", false, true};
 inline constexpr option json_option{"--json", "answer as JSON", false, true};
 
 /// What a command line comes to. Output and error are texts, so that a caller can place them.

@@ -1,5 +1,6 @@
 #include "coldgrease/plan/compare.hpp"
 
+#include "coldgrease/report/sheet.hpp"
 #include "fleet_answer.hpp"
 
 namespace coldgrease::tools {
@@ -7,6 +8,7 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run_compare(const arguments& given) {
+  const bool csv = given.csv();
   const fleet f = fleet_of(given);
   std::vector<std::size_t> own;
   for (const std::string& name : given.all("--grease"))
@@ -18,6 +20,7 @@ std::string run_compare(const arguments& given) {
   const compare_answer a = answer_of_file(given, [&](const progress& listener) {
     return compare(f, stock_of(f), own, offers, published_rules(), compatibility_charts(), listener);
   });
+  if (csv) return to_csv(sheet_of(a, f.installations, given.units));
   return given.json ? to_json(a, f.installations) + "\n" : to_text(a, f.installations, given.units);
 }
 
@@ -32,6 +35,7 @@ command compare_command() {
           {{"--grease", "an offer that stands in the fleet's stock", true},
            {"--offers", "file of other offers, a table of greases (JSON)"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
+           csv_option,
            ignore_readings,
            root_option},
           run_compare};

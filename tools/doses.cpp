@@ -2,6 +2,7 @@
 
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/report/json.hpp"
+#include "coldgrease/report/sheet.hpp"
 #include "command.hpp"
 #include "named.hpp"
 
@@ -19,6 +20,7 @@ const grease& grease_of(const arguments& given, const fleet& f, const std::vecto
 }
 
 std::string run_doses(const arguments& given) {
+  const bool csv = given.csv();
   const std::string place = given.need("--installation");
   if (!given.find("--at"))
     throw input_error("--at", "is missing", "the coldest that is to be served, such as \"-20 C\"");
@@ -29,6 +31,7 @@ std::string run_doses(const arguments& given) {
   const auto stock = stock_of(f);
   const grease& g = grease_of(given, f, stock);
   const dose_answer answer = choose_doses(i, g, at, asked.value_or(f.policy.confidence));
+  if (csv) return to_csv(sheet_of(answer, i, g, given.units));
   return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, given.units);
 }
 
@@ -45,6 +48,7 @@ command doses_command() {
        {"--grease", "that is pumped, by name; needed if there are several"},
        {"--at", "the coldest that is to be served (needed)"},
        {"--confidence", "0.55 to 0.99 instead of the fleet's"},
+       csv_option,
        ignore_readings,
        root_option},
       run_doses,

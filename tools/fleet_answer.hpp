@@ -4,6 +4,7 @@
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/plan/pick.hpp"
 #include "coldgrease/report/json.hpp"
+#include "coldgrease/report/sheet.hpp"
 #include "command.hpp"
 #include "named.hpp"
 #include "progress_line.hpp"
@@ -45,8 +46,10 @@ std::string with_fleet(const arguments& given, Answer answer) {
 /// Lets `ask(fleet, stock, listener)` answer, and writes the answer as it was asked for.
 template <class Ask>
 std::string fleet_answer(const arguments& given, Ask ask) {
+  const bool csv = given.csv();
   return with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
     const auto answer = ask(f, stock, listener);
+    if (csv) return to_csv(sheet_of(answer, f.installations, stock, given.units));
     return given.json ? to_json(answer, f.installations, stock) + "\n"
                       : to_text(answer, f.installations, stock, given.units);
   });

@@ -5,6 +5,7 @@
 
 #include "coldgrease/plan/fleet.hpp"
 #include "coldgrease/report/json.hpp"
+#include "coldgrease/report/sheet.hpp"
 #include "grease_options.hpp"
 #include "named.hpp"
 
@@ -44,13 +45,15 @@ std::optional<duration> rest_of(const arguments& given) {
 }
 
 std::string whole_installation(const arguments& given) {
-  constexpr std::array<std::string_view, 7> own{"--installation", "--grease",           "--at",          "--confidence",
-                                                "--rest",         ignore_readings.name, root_option.name};
+  constexpr std::array<std::string_view, 8> own{"--installation", "--grease",     "--at",
+                                                "--confidence",   "--rest",       ignore_readings.name,
+                                                root_option.name, csv_option.name};
   for (const arguments::mention& m : given.mentions) {
     if (std::ranges::find(own, m.option) == own.end())
       throw input_error(m.option, "stands beside a fleet file",
                         "--installation, --grease, --at, --rest and --confidence");
   }
+  const bool csv = given.csv();
   const auto at = parse<temperature>(given.need("--at"), "--at", measure::air_temperature);
   const auto asked = given.confidence();
   const fleet f = fleet_file(given);
@@ -60,6 +63,7 @@ std::string whole_installation(const arguments& given) {
   const auto stock = stock_of(f);
   const grease& g = named_grease(f, stock, given.need("--grease"), "--grease");
   const installation_answer answer = check(i, g, at, confidence);
+  if (csv) return to_csv(sheet_of(answer, i, g, given.units));
   return given.json ? to_json(answer, i, g) + "\n" : to_text(answer, i, g, given.units);
 }
 
@@ -68,6 +72,7 @@ std::string run_line(const arguments& given) {
   for (const std::string_view option : {std::string_view("--installation"), ignore_readings.name, root_option.name}) {
     if (given.find(option)) throw input_error(option, "names no file", "a fleet file before it");
   }
+  const bool csv = given.csv();
   line l;
   l.segments = segments_of(given);
   l.outlet = given.quantity<pressure>("--outlet", measure::point_pressure);
@@ -100,6 +105,7 @@ std::string run_line(const arguments& given) {
 
   const grease g = grease_from(given, *c.at);
   const line_answer answer = check(l, g, c);
+  if (csv) return to_csv(sheet_of(answer, given.units));
   return given.json ? to_json(answer) + "\n" : to_text(answer, l, g, given.units);
 }
 
@@ -131,6 +137,7 @@ command line_command() {
                    {"--interval", "between doses, for the residence: 2 h"},
                    {"--hours-per-day", "in service, for the residence"},
                    {"--days-per-week", "in service, for the residence: default 5"},
+                   csv_option,
                    ignore_readings,
                    root_option},
                   grease_options()}),

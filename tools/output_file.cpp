@@ -194,11 +194,16 @@ void write_fresh_file(const std::string& path, const std::string& text) {
   }
 }
 
+std::string ending_of(std::string_view path) {
+  std::string ending = fs::path(path).extension().string();
+  for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return ending;
+}
+
 void check_promise(std::string_view path, std::initializer_list<std::string_view> endings) {
   constexpr std::array known{".csv", ".docx", ".htm", ".html", ".ics", ".jpg", ".json", ".md",
                              ".ods", ".pdf",  ".png", ".svg",  ".txt", ".xls", ".xlsx"};
-  std::string ending = fs::path(path).extension().string();
-  for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  const std::string ending = ending_of(path);
   if (std::ranges::find(known, ending) == known.end() || std::ranges::find(endings, ending) != endings.end()) return;
   std::string expected;
   for (const std::string_view e : endings) expected += (expected.empty() ? "" : " or ") + std::string(e);
@@ -214,6 +219,17 @@ std::vector<input_file> inputs_of(const fleet& f) {
     }
   }
   return files;
+}
+
+std::string written(const arguments& given, const std::string& text, std::span<const input_file> inputs) {
+  const auto path = given.find("-o");
+  if (!path) return text;
+  write_file(*path, text, inputs);
+  std::error_code unknown;
+  // Where a pipe or a device was written to, its reader wants nothing but the answer.
+  if (!fs::is_regular_file(*path, unknown)) return {};
+  const std::size_t kilobytes = (text.size() + 999) / 1000;
+  return *path + ": " + std::to_string(kilobytes) + " kB written\n";
 }
 
 }  // namespace coldgrease::tools

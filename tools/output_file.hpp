@@ -24,6 +24,9 @@ void write_file(const std::string& path, const std::string& text, std::span<cons
 /// is left then
 void write_fresh_file(const std::string& path, const std::string& text);
 
+/// ".html" of "page.HTML".
+std::string ending_of(std::string_view path);
+
 /// Refuses a name that promises another format than a command writes, such as report.pdf.
 /// @param endings  that it may have; one that promises nothing known may always stand
 void check_promise(std::string_view path, std::initializer_list<std::string_view> endings);
@@ -31,12 +34,7 @@ void check_promise(std::string_view path, std::initializer_list<std::string_view
 /// The files that an answer about a fleet is made from.
 std::vector<input_file> inputs_of(const fleet& f);
 
-/// What goes to standard output: nothing where -o names a file, which then holds the text.
-inline std::string written(const arguments& given, const std::string& text, std::span<const input_file> inputs) {
-  const auto path = given.find("-o");
-  if (!path) return text;
-  write_file(*path, text, inputs);
-  return {};
-}
+/// What goes to standard output: the text, or, where -o names a file, which then holds it, a line that says so.
+std::string written(const arguments& given, const std::string& text, std::span<const input_file> inputs);
 
 }  // namespace coldgrease::tools

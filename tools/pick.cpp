@@ -15,7 +15,7 @@ std::string run_pick(const arguments& given) {
 command pick_command() {
   return {"pick",  "the main job: grease per route and season, and why",
           "fleet", "fleet file (JSON)",
-          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, ignore_readings, root_option},
+          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, csv_option, ignore_readings, root_option},
           run_pick};
 }
 

@@ -3,6 +3,7 @@
 #include "coldgrease/report/html.hpp"
 #include "command.hpp"
 #include "fleet_answer.hpp"
+#include "fleet_workbook.hpp"
 #include "output_file.hpp"
 
 namespace coldgrease::tools {
@@ -10,13 +11,15 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run_report(const arguments& given) {
-  if (const auto path = given.find("-o"))
-    given.json ? check_promise(*path, {".json"}) : check_promise(*path, {".html", ".htm"});
+  constexpr std::string_view workbook = ".xlsx";
+  const auto path = given.find("-o");
+  if (path) given.json ? check_promise(*path, {".json"}) : check_promise(*path, {".html", ".htm", workbook});
   std::vector<input_file> inputs;
   const std::string text =
       with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
         const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener);
         inputs = d.inputs;
+        if (path && !given.json && ending_of(*path) == workbook) return workbook_of(given, d, f, stock);
         return given.json ? to_json(d, f, stock) + "\n"
                           : to_html(d, f, stock, "coldgrease " + std::string(library_version()), given.units);
       });
@@ -31,7 +34,7 @@ command report_command() {
           "fleet",
           "fleet file (JSON)",
           true,
-          {{"-o", "file to write; standard output without it"},
+          {{"-o", "file to write; .xlsx a workbook"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            ignore_readings,
            root_option},

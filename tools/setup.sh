@@ -27,10 +27,10 @@ if [ "${1:-}" = browser ]; then
 fi
 
 packages=(g++ cmake ninja-build pkg-config libboost-dev libfmt-dev nlohmann-json3-dev libeigen3-dev libcli11-dev
-          libfast-float-dev zlib1g-dev)
+          libfast-float-dev libxlsxwriter-dev zlib1g-dev)
 if [ "${1:-}" = test ]; then
   packages+=(doctest-dev ccache clang libclang-rt-14-dev clang-format groff-base locales git libical-dev parallel zsh
-             python3-jsonschema)
+             python3-jsonschema python3-openpyxl)
 fi
 
 missing=()

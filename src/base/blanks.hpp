@@ -1,6 +1,7 @@
-// Blanks around a text.
+// Blanks around a text, and its letters without their case.
 #pragma once
 
+#include <string>
 #include <string_view>
 
 namespace coldgrease::inline v0::detail {
@@ -11,6 +12,15 @@ constexpr std::string_view trimmed(std::string_view text) {
   while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
   while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
   return text;
+}
+
+/// A to Z alone: std::tolower asks the locale.
+inline std::string in_lower_case(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return out;
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "base/json_fault.hpp"
 #include "coldgrease/base/one_line.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
@@ -185,8 +186,11 @@ class first_look final : public nlohmann::json_sax<ordered_json> {
     const auto before = text_.substr(0, std::max<std::size_t>(byte, 1) - 1);  // the byte is counted from 1
     const auto line = static_cast<std::size_t>(std::ranges::count(before, '\n')) + 1;
     const std::size_t column = before.size() - (before.rfind('\n') + 1) + 1;  // npos + 1 is 0
+    const std::string fault = json_fault(text_, before.size());
     throw file_error(place{.file = name_, .line = line},
-                     text_.empty() ? "is empty" : fmt::format("is no JSON (line {}, column {})", line, column),
+                     text_.empty() ? "is empty"
+                                   : fmt::format("is no JSON (line {}, column {}){}{}", line, column,
+                                                 fault.empty() ? "" : ": ", fault),
                      "a JSON text in UTF-8");
   }
 

@@ -97,6 +97,8 @@ class json_document {
   /// What was wrong with a cell, whose value is discarded: it is refused where it is read, in its turn.
   const file_error& refused_at(const std::string& pointer) const;
   const source& file() const { return file_; }
+  /// Of a table: what was left out, or taken otherwise than it stands.
+  const std::vector<file_error>& left_out() const { return left_out_; }
   const refusals& noted() const { return noted_; }
   input_file read() const { return {file_.name(), checksum_}; }
 
@@ -115,6 +117,7 @@ class json_document {
   std::unique_ptr<table_places> places_;  // null for JSON
   source file_;
   std::uint32_t checksum_ = 0;
+  std::vector<file_error> left_out_{};
   refusals noted_;
 };
 

@@ -56,6 +56,25 @@ std::string escape(unsigned char byte) {
 
 }  // namespace
 
+bool is_utf8(std::string_view text) {
+  constexpr std::size_t block = 64;  // looked at as one: most of a large file is ASCII
+  while (!text.empty()) {
+    if (text.size() >= block) {
+      unsigned char any = 0;
+      for (std::size_t i = 0; i < block; ++i)
+        any = static_cast<unsigned char>(any | static_cast<unsigned char>(text[i]));
+      if (any < 0x80) {
+        text.remove_prefix(block);
+        continue;
+      }
+    }
+    const std::size_t size = character_size(text);
+    if (size == 0) return false;
+    text.remove_prefix(size);
+  }
+  return true;
+}
+
 std::string on_one_line(std::string_view text) {
   std::string out;
   out.reserve(text.size());

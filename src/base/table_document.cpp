@@ -48,12 +48,6 @@ json list_of(std::string_view cell) {
   }
 }
 
-std::string in_lower_case(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return out;
-}
-
 /// The value that a cell stands for, as the key's own reader takes it from JSON.
 json value_of(const csv_rows& rows, const found_column& c, std::string_view cell) {
   const auto refuse = [&](std::string_view expected) {
@@ -94,7 +88,12 @@ void json_document::parse_table(std::string_view text, const table_shape& shape)
     for (const cell_column& c : columns) {
       found_column& at = found.emplace_back(found_column{&c, {}});
       const bool has_unit = c.kind == cell_kind::quantity;
-      wanted.push_back({.names = {std::string(c.key)}, .found = &at.at, .needed = c.needed, .with_unit = has_unit});
+      wanted.push_back({.names = {std::string(c.key)},
+                        .found = &at.at,
+                        .needed = c.needed,
+                        .with_unit = has_unit,
+                        .number = c.kind == cell_kind::number,
+                        .keeps_row = &columns == &shape.part_columns});  // a part must not vanish with its name
       expected += fmt::format("{}{}{}", expected.empty() ? "" : ", ", c.key, has_unit ? " [" + c.unit + "]" : "");
     }
   };
@@ -152,6 +151,7 @@ void json_document::parse_table(std::string_view text, const table_shape& shape)
     });
     some = some || more;  // a row of another width was one as well
   }
+  left_out_ = rows.remarks();
   if (!some) throw file_error(file_.name(), "holds no rows", "rows below the header");
   value_ = std::make_unique<json>(std::move(records));
 }

@@ -17,13 +17,24 @@ const detail::embedded_table* embedded(std::string_view name) {
   return nullptr;
 }
 
+std::optional<std::string> folder_of_environment() {
+  const char* folder = std::getenv("COLDGREASE_TABLES");
+  return folder && *folder ? std::optional<std::string>(folder) : std::nullopt;
+}
+
 }  // namespace
+
+std::optional<std::string> demo_folder() {
+  const auto folder = std::filesystem::path(folder_of_environment().value_or(COLDGREASE_INSTALLED_TABLES)) / "demo";
+  std::error_code ignored;
+  return std::filesystem::is_directory(folder, ignored) ? std::optional(folder.string()) : std::nullopt;
+}
 
 table_file find_table(std::string_view name) {
   const detail::embedded_table* built_in = embedded(name);
   if (!built_in) throw input_error("table", in_quotes(name) + " is no table of this library");
-  if (const char* folder = std::getenv("COLDGREASE_TABLES"); folder && *folder) {
-    const std::string path = std::filesystem::path(folder) / name;
+  if (const auto folder = folder_of_environment()) {
+    const std::string path = std::filesystem::path(*folder) / name;
     return {std::string(name), path, path};
   }
   const std::string installed = std::filesystem::path(COLDGREASE_INSTALLED_TABLES) / name;

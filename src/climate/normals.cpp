@@ -110,6 +110,7 @@ freeze_normals parse_normals(std::string_view text, std::string_view name, std::
       }
     }
   }
+  if (!rows.remarks().empty()) throw rows.remarks().front();
   if (columns.station) station.finish();
   normals.dropped = out.finish(1, "F");
   if (normals.dates.empty()) throw file_error(name, "holds climate normals without a freeze date", "a row of dates");

@@ -21,8 +21,8 @@ csv_columns find_columns(csv_rows& rows) {
       {.names = {"year"}, .found = &c.year, .instead_of = "date"},
       {.names = {"month"}, .found = &c.month, .instead_of = "date"},
       {.names = {"day"}, .found = &c.day, .instead_of = "date"},
-      {.names = {"tmin", "temp_min"}, .found = &c.low, .needed = true},
-      {.names = {"tmax", "temp_max"}, .found = &c.high, .needed = true},
+      {.names = {"tmin", "temp_min", "min", "minimum"}, .found = &c.low, .needed = true, .number = true},
+      {.names = {"tmax", "temp_max", "max", "maximum"}, .found = &c.high, .needed = true, .number = true},
       {.names = {"station", "location", "id"}, .found = &c.station},
       {.names = {"name"}, .found = &name},
       {.names = {"tmin_attributes"}, .found = &c.low_flags},
@@ -43,13 +43,9 @@ bool fails_quality(std::string_view flags) {
   return quality.find_first_not_of(' ') != std::string_view::npos;
 }
 
-std::optional<date> date_of_row(const csv_columns& c, const std::vector<std::string_view>& fields) {
-  if (c.date) {
-    // "2015-01-26T00:00:00" and "2015-01-26 00:00" name the day as well.
-    const std::string_view text = fields[*c.date];
-    const bool has_time = text.size() > 10 && (text[10] == 'T' || text[10] == ' ');
-    return parse_date(has_time ? text.substr(0, 10) : text);
-  }
+std::optional<date> date_of_row(const csv_columns& c, const std::optional<column_dates>& dates,
+                                const std::vector<std::string_view>& fields) {
+  if (c.date) return (*dates)(fields[*c.date]);
   const auto part = [&](std::size_t column) { return to_number(fields[column]).value_or(0.0); };
   const double y = part(*c.year), m = part(*c.month), d = part(*c.day);
   if (y != std::floor(y) || m != std::floor(m) || d != std::floor(d) || std::abs(y) > 9999.0 || std::abs(m) > 99.0 ||
@@ -67,6 +63,8 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   const std::string unit = declared_unit(rows, *c.low, options);
   const scale to_celsius = scale_of(unit, rows.place());
 
+  std::optional<column_dates> dates;
+  if (c.date) dates.emplace(rows, *c.date);
   station_choice station(options.station, name);
   account out;
   std::vector<daily_extremes> days;
@@ -74,12 +72,12 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
     if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
-    const auto day = date_of_row(c, fields);
+    const auto day = date_of_row(c, dates, fields);
     if (!day) {
       const std::string written = c.date ? std::string(fields[*c.date])
                                          : fmt::format("{}, {}, {}", fields[*c.year], fields[*c.month], fields[*c.day]);
       throw file_error(c.date ? rows.place(*c.date) : rows.place(), in_quotes(written) + " is no date",
-                       "2015-01-26, 20150126, or year, month and day");
+                       "2015-01-26, 20150126, 26.01.2015, or year, month and day");
     }
     if (!wanted_year(day->year, options)) continue;
     c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
@@ -106,6 +104,7 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   daily_series series = finish_days(std::move(chosen), std::move(days), out, name, unit, options);
   series.latitude = c.place.latitude();
   for (std::string& note : c.place.notes()) series.notes.push_back(std::move(note));
+  add_notes(rows, dates, series.notes);
   return series;
 }
 

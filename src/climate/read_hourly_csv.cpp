@@ -29,7 +29,7 @@ hourly_columns find_hourly_columns(csv_rows& rows) {
       {.names = {"day"}, .found = &c.day, .instead_of = "date"},
       {.names = {"hour"}, .found = &c.hour, .instead_of = "date"},
       {.names = {"minute"}, .found = &c.minute},
-      {.names = {"temperature", "temp"}, .found = &c.temperature, .needed = true},
+      {.names = {"temperature", "temp"}, .found = &c.temperature, .needed = true, .number = true},
       {.names = {"temperature_quality_code"}, .found = &c.quality},
       {.names = {"station", "station_id", "id", "location"}, .found = &c.station},
       {.names = {"name", "station_name"}, .found = &name},
@@ -48,7 +48,7 @@ std::optional<std::int64_t> minutes_of(const std::optional<date>& day, int hour,
 }
 
 /// "2015-01-26T03:00:00", with a blank for the T, without seconds, or with a Z.
-std::optional<std::int64_t> minutes_of(std::string_view text) {
+std::optional<std::int64_t> minutes_of(std::string_view text, const column_dates& dates) {
   const auto cut = text.find_first_of("T ");
   if (cut == std::string_view::npos) return std::nullopt;
   std::string_view time = text.substr(cut + 1);
@@ -58,11 +58,12 @@ std::optional<std::int64_t> minutes_of(std::string_view text) {
   if (with_seconds && !whole_number(time.substr(6, 2))) return std::nullopt;
   const auto hour = whole_number(time.substr(0, 2)), minute = whole_number(time.substr(3, 2));
   if (!hour || !minute) return std::nullopt;
-  return minutes_of(parse_date(text.substr(0, cut)), *hour, *minute);
+  return minutes_of(dates(text.substr(0, cut)), *hour, *minute);
 }
 
-std::optional<std::int64_t> minutes_of_row(const hourly_columns& c, const std::vector<std::string_view>& fields) {
-  if (c.date) return minutes_of(fields[*c.date]);
+std::optional<std::int64_t> minutes_of_row(const hourly_columns& c, const std::optional<column_dates>& dates,
+                                           const std::vector<std::string_view>& fields) {
+  if (c.date) return minutes_of(fields[*c.date], *dates);
   const auto year = whole_number(fields[*c.year]), month = whole_number(fields[*c.month]),
              day = whole_number(fields[*c.day]), hour = whole_number(fields[*c.hour]);
   const auto minute = c.minute ? whole_number(fields[*c.minute]) : std::optional(0);
@@ -165,13 +166,15 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   const std::string unit = ghcnh ? "C" : declared_unit(rows, *c.temperature, options);
   const scale to_celsius = scale_of(unit, rows.place());
 
+  std::optional<column_dates> dates;
+  if (c.date) dates.emplace(rows, *c.date);
   station_choice station(options.station, name);
   account out;
   std::vector<report> reports;
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
     if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
-    const auto minute = minutes_of_row(c, fields);
+    const auto minute = minutes_of_row(c, dates, fields);
     if (!minute)
       throw file_error(c.date ? rows.place(*c.date) : rows.place(),
                        in_quotes(written_time(c, fields)) + " is no date and time",
@@ -221,6 +224,7 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   series.latitude = c.place.latitude();
   series.notes.insert(series.notes.begin(), notes.begin(), notes.end());
   for (std::string& note : c.place.notes()) series.notes.push_back(std::move(note));
+  add_notes(rows, dates, series.notes);
   return series;
 }
 

@@ -10,8 +10,9 @@
 namespace coldgrease::inline v0::detail {
 
 scale scale_of(std::string_view unit, const place& where) {
-  if (unit == "C") return {};
-  if (unit == "F") return {1.0, 32.0, 1.8};
+  // U+00B0, the degree sign.
+  if (unit == "C" || unit == "\xc2\xb0\x43") return {};
+  if (unit == "F" || unit == "\xc2\xb0\x46") return {1.0, 32.0, 1.8};
   if (unit == "K") return {1.0, celsius(0.0).in_kelvin(), 1.0};
   if (unit == "0.1 C") return {1.0, 0.0, 10.0};
   if (unit == "Re") return {1.0, 0.0, 0.8};  // Reaumur, in records before 1900

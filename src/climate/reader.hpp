@@ -9,6 +9,7 @@
 
 #include "base/csv.hpp"
 #include "base/format.hpp"
+#include "base/local_dates.hpp"
 #include "climate/hours.hpp"
 #include "coldgrease/climate/normals.hpp"
 #include "coldgrease/climate/readers.hpp"
@@ -154,6 +155,11 @@ daily_series finish_days(std::string station, std::vector<daily_extremes> days, 
 [[noreturn]] void refuse_empty(const std::vector<dropped_rows>& dropped, std::string_view name, std::string_view what,
                                std::string_view expected, const weather_options& options);
 
+/// What a table is told to have, or not to have, beside what it says.
+inline void add_notes(const csv_rows& rows, const std::optional<column_dates>& dates, std::vector<std::string>& notes) {
+  if (dates && !dates->note().empty()) notes.emplace_back(dates->note());
+  for (std::string& remark : lines_of(rows.remarks())) notes.push_back(std::move(remark));
+}
 /// A number, nothing for a missing one. @throws file_error for text
 std::optional<double> value_of(std::string_view field, const csv_rows& rows, std::size_t column);
 std::optional<int> whole_number(std::string_view field);

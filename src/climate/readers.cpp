@@ -16,12 +16,17 @@ bool has_column(const csv_rows& rows, std::string_view name) {
   return false;
 }
 
-/// Some column of a daily file; a table without any is called one, so that the refusal says what it lacks.
-bool has_hours(const csv_rows& rows) {
-  for (const std::string_view daily : {"tmin", "temp_min", "tmax", "temp_max"}) {
-    if (has_column(rows, daily)) return false;
+bool has_extremes(const csv_rows& rows) {
+  for (const std::string_view name : {"tmin", "temp_min", "tmax", "temp_max"}) {
+    if (has_column(rows, name)) return true;
   }
-  return has_column(rows, "temperature") || has_column(rows, "temp");
+  return has_column(rows, "min") && has_column(rows, "max");
+}
+
+/// A table without any column of a daily file is called one of hours where it can be, else a daily one, so that the
+/// refusal says what it lacks.
+bool has_hours(const csv_rows& rows) {
+  return !has_extremes(rows) && (has_column(rows, "temperature") || has_column(rows, "temp"));
 }
 
 [[noreturn]] void refuse_normals(std::string_view text, std::string_view name, const weather_options& options) {
@@ -65,6 +70,7 @@ weather parse_weather(std::string_view text, std::string_view name, const weathe
   if (is("by-year", detail::looks_like_by_year)) return detail::parse_by_year(text, name, options);
   if (is("normals", detail::looks_like_normals)) refuse_normals(text, name, options);
   csv_rows rows(text, name);
+  rows.seek_head([](const csv_rows& at) { return has_extremes(at) || has_hours(at); });
   const bool ghcnh =
       options.format == "ghcnh" || (options.format.empty() && has_column(rows, "temperature_quality_code"));
   if (ghcnh || has_hours(rows)) return detail::parse_hourly_csv(std::move(rows), ghcnh, name, options);

@@ -197,7 +197,7 @@ const record_table<evidence>& grease_table() {
              .read = [](const json_node&, evidence&) {},
              .read_cell = nullptr,
              .write = nullptr},
-      field<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "class as printed on the pack: 2, 1/2, 000/00"),
+      field<r, &r::nlgi, nlgi_kind>("nlgi", "class as printed on the pack: 2, 1/2, 000/00"),
       field<r, &r::penetration, number_kind<penetration_range>>(
           "penetration", "worked penetration at 25 C (ASTM D217); goes before the label"),
       field<r, &r::designation, checked_text<designation_text>>("designation", "by DIN 51502 or ISO 6743-9: KP2K-30"),
@@ -331,6 +331,7 @@ std::vector<evidence> read_grease_table(const json_node& root) {
 
 std::vector<evidence> read_greases(const source& file) {
   const detail::json_document document(file, detail::grease_shape());
+  if (!document.left_out().empty()) throw document.left_out().front();
   return detail::read_grease_table(document.root());
 }
 

@@ -35,5 +35,22 @@ struct nlgi_text {
   static constexpr const char* name = "NLGI class";
   static void check(std::string_view text) { parse_nlgi(text, {}); }
 };
+/// "1/2"; a whole number may stand without its quotes, as it has one meaning alone.
+struct nlgi_kind : checked_text<nlgi_text> {
+  using checked_text::read;
+  static type read(const json_node& node) {
+    const std::string label = node.words();
+    return node.at([&] { return checked_text::read(std::string_view(label)); });
+  }
+  static kind_words words() {
+    kind_words w = checked_text::words();
+    json choices = json::array();
+    choices.push_back(std::move(w.schema));
+    choices.push_back({{"type", "integer"}, {"minimum", 0}, {"maximum", 6}});
+    w.schema = json::object();  // clang 14 leaks what a nested list of initializers holds
+    w.schema["anyOf"] = std::move(choices);
+    return w;
+  }
+};
 
 }  // namespace coldgrease::inline v0::detail

@@ -233,6 +233,7 @@ std::vector<std::string> warnings_of(const installation& i) {
   const bool staged = std::ranges::any_of(i.lines, [](const line& l) { return l.stages > 0; });
   if (i.type == system_type::progressive && staged && !i.divider_loss)
     warnings.push_back("what a divider stage takes is not given: it is left out, and the lines need more than shown");
+  warnings.insert(warnings.end(), i.left_out.begin(), i.left_out.end());
   for (std::string& text : odd_parts(i)) warnings.push_back(std::move(text));
   for (std::string& text : said_of_lines(i, &detail::odd_parts)) warnings.push_back(std::move(text));
   return warnings;

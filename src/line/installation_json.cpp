@@ -159,6 +159,7 @@ void read_schedule(const json_node& node, installation_draft& into) {
   into.schedule_source = file;
   scheduled_lines found = read_lines(file, into.name, node.noted());
   into.lines = std::move(found.lines);
+  into.left_out = std::move(found.left_out);
   into.schedule = std::move(found.read);
   into.owners = std::move(found.owners);
 }
@@ -210,7 +211,7 @@ const record_table<class_window>& class_window_table() {
   static constexpr std::array keys{
       field<r, &r::above, degrees>("above", "the air is warmer than this"),
       field<r, &r::below, degrees>("below", "the air is colder than this"),
-      needed<r, &r::nlgi, list_kind<checked_text<nlgi_text>, list_rule::not_empty>>("nlgi", "classes allowed there")};
+      needed<r, &r::nlgi, list_kind<nlgi_kind, list_rule::not_empty>>("nlgi", "classes allowed there")};
   static constexpr record_table<r> table{"class_window", "classes that a maker allows between two temperatures", keys};
   return table;
 }
@@ -275,7 +276,7 @@ const record_table<installation_draft>& installation_table() {
       field<r, &r::relief, pump_kind>("relief", "setting of the relief valve"),
       field<r, &r::ratings, list_kind<rating_kind>>("ratings", "of parts common to all lines"),
       field<r, &r::pump_output, quantity_kind<volume_flow, measure::pump_flow>>("pump_output", "while it delivers"),
-      field<r, &r::stiffest, checked_text<nlgi_text>>("stiffest", "class that the maker of the system allows"),
+      field<r, &r::stiffest, nlgi_kind>("stiffest", "class that the maker of the system allows"),
       field<r, &r::solids_max, share_kind>("solids_max", "most solids that the maker of the system allows"),
       field<r, &r::divider_loss, quantity_kind<pressure, measure::divider_loss>>(
           "divider_loss", "of each stage of a progressive system", "0 bar"),

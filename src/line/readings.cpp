@@ -7,7 +7,7 @@
 #include <functional>
 #include <map>
 
-#include "base/csv.hpp"
+#include "base/local_dates.hpp"
 #include "coldgrease/grease/belief.hpp"
 #include "line_kernel.hpp"
 
@@ -17,7 +17,7 @@ namespace {
 
 using detail::csv_rows;
 
-constexpr std::string_view expected =
+constexpr std::string_view columns_of_readings =
     "date, vehicle, batch, installation, point, grease, temperature [C], gauge [bar], reached, rest [h]";
 constexpr std::size_t most_readings = 3'000;  // a joint solution of them takes seconds
 // Nobody reads a gauge at a truck outside of these.
@@ -39,7 +39,7 @@ columns find_columns(csv_rows& rows) {
              {.names = {"gauge"}, .found = &c.gauge, .needed = true, .with_unit = true},
              {.names = {"reached"}, .found = &c.reached, .instead_of = "gauge"},
              {.names = {"rest"}, .found = &c.rest, .with_unit = true}},
-            detail::other_columns::refused, expected);
+            detail::other_columns::refused, columns_of_readings);
   return c;
 }
 
@@ -47,13 +47,17 @@ class readings_reader {
  public:
   readings_reader(std::string_view text, std::string_view name, std::span<const installation> installations,
                   std::span<const std::string> greases)
-      : rows_(text, name), c_(find_columns(rows_)), installations_(installations), greases_(greases) {}
+      : rows_(text, name),
+        c_(find_columns(rows_)),
+        dates_(rows_, *c_.day),
+        installations_(installations),
+        greases_(greases) {}
 
   bool next(reading& into) {
     if (!rows_.next(fields_)) return false;
     into = {.row = rows_.line()};
     const std::string_view day = text(c_.day);
-    const auto found = parse_date(day);
+    const auto found = dates_(day);
     if (!found) refuse(c_.day, in_quotes(day) + " is no date", "2015-01-26 or 20150126");
     into.day = *found;
     into.vehicle = text(c_.vehicle);
@@ -88,6 +92,7 @@ class readings_reader {
     return true;
   }
 
+  std::vector<std::string> left_out() const { return detail::lines_of(rows_.remarks()); }
   file_error twice(std::size_t before) const {
     return {rows_.place(), fmt::format("says what line {} says", before), "each reading once"};
   }
@@ -139,6 +144,7 @@ class readings_reader {
 
   csv_rows rows_;
   columns c_;
+  detail::column_dates dates_;
   std::span<const installation> installations_;
   std::span<const std::string> greases_;
   std::vector<std::string_view> fields_;
@@ -170,7 +176,7 @@ readings_file read_readings(const source& file, std::span<const installation> in
     all.push_back(std::move(r));
   }
   if (all.empty()) throw file_error(file.name(), "holds no readings", "rows below the header");
-  return {std::move(all), {file.name(), read.checksum}};
+  return {std::move(all), {file.name(), read.checksum}, reader.left_out()};
 }
 
 }  // namespace coldgrease::inline v0

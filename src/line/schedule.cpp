@@ -35,7 +35,8 @@ void describe(std::vector<key_column<Record>>& columns, std::vector<wanted_colum
                       .found = &c.column,
                       .needed = c.of->needed || either,
                       .instead_of = name == "tube" ? std::string_view("bore") : std::string_view(),
-                      .with_unit = c.has_unit});
+                      .with_unit = c.has_unit,
+                      .number = c.of->words().schema.value("type", "") == "number"});
     expected += (expected.empty() ? "" : ", ") + name + (unit.empty() ? "" : " [" + unit + "]");
   }
 }
@@ -67,6 +68,7 @@ class schedule_reader {
 
   /// Whether it may hold lines of other installations.
   bool names_installations() const { return of_installation_.has_value(); }
+  std::vector<std::string> left_out() const { return lines_of(rows_.remarks()); }
   std::map<std::string, place, std::less<>> owners() && { return std::move(owners_); }
 
   /// Takes the next row; false at the end.
@@ -134,8 +136,31 @@ scheduled_lines read_lines(const source& file, const std::string& installation, 
     throw file_error(file.name(),
                      "holds no lines" + (reader.names_installations() ? " of " + in_quotes(installation) : ""),
                      "rows below the header");
+  found.left_out = reader.left_out();
   found.owners = std::move(reader).owners();
   return found;
+}
+
+std::vector<std::string> installations_in(const source& file) {
+  const source::text read = file.read(file_kind::schedule);
+  schedule_reader reader(read.bytes, file.name(), {});
+  std::vector<line> lines;  // of no installation: of all, where there is no such column
+  while (reader.take_row(lines)) {
+  }
+  if (!reader.names_installations()) {
+    read_lines(file, {}, {});
+    return {};
+  }
+  std::vector<std::pair<std::size_t, std::string>> by_line;
+  for (const auto& [name, where] : std::move(reader).owners()) by_line.emplace_back(where.line, name);
+  std::ranges::sort(by_line);
+  std::vector<std::string> names;
+  for (auto& [line, name] : by_line) {
+    read_lines(file, name, {});
+    names.push_back(std::move(name));
+  }
+  if (names.empty()) throw file_error(file.name(), "holds no lines", "rows below the header");
+  return names;
 }
 
 void refuse_orphans(const std::map<std::string, place, std::less<>>& owners,

@@ -16,6 +16,7 @@ namespace coldgrease::inline v0::detail {
 struct scheduled_lines {
   std::vector<line> lines{};
   input_file read{};
+  std::vector<std::string> left_out{};  // what was, or was taken otherwise than it stands, with file and line
   std::map<std::string, place, std::less<>>
       owners{};  // names in its column `installation`, and where each first stands
 };
@@ -25,6 +26,10 @@ struct scheduled_lines {
 /// the first of them only. Where a column `installation` stands, the rows of `installation` alone are taken.
 /// @throws file_error
 scheduled_lines read_lines(const source& file, const std::string& installation, const refusals& noted);
+
+/// The names in the column `installation`, in the order of their rows, each row read; nothing where there is no such
+/// column. @throws file_error
+std::vector<std::string> installations_in(const source& file);
 
 /// Refuses the rows of a schedule for several installations that belong to none of those which take their lines from
 /// it: a name written otherwise must not vanish.

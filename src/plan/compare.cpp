@@ -149,7 +149,7 @@ compare_answer compare(const fleet& f, std::span<const grease> stock, std::span<
   a.currency = currency_of(records, f.policy);
   const detail::fleet_limits fleet_own = detail::limits_of(f.installations, stock, f.policy, rules);
   const detail::fleet_limits all = detail::limits_of(f.installations, a.stock, f.policy, rules);
-  a.missing = detail::missing_of(fleet_own, f.routes);
+  a.missing = detail::missing_of(fleet_own, f);
   detail::for_each_route(f, fleet_own, listener, f.routes.size(), [&](const route&, detail::decided_route&& d) {
     const detail::route_year y = detail::year_of_route(all, d.pick.installations, std::move(d.year.weather));
     compared_route& r = a.routes.emplace_back();

@@ -4,6 +4,7 @@
 #include <set>
 #include <unordered_map>
 
+#include "base/csv.hpp"
 #include "base/record.hpp"
 #include "coldgrease/plan/fleet.hpp"
 #include "grease/grease_json.hpp"
@@ -139,6 +140,12 @@ table_shape route_shape() {
   return {.columns = cell_columns(route_table()), .parts = "legs", .part_columns = cell_columns(leg_table())};
 }
 
+/// The file of a table, and what it has that is no record.
+void take_table(const json_document& table, fleet_draft& f) {
+  f.files.push_back(table.read());
+  for (std::string& text : lines_of(table.left_out())) f.left_out.push_back(std::move(text));
+}
+
 /// Lets `take` have every record of a list, or of the table that stands in its place.
 template <class Take>
 void for_each_row(const json_node& node, fleet_draft& f, const table_shape& shape, Take take) {
@@ -147,7 +154,7 @@ void for_each_row(const json_node& node, fleet_draft& f, const table_shape& shap
   };
   if (!node.is_text()) return take_all(node);
   const json_document document(node.file(), shape, node.noted());
-  f.files.push_back(document.read());
+  take_table(document, f);
   take_all(document.root());
 }
 
@@ -164,7 +171,7 @@ struct fleet_keys {
   static void read_greases(const json_node& node, fleet_draft& f) {
     if (node.is_text()) {
       const json_document document(node.file(), grease_shape(), node.noted());
-      f.files.push_back(document.read());
+      take_table(document, f);
       f.greases = read_grease_table(document.root());
     } else {
       f.greases = read_grease_list(node);
@@ -421,6 +428,7 @@ void take_readings(fleet& f, const source& file) {
   f.readings = file;
   f.files.push_back(read.read);
   f.taken = std::move(read.readings);
+  f.left_out.insert(f.left_out.end(), read.left_out.begin(), read.left_out.end());
 }
 
 fleet_reading proofread_fleet(const source& file) {

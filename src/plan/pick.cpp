@@ -32,7 +32,7 @@ pick_answer pick(const year_climate& year, std::span<const installation> install
   pick_answer answer = asked(p);
   answer.currency = currency_of(records_of(stock), p);
   if (p.prefer == preference::cheapest) need_prices(records_of(stock), p);
-  answer.missing = detail::missing_of(limits, {});
+  answer.missing = detail::missing_of(limits, std::span<const route>());
   std::vector<std::size_t> all(installations.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
   answer.routes.push_back(
@@ -46,7 +46,7 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
   pick_answer answer = asked(f.policy);
   answer.about = f.about;
   answer.currency = currency_of(f.greases, f.policy);
-  answer.missing = detail::missing_of(limits, f.routes);
+  answer.missing = detail::missing_of(limits, f);
   answer.routes.reserve(f.routes.size());
   detail::for_each_route(f, limits, listener, f.routes.size(),
                          [&](const route&, detail::decided_route&& d) { answer.routes.push_back(std::move(d.pick)); });

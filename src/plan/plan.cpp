@@ -211,7 +211,7 @@ plan_answer plan_with(const fleet& f, std::span<const grease> stock, std::span<c
                 .prefer = f.policy.prefer,
                 .at_change = f.policy.at_change,
                 .currency = currency_of(f.greases, f.policy),
-                .missing = missing_of(limits, f.routes)};
+                .missing = missing_of(limits, f)};
   a.routes.reserve(f.routes.size());
   std::vector<route_ways> ways;
   moved_by_system moved_limits_so_far;

@@ -38,7 +38,7 @@ struct line_volumes_range {
 
 const record_table<heat_limit>& heat_limit_table() {
   using r = heat_limit;
-  static constexpr std::array keys{needed<r, &r::nlgi, checked_text<nlgi_text>>("nlgi", "softest class"),
+  static constexpr std::array keys{needed<r, &r::nlgi, nlgi_kind>("nlgi", "softest class"),
                                    needed<r, &r::above, quantity_kind<temperature, measure::air_temperature>>(
                                        "above", "on days whose hottest hours are above this")};
   static constexpr record_table<r> table{"heat_limit", "the owner's own limit for summer", keys};

@@ -226,6 +226,12 @@ std::vector<std::string> missing_of(const fleet_limits& f, std::span<const route
   return out;
 }
 
+std::vector<std::string> missing_of(const fleet_limits& limits, const fleet& f) {
+  std::vector<std::string> out = f.left_out, more = missing_of(limits, f.routes);
+  std::ranges::move(more, std::back_inserter(out));
+  return out;
+}
+
 std::size_t nearest(const month_pick& m) {
   const auto rank = [](const grease_month& g) {
     const int allowed = g.excluded == exclusion::none ? 2 : is_not_shown(g.excluded) ? 1 : 0;

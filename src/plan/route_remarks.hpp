@@ -42,5 +42,7 @@ std::size_t nearest(const month_pick& m);
 /// What nobody stated and every answer of a fleet hangs on. @param routes  of the fleet; none: of a program's own
 /// station
 std::vector<std::string> missing_of(const fleet_limits& f, std::span<const route> routes);
+/// The same, behind what the files of a fleet have that was left out.
+std::vector<std::string> missing_of(const fleet_limits& limits, const fleet& f);
 
 }  // namespace coldgrease::inline v0::detail

@@ -46,35 +46,23 @@ std::string content_line(std::string_view text) {
 
 std::string digits(const date& d) { return fmt::format("{:04}{:02}{:02}", d.year, d.month, d.day); }
 
-/// That day of the year, today or later.
-date next(const day_of_year& d, const date& today) {
-  const date this_year{today.year, d.month, d.day};
-  return this_year < today ? date{today.year + 1, d.month, d.day} : this_year;
-}
-
-struct event {
-  date day{};
-  std::string what{};
-  std::string more{};
-};
-
 /// An event's name for the program that takes it: the same in the next file of the same plan.
-std::string identity(const event& e) {
+std::string identity(const plan_event& e) {
   const std::string text = digits(e.day) + e.what;
   return fmt::format("{}-{:08x}@coldgrease", digits(e.day),
                      ::crc32_z(0, reinterpret_cast<const Bytef*>(text.data()), text.size()));
 }
 
-std::string text_of(const event& e, const date& today) {
+std::string text_of(const plan_event& e, const date& today) {
   return content_line("BEGIN:VEVENT") + content_line("UID:" + identity(e)) +
          content_line("DTSTAMP:" + digits(today) + "T000000Z") + content_line("DTSTART;VALUE=DATE:" + digits(e.day)) +
          content_line("SUMMARY:" + escaped(e.what)) + content_line("DESCRIPTION:" + escaped(e.more)) +
          content_line("TRANSP:TRANSPARENT") + content_line("END:VEVENT");
 }
 
-class calendar {
+class event_list {
  public:
-  calendar(std::span<const installation> installations, std::span<const grease> stock, const date& today)
+  event_list(std::span<const installation> installations, std::span<const grease> stock, const date& today)
       : installations_(installations), stock_(stock), today_(today) {}
 
   void add(const route_plan& r) {
@@ -82,7 +70,7 @@ class calendar {
     for (const fill& f : fills) {
       const std::string& name = stock_[f.grease].name();
       if (fills.size() > 1)
-        events_.push_back({next(f.days.from(), today_), fmt::format("Change to {}: {}", name, r.pick.route),
+        events_.push_back({next_date(f.days.from(), today_), fmt::format("Change to {}: {}", name, r.pick.route),
                            fmt::format("{}; pumped until {}. At a change: {}.", chance_of(f),
                                        detail::day_words(f.days.to()), name_of(r.pick.decided.practice))});
       add_refills(r, f);
@@ -94,25 +82,17 @@ class calendar {
     const std::string amount = p.to_buy ? detail::mass_words(*p.to_buy) : "kilograms not known";
     const std::string of_region = p.region.empty() ? "" : " for " + p.region;
     if (p.order_by) {
-      events_.push_back({next(*p.order_by, today_), fmt::format("Order {}{}", name, of_region),
+      events_.push_back({next_date(*p.order_by, today_), fmt::format("Order {}{}", name, of_region),
                          fmt::format("{}; the last day, by the delivery time that is stated.", amount)});
     } else if (p.needed_by) {
-      events_.push_back({next(*p.needed_by, today_), fmt::format("{} needed{}", name, of_region),
+      events_.push_back({next_date(*p.needed_by, today_), fmt::format("{} needed{}", name, of_region),
                          fmt::format("{}; no delivery time is stated, so no day to order by is known.", amount)});
     }
   }
 
-  std::string text(const plan_answer& plan) && {
-    std::ranges::stable_sort(events_, {}, &event::day);
-    std::string out = content_line("BEGIN:VCALENDAR") + content_line("VERSION:2.0") +
-                      content_line("PRODID:-//coldgrease//plan//EN") + content_line("NAME:coldgrease plan");
-    std::string about = plan.about;
-    for (const std::string& missing : plan.missing) about += (about.empty() ? "" : "\n") + ("Not stated: " + missing);
-    about += (about.empty() ? "" : "\n") +
-             std::string("The documents of the makers, local rules and a qualified person come first.");
-    out += content_line("DESCRIPTION:" + escaped(about));
-    for (const event& e : events_) out += text_of(e, today_);
-    return out + content_line("END:VCALENDAR");
+  std::vector<plan_event> by_date() && {
+    std::ranges::stable_sort(events_, {}, &plan_event::day);
+    return std::move(events_);
   }
 
  private:
@@ -125,7 +105,7 @@ class calendar {
       const int step = lasts ? detail::whole_down(in_days(*lasts), 0, days_a_year) : 0;
       if (step < 1) continue;
       for (int n = step; n < f.days.days; n += step)
-        events_.push_back({next(day_at(f.days.first + n), today_),
+        events_.push_back({next_date(day_at(f.days.first + n), today_),
                            fmt::format("Refill {}: {}", installations_[i].name, r.pick.route),
                            fmt::format("With {}. A full reservoir lasts {} days by its doses; look at the level.",
                                        stock_[f.grease].name(), step)});
@@ -135,17 +115,35 @@ class calendar {
   std::span<const installation> installations_;
   std::span<const grease> stock_;
   date today_;
-  std::vector<event> events_;
+  std::vector<plan_event> events_;
 };
 
 }  // namespace
 
+date next_date(const day_of_year& d, const date& today) {
+  const date this_year{today.year, d.month, d.day};
+  return this_year < today ? date{today.year + 1, d.month, d.day} : this_year;
+}
+
+std::vector<plan_event> events_of(const plan_answer& plan, std::span<const installation> installations,
+                                  std::span<const grease> stock, const date& today) {
+  event_list events(installations, stock, today);
+  for (const route_plan& r : plan.routes) events.add(r);
+  for (const purchase_row& p : plan.purchase.rows) events.add(p);
+  return std::move(events).by_date();
+}
+
 std::string to_calendar(const plan_answer& plan, std::span<const installation> installations,
                         std::span<const grease> stock, const date& today) {
-  calendar c(installations, stock, today);
-  for (const route_plan& r : plan.routes) c.add(r);
-  for (const purchase_row& p : plan.purchase.rows) c.add(p);
-  return std::move(c).text(plan);
+  std::string out = content_line("BEGIN:VCALENDAR") + content_line("VERSION:2.0") +
+                    content_line("PRODID:-//coldgrease//plan//EN") + content_line("NAME:coldgrease plan");
+  std::string about = plan.about;
+  for (const std::string& missing : plan.missing) about += (about.empty() ? "" : "\n") + ("Not stated: " + missing);
+  about += (about.empty() ? "" : "\n") +
+           std::string("The documents of the makers, local rules and a qualified person come first.");
+  out += content_line("DESCRIPTION:" + escaped(about));
+  for (const plan_event& e : events_of(plan, installations, stock, today)) out += text_of(e, today);
+  return out + content_line("END:VCALENDAR");
 }
 
 }  // namespace coldgrease::inline v0

@@ -63,6 +63,27 @@ std::string names_of(std::string_view text) {
   return names;
 }
 
+/// All rows as a spreadsheet would show them, with bars between cells, and what was left out, a line each.
+std::string rows_of(std::string_view text) {
+  std::string out;
+  out += refusal([&] {
+    csv_rows rows(text, "l.csv");
+    find(rows, other_columns::refused);
+    std::vector<std::string_view> fields;
+    while (rows.next(fields)) {
+      for (const std::string_view field : fields) out += std::string(field) + "|";
+      out += "\n";
+    }
+    for (const std::string& remark : detail::lines_of(rows.remarks())) out += remark + "\n";
+  });
+  return out;
+}
+std::string in_utf16(std::string_view ascii, bool big_end_first) {
+  std::string out = big_end_first ? "\xfe\xff" : "\xff\xfe";
+  for (const char c : ascii) out += big_end_first ? std::string{'\0', c} : std::string{c, '\0'};
+  return out;
+}
+
 }  // namespace
 
 TEST_CASE("case: columns are found in any order, in any of their spellings") {
@@ -190,8 +211,8 @@ TEST_CASE("case: a row that begins with # is no comment") {
   CHECK(names_of("point,length [m],tube,bore [mm]\n# two cells, here\n#\n8 left,3,,4\n") == "8 left|");
   CHECK(names_of("point,length [m],tube\n#,3,x\n# two cells, here\n") == "#|");
   const std::string longer =
-      " fields; expected 4, as the header; decimal points, no decimal commas; fewer than 3 cells "
-      "in a comment";
+      " fields; expected 4, as the header; decimal points, no decimal commas between commas; fewer "
+      "than 3 cells in a comment";
   CHECK(refusal([] { names_of("point,length [m],bore [mm],tube\n8,3,4,\n# a, b, c\n"); }) == "l.csv:3: has 3" + longer);
   CHECK(refusal([] { names_of("point,length [m],bore [mm],tube\n#7 left,3,4,,\n"); }) == "l.csv:2: has 5" + longer);
   // What a comment says need not be closed.
@@ -206,4 +227,84 @@ TEST_CASE("case: without a list of columns a comment has fewer cells than the he
   REQUIRE(rows.next(fields));
   CHECK(fields[0] == "4");
   CHECK_FALSE(rows.next(fields));
+}
+
+TEST_CASE("case: a unit stands in parentheses as well") {
+  CHECK(rows_of("point,length (m),bore ( mm )\n8 left,3,4\n") == "8 left|3|4|\n");
+  CHECK(refused("point (left),length [m],bore [mm]").starts_with("l.csv:1: unknown column \"point (left)\""));
+}
+
+TEST_CASE("case: titles above the columns are left out, and said") {
+  CHECK(rows_of("Winter,,\nFleet of the north,by hand,\n\npoint,length [m],bore [mm]\n8 left,3,4\n") ==
+        "8 left|3|4|\nl.csv:1: titles down to line 3 are left out\n");
+  CHECK(rows_of("Winter\npoint;length [m];bore [mm]\n8 left;3;4\n") ==
+        "8 left|3|4|\nl.csv:1: a title above the columns is left out\n");
+  // A header that lacks a column is refused as it stands, not looked for further down.
+  CHECK(rows_of("point,length [m]\n8 left,3\n").starts_with("l.csv:1: no column bore or tube"));
+  CHECK(rows_of("Winter,\"open\npoint,length [m],bore [mm]\n") ==
+        "l.csv:1: a quote is not closed; expected both quotes on one line");
+}
+
+TEST_CASE("case: rows of totals at the end and rows without any needed cell are left out, and said") {
+  CHECK(rows_of("point,length [m],bore [mm]\n8 left,3,4\n,,\nTotal:,3,\n,,\n\n") ==
+        "8 left|3|4|\nl.csv:4: \"Total:\", the last row, is left out\n");
+  CHECK(rows_of("point,length [m],bore [mm],tube\n,,,see below\n8 left,3,4,\nAVERAGE,3,4,\n") ==
+        "8 left|3|4||\nl.csv:2: a row without any of the cells it needs is left out\n"
+        "l.csv:4: \"AVERAGE\", the last row, is left out\n");
+  // Where rows follow it is a row like any other, as is a name that begins so.
+  CHECK(rows_of("point,length [m],bore [mm]\nsum,3,4\n8 left,3,4\n") == "sum|3|4|\n8 left|3|4|\n");
+  CHECK(rows_of("point,length [m],bore [mm]\nsummer,3,4\n") == "summer|3|4|\n");
+  CHECK(rows_of("point,length [m],bore [mm]\n,3,\n") == "|3||\n");  // has one: its reader refuses the others
+}
+
+TEST_CASE("law: of rows left out as many are told as a person reads, and that there are more") {
+  std::string text = "point,length [m],bore [mm],tube\n";
+  for (int i = 0; i < 1000; ++i) text += ",,,x\n";
+  csv_rows rows(text, "l.csv");
+  find(rows, other_columns::refused);
+  std::vector<std::string_view> fields;
+  CHECK_FALSE(rows.next(fields));
+  REQUIRE(rows.remarks().size() == 21);
+  CHECK(std::string(rows.remarks().back().problem()) == "and rows below are left out as well");
+}
+
+TEST_CASE("case: a comma is a decimal mark where the file leaves no other reading") {
+  CHECK(rows_of("point;length [m];bore [mm]\n8,5 left;3,2;4\n9;-0,125;+4,0\n10;1,234;5\n") ==
+        "8,5 left|3.2|4|\n9|-0.125|+4.0|\n10|1.234|5|\n");
+  CHECK(rows_of("point,length [m],bore [mm]\n9,\"3,2\",4\n") == "9|3.2|4|\n");
+  CHECK(rows_of("point\tlength [m]\tbore [mm]\n9\t,5\t4\n") == "9|.5|4|\n");
+  // What is no number stays as it is, for its reader to refuse.
+  CHECK(rows_of("point;length [m];bore [mm]\n9;1,2,3;4 mm, or 5\n") == "9|1,2,3|4 mm, or 5|\n");
+}
+
+TEST_CASE("case: a comma that may part thousands is refused with both readings") {
+  CHECK(rows_of("point;length [m];bore [mm]\n9;1,234;4\n") ==
+        "l.csv:2: length [m]: \"1,234\" may be 1.234 or 1234; expected numbers without commas between thousands");
+  CHECK(rows_of("point;length [m];bore [mm]\n9;3.5;4\n9;1,234;4\n") ==
+        "9|3.5|4|\nl.csv:3: length [m]: \"1,234\" may be 1.234 or 1234; expected numbers without commas between "
+        "thousands");
+  CHECK(rows_of("point;length [m];bore [mm]\n9;3.5;4\n9;3,5;4\n") ==
+        "9|3.5|4|\nl.csv:3: length [m]: \"3,5\" has a decimal comma, other numbers of the file a point; expected one "
+        "decimal mark in a file");
+}
+
+TEST_CASE("case: UTF-16 and Latin-1 are read, and said") {
+  constexpr std::string_view text = "point,length [m],bore [mm]\r\n8 left,3,4\r\n";
+  for (const bool big : {false, true})
+    CHECK(rows_of(in_utf16(text, big)) == "8 left|3|4|\nl.csv: is in UTF-16, and is taken so\n");
+  CHECK(rows_of("point,length [m],bore [mm]\nr\xfc"
+                "ckw\xe4rts,3,4\n") == "r\u00fcckw\u00e4rts|3|4|\nl.csv: is in Latin-1, and is taken so\n");
+  CHECK(rows_of("\xef\xbb\xbfpoint,length [m],bore [mm]\nr\u00fcck,3,4\n") == "r\u00fcck|3|4|\n");
+  CHECK(refusal([] {
+          csv_rows(
+              "\xff\xfe"
+              "a",
+              "l.csv");
+        }) == "l.csv: is damaged UTF-16; expected plain text, in UTF-8 at best");
+  CHECK(refusal([] {
+          csv_rows(std::string_view("\xff\xfe\x00\xd8"
+                                    "a\0",
+                                    6),
+                   "l.csv");
+        }) == "l.csv: is damaged UTF-16; expected plain text, in UTF-8 at best");  // half of a pair
 }

@@ -16,6 +16,7 @@
 #include "reading.hpp"
 
 using namespace coldgrease;
+using namespace std::string_view_literals;
 using reading::dropped_for;
 using reading::holds;
 
@@ -223,30 +224,43 @@ TEST_CASE("case: what is refused names the line, the column, the value and what 
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n\"2015-01-26,1,2\n"), "w.csv:2: a quote is not closed"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-02-29,1,2\n"),
               R"(w.csv:2: date: "2015-02-29" is no date; expected 2015-01-26)"));
-  CHECK(holds(refusal("date,tmin [C],tmax [C]\n26.01.2015,1,2\n"), R"("26.01.2015" is no date)"));
-  CHECK(holds(refusal("date,tmin [C],tmax [C]\n01/26/2015,1,2\n"), R"("01/26/2015" is no date)"));
+  CHECK(holds(refusal("date,tmin [C],tmax [C]\n06.01.2015,1,2\n"), R"("06.01.2015" may be 6 January 2015 or)"));
+  CHECK(holds(refusal("date,tmin [C],tmax [C]\n01/26/15,1,2\n"), R"("01/26/15" is no date)"));
   CHECK(holds(refusal("year,month,day,tmin [C],tmax [C]\n2015,1,26,1,2\n2015,2,30,1,2\n"),
               R"(w.csv:3: "2015, 2, 30" is no date)"));
   CHECK(holds(refusal("year,month,day,tmin [C],tmax [C]\n2015,1.5,26,1,2\n"), R"("2015, 1.5, 26" is no date)"));
-  // Decimal commas, in a semicolon file and in a comma file.
-  CHECK(holds(refusal("date;tmin [C];tmax [C]\n2015-01-26;-1,5;2,0\n"),
-              R"(w.csv:2: tmin [C]: "-1,5" is no number; expected a finite number with a decimal point)"));
+  // Decimal commas beside points, and between commas.
+  CHECK(holds(refusal("date;tmin [C];tmax [C]\n2015-01-26;-1,5;2.0\n"),
+              R"(w.csv:2: tmin [C]: "-1,5" has a decimal comma, other numbers of the file a point)"));
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,-1,5,2,0\n"),
               "w.csv:2: has 5 fields; expected 3, as the header; decimal points, no decimal commas"));
   // Comment lines count, so that an editor goes to the right line.
   CHECK(holds(refusal("# a\n# b\n\ndate,tmin [C],tmax [C]\n# c\n2015-01-26,x,2\n"), "w.csv:6: "));
 }
 
-TEST_CASE("case: UTF-16 and binary text are refused, Latin-1 bytes in names are not") {
-  using namespace std::string_view_literals;
-  CHECK(holds(refusal("\xff\xfe"
-                      "d\0a\0t\0e\0,\0t\0m\0i\0n\0\r\0\n\0"sv),
-              "w.csv: holds zero bytes; expected plain text, not UTF-16 or binary"));
+TEST_CASE("case: a spreadsheet's file is read as it writes it") {
+  const daily_series ours = read("date,tmin [C],tmax [C]\n2015-01-26,-8.5,-1\n2015-02-03,-7,0.5\n");
+  const daily_series s = read(
+      "Depot,,\r\n;;\r\nDate;Min (\xc2\xb0"
+      "C);Max (\xc2\xb0"
+      "C)\r\n26.01.2015;-8,5;-1\r\n;;\r\n03.02.2015;-7;0,5\r\nAverage;-7,75;-0,25\r\n");
+  CHECK(s.days == ours.days);
+  REQUIRE(s.notes.size() == ours.notes.size() + 3);
+  CHECK(holds(s.notes[ours.notes.size()], "dates are taken as day, month, year"));
+  CHECK(s.notes[ours.notes.size() + 1] == "w.csv:1: titles down to line 2 are left out");
+  CHECK(s.notes[ours.notes.size() + 2] == "w.csv:7: \"Average\", the last row, is left out");
+}
+
+TEST_CASE("case: binary text is refused, UTF-16 and Latin-1 are read") {
   CHECK(holds(refusal("date,tmin [C],tmax [C]\n2015-01-26,\0,2\n"sv), "holds zero bytes"));
+  std::string wide = "\xff\xfe";
+  for (const char c : "date,tmin [C],tmax [C]\n2015-01-26,-8,-1\n"sv) wide += {c, '\0'};
+  CHECK(read(wide).days == read("date,tmin [C],tmax [C]\n2015-01-26,-8,-1\n").days);
   const daily_series s = read(
       "station,date,tmin [C],tmax [C]\nMontr\xe9"
       "al,2015-01-26,-8,-1\n");
-  CHECK(s.station == R"(Montr\xe9al)");  // shown as an escape
+  CHECK(s.station == "Montr\u00e9al");
+  CHECK(s.notes.back() == "w.csv: is in Latin-1, and is taken so");
 }
 
 TEST_CASE("case: formats by name") {

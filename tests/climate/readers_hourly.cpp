@@ -199,7 +199,7 @@ TEST_CASE("case: any table of hours: local time, and a unit that is declared") {
         "1841-01-01T00=-37.5");  // degrees Reaumur
   CHECK(holds(table.refusal("date,temp\n2015-01-26 03:00,14\n"), "no unit of temperature is declared"));
   CHECK(holds(table.refusal("temp [C],pressure\n1,2\n"), "no column date"));
-  CHECK(holds(table.refusal("date,temp [C]\n2015-01-26 03:00,\"1,5\"\n"), R"("1,5" is no number)"));
+  CHECK(holds(table.refusal("date,temp [C]\n2015-01-26 03:00,\"1,5,2\"\n"), R"("1,5,2" is no number)"));
   CHECK(holds(table.refusal("date,temp [C]\n2015-01-26 03:00,NaN\n"), R"("NaN" is no number)"));
   CHECK(holds(table.refusal("date,temp [C]\n"), "holds no hour with a temperature"));
   CHECK(holds(psv.refusal(std::string(new_header) + report("2015-01-26T04:00:00", "1"), {.unit = "F"}),

@@ -6,6 +6,9 @@
 
 namespace coldgrease::inline v0 {
 
+/// Whether every byte belongs to a character of UTF-8 (RFC 3629).
+bool is_utf8(std::string_view text);
+
 /// `text` with escapes ("\n", "\x1b") for what would move the cursor, begin another line or turn the direction of
 /// what follows - control characters (C0, DEL, C1), line and paragraph separators, bidirectional embeddings, overrides
 /// and isolates - and for bytes that are no UTF-8.

@@ -1,6 +1,7 @@
 // Data tables: where they are found, and which are in force.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +21,9 @@ struct table_file {
 /// was installed with, else the copy built into the library. The one place that reads the environment.
 /// @throws file_error if COLDGREASE_TABLES is set and holds no such file; input_error for a name that is no table
 table_file find_table(std::string_view name);
+
+/// The folder of the demo fleet, beside the tables of the environment or of the installation; nothing if there is none.
+std::optional<std::string> demo_folder();
 
 /// What a table says of itself.
 struct table_answer {

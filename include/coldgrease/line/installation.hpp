@@ -32,6 +32,7 @@ struct installation {
   std::vector<duration> intervals{};         // settings of the timer
   std::optional<duration> service{};         // from one refill of the reservoir to the next
   std::vector<line> lines{};
+  std::vector<std::string> left_out{};  // of the schedule they were read from, with file and line; a warning each
   friend bool operator==(const installation&, const installation&) = default;
 };
 

@@ -47,6 +47,7 @@ struct reading_errors {
 struct readings_file {
   std::vector<reading> readings{};
   input_file read{};
+  std::vector<std::string> left_out{};  // what was, or was taken otherwise than it stands, with file and line
 };
 readings_file read_readings(const source& file, std::span<const installation> installations,
                             std::span<const std::string> greases);

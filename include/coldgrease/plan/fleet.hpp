@@ -114,10 +114,11 @@ struct fleet {
   std::vector<route> routes{};
   std::vector<tow> tows{};  // of separate fills, of pools coupled to the routes they visit, and those of the file
   coldgrease::policy policy{};
-  std::vector<kept_grease> keep{};  // what if it stays in: judged beside the plan
-  source readings{};                // a file of readings on running systems; empty where there is none
-  std::vector<reading> taken{};     // those it holds
-  std::vector<input_file> files{};  // those it was read from, itself first; weather files stand with their legs
+  std::vector<kept_grease> keep{};      // what if it stays in: judged beside the plan
+  source readings{};                    // a file of readings on running systems; empty where there is none
+  std::vector<reading> taken{};         // those it holds
+  std::vector<input_file> files{};      // those it was read from, itself first; weather files stand with their legs
+  std::vector<std::string> left_out{};  // rows of its tables and readings, with file and line
 };
 
 /// Reads a fleet file (coldgrease-fleet(5)). File names inside it are relative to its folder.

@@ -7,7 +7,7 @@
 
 #include "coldgrease/base/ranges.hpp"
 #include "coldgrease/base/tables.hpp"
-#include "coldgrease/base/words.hpp"
+#include "coldgrease/base/unit_system.hpp"
 #include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/normals.hpp"
 #include "coldgrease/grease/base_oil.hpp"
@@ -28,15 +28,6 @@
 #include "coldgrease/plan/proof.hpp"
 
 namespace coldgrease::inline v0 {
-
-/// Units of pressure, length and volume in a text; temperatures are always in both scales.
-enum class unit_system { si, us };
-template <>
-struct words_of<unit_system> {
-  using enum unit_system;
-  static constexpr std::string_view what = "";
-  static constexpr word_for<unit_system> table[]{{si, "si"}, {us, "us"}};
-};
 
 /// @param f  the fleet whose readings were taken
 std::string to_text(const learn_answer& answer, const fleet& f, unit_system units = unit_system::si);
