@@ -64,7 +64,11 @@ source arguments::file(const std::string& name) const {
 }
 
 std::optional<double> arguments::confidence() const {
-  const auto value = number("--confidence");
+  const auto text = find("--confidence");
+  // "90%" is 0.90.
+  const bool percent = text && text->ends_with('%');
+  const auto value = percent ? std::optional(parse_number(text->substr(0, text->size() - 1), "--confidence") / 100.0)
+                             : number("--confidence");
   if (value) check_confidence(*value, "--confidence", in_quotes(*find("--confidence")));
   return value;
 }

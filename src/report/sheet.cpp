@@ -254,7 +254,7 @@ sheet order_sheet(const plan_answer& answer, std::span<const grease> stock, unit
            {"money", answer.currency, true},
            {"pumped", c.masses(), true},
            {"at changes", c.masses(), true},
-           {"in store", c.masses(), true}},
+           {"in store", c.masses()}},
           {}};
   for (int month = 1; month <= 12; ++month)
     s.columns.push_back({std::string(detail::month_name(month)), c.masses(), true});
@@ -391,7 +391,7 @@ std::vector<sheet> sheets_of(const dossier& d, const fleet& f, std::span<const g
   all.push_back(std::move(lines));
 
   sheet evidence{
-      "evidence", {{"grease"}, {"nlgi"}, {"in the plan"}, {"oil"}, {"stands on"}, {"what it is said of it"}}, {}};
+      "evidence", {{"grease"}, {"nlgi"}, {"in the plan"}, {"oil"}, {"stands on"}, {"what is said of it"}}, {}};
   for (const grease_sheet& g : d.greases) {
     const grease& own = stock[g.grease];
     evidence.rows.push_back(

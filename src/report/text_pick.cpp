@@ -88,6 +88,9 @@ std::string tow_table(const pick_answer& answer) {
   return out;
 }
 
+/// None is pumped in it, and the nearest not for its chance.
+bool is_barred(const month_pick& m) { return !m.picked && m.greases[m.shown].excluded != exclusion::none; }
+
 std::string month_table(const pick_answer& answer, const route_pick& r, std::span<const grease> stock) {
   constexpr std::size_t month = 3, degrees = 18, name = 17;
   std::string out = table_row({{"", month},
@@ -101,20 +104,22 @@ std::string month_table(const pick_answer& answer, const route_pick& r, std::spa
       return value ? fmt::format(fmt::runtime(form), *value) : std::string("-");
     };
     const std::string& shown = stock[g.grease].name();
-    out += table_row({{std::string(month_name(m.month)), month},
-                      {both_scales(m.design), degrees},
-                      {m.return_minimum ? both_scales(*m.return_minimum) : "-", degrees},
-                      {!m.picked             ? "(" + shown + ")"
-                       : m.pumped.size() > 1 ? shown + " *"
-                                             : shown,
-                       name},
-                      {fmt::format("{:>6} {:>6} {:>5}", g.chance ? chance_words(*g.chance) : "-",
-                                   text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"))}});
+    out += table_row(
+        {{std::string(month_name(m.month)), month},
+         {both_scales(m.design), degrees},
+         {m.return_minimum ? both_scales(*m.return_minimum) : "-", degrees},
+         {!m.picked             ? "(" + shown + ")"
+          : m.pumped.size() > 1 ? shown + " *"
+                                : shown,
+          name},
+         {fmt::format("{:>6}{}{:>6} {:>5}", g.chance ? chance_words(*g.chance) : "-", is_barred(m) ? 'x' : ' ',
+                      text(m.hours_below, "{:.1f}"), text(m.longest_spell, "{}"))}});
   }
   if (std::ranges::any_of(r.months, [](const month_pick& m) { return m.pumped.size() > 1; }))
     out += "* on its coldest days; another grease on others.\n";
   if (!std::ranges::all_of(r.months, &month_pick::picked))
     out += "(in brackets) none is pumped; the figures are those of the nearest.\n";
+  if (std::ranges::any_of(r.months, is_barred)) out += "x it is excluded by a limit or rule, whatever its chance.\n";
   out += wrapped(
              "A month shows its coldest five days, judged by the hours of the 31 days around them. hours, spell: hours "
              "a year, and the longest run of hours on record, colder than a grease that may still "

@@ -52,23 +52,25 @@ std::string decision_table(const plan_answer& a, std::span<const grease> stock) 
                    a.routes, [](const route_plan& r) { return r.pick.by_design_values && r.pick.decided.served(); }));
 }
 
-std::string purchase_table(const plan_answer& a, std::span<const grease> stock) {
+std::string purchase_table(const plan_answer& a, std::span<const grease> stock, unit_system units) {
   const invoice& bill = a.purchase;
   if (bill.rows.empty()) return {};
-  std::string out = fmt::format("\n{} {:>10} {:>10} {:>6} {:>12}  {}\n", fitted("To buy for a year", 26), "needed kg",
-                                "to buy kg", "packs", a.currency.empty() ? "money" : a.currency, "order by");
+  const bool us = units == unit_system::us;
+  const auto shown = [&](mass m) { return fmt::format("{:.1f}", in_kilogram(m) / (us ? factor::pound : 1.0)); };
+  std::string out = fmt::format("\n{} {:>10} {:>10} {:>6} {:>12}  {}\n", fitted("To buy for a year", 26),
+                                us ? "needed lb" : "needed kg", us ? "to buy lb" : "to buy kg", "packs",
+                                a.currency.empty() ? "money" : a.currency, "order by");
   const std::string* region = nullptr;
   for (const purchase_row& p : bill.rows) {
     if (!region || *region != p.region) out += wrapped(p.region) + "\n";
     region = &p.region;
     const bool known = p.pumped && p.at_changes;
     const std::string needed =
-        known ? fmt::format("{:.1f}", in_kilogram(*p.pumped) + in_kilogram(*p.at_changes)) : "not known";
+        known ? shown(kilogram(in_kilogram(*p.pumped) + in_kilogram(*p.at_changes))) : "not known";
     out += table_row(
         {{"", 1},
          {stock[p.grease].name(), 24},
-         {fmt::format("{:>10} {:>10} {:>6} {:>12}  {}", needed,
-                      p.to_buy ? fmt::format("{:.1f}", in_kilogram(*p.to_buy)) : "-",
+         {fmt::format("{:>10} {:>10} {:>6} {:>12}  {}", needed, p.to_buy ? shown(*p.to_buy) : "-",
                       p.packs ? fmt::format("{:.0f}", *p.packs) : "-", p.money ? fmt::format("{:.2f}", *p.money) : "-",
                       p.order_by ? day_words(*p.order_by) : "-")}});
     if (!p.unknown_of.empty())
@@ -213,7 +215,7 @@ std::string to_text(const plan_answer& a, std::span<const installation> installa
   out += detail::missing_words(a.missing);
   out += decision_table(a, stock);
   out += wrapped("kg (lb): what one vehicle pumps on those days and takes at the change.") + "\n";
-  out += purchase_table(a, stock) + kinds_table(a, stock) + "\n";
+  out += purchase_table(a, stock, units) + kinds_table(a, stock) + "\n";
   for (const route_plan& r : a.routes) out += route_page(a, r, installations, stock, units) + "\n";
   if (!a.notes.empty()) out += bullets("Notes", a.notes) + "\n";
   out += "Signed, date: ______________________   Checked, date: ______________________\n\n";

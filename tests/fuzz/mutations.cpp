@@ -51,8 +51,9 @@ struct mutation {
   std::string kind;
 };
 
-/// Data that can only help: where nobody states them the worse case is assumed. What a point asks for, a rest or a
-/// point of a flow curve may be bad news, and an answer may be better without.
+/// Data that can only help: where nobody states them the worse case is assumed, or, of an oil, what is usual with a
+/// spread, and the oils of this fleet are as good or better. What a point asks for, a rest or a point of a flow curve
+/// may be bad news, and an answer may be better without.
 const std::vector<std::string> only_help{"available", "heated_to", "kv",          "kv40", "kv100",
                                          "material",  "oil_type",  "pump_output", "vi"};
 
