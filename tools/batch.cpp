@@ -238,6 +238,12 @@ command batch_command() {
           .positional_help = "",
           .options = {{"--jobs", "worker threads: 1 (default) to 256, all (0)"},
                       {root_option.name, "folder in which all files of requests must lie"}},
+          .examples = {{R"(echo '{"id": 7, "args": ["class", "280"]}' |
+    coldgrease batch)",
+                        "One request and its answer"},
+                       {R"(printf '%s\n' '{"args": ["class", "280"]}' '{"args": ["tables"]}' |
+    coldgrease batch --jobs all)",
+                        "Several, on every core"}},
           .run = nullptr,
           .whole = stream,
           .notes = R"(A request is the words of a command line; its answer is what --json prints, or

@@ -85,6 +85,13 @@ command change_command() {
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            ignore_readings,
            root_option},
+          {{R"(coldgrease change tables/demo/fleet.json \
+    --installation "tractor, 250 bar" \
+    --from "Synthetic 00" --to "Synthetic 1")",
+            "A changeover of one system"},
+           {R"(coldgrease change --old "lithium complex" \
+    --new "calcium sulfonate")",
+            "What charts say of two thickeners"}},
           run_change};
 }
 

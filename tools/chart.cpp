@@ -87,6 +87,16 @@ command chart_command() {
                       {"--confidence", "0.55 to 0.99 instead of the fleet's"},
                       ignore_readings,
                       root_option},
+          .examples = {{R"(coldgrease chart tables/demo/fleet.json \
+    --route "Northern plain" -o year.svg)",
+                        "The year of a route"},
+                       {R"(coldgrease chart tables/demo/fleet.json \
+    --installation "trailer, 100 bar" --grease "Synthetic 00" \
+    -o limits.svg)",
+                        "How long a line may be in the cold"},
+                       {R"(coldgrease chart tables/demo/fleet.json \
+    --grease "Synthetic 1" -o flow.svg)",
+                        "The flow of a grease"}},
           .run = run_chart,
           .notes = "The numbers behind the pictures are those of report --json.",
           .in_numbers = false};

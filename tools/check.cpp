@@ -28,6 +28,8 @@ command check_command() {
           .positional_help = "fleet file (JSON)",
           .positional_needed = true,
           .options = {root_option},
+          .examples = {{"coldgrease check tables/demo/fleet.json",
+                        "What the demo fleet does not state, what is assumed instead, and what to measure first"}},
           .run = nullptr,
           .whole = run_check,
           .notes =

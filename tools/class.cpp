@@ -38,6 +38,9 @@ command class_command() {
            {"--designation", "ISO 6743-9 or DIN 51502: KP2K-30"},
            {"--method", "worked, unworked, prolonged or block"},
            {"--scale", "cone: full, half or quarter"}},
+          {{"coldgrease class 287", "The class of a worked penetration"},
+           {"coldgrease class --label 1/2", "What a label between two classes leaves open"},
+           {"coldgrease class --designation KP2K-30", "What a designation says, and what it does not"}},
           run_class};
 }
 

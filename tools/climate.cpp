@@ -90,6 +90,10 @@ command climate_command() {
            {"--lag", "time constant behind the air, \"3 h\"; default none"},
            {"--night-sky", "below the air at night, \"2 K\"; default none"},
            csv_option},
+          {{"coldgrease climate tables/demo/northern_plain.csv", "Quantiles of hours, months, yearly minima"},
+           {R"(coldgrease climate tables/demo/northern_plain.csv \
+    --below "-17.7 C")",
+            "How long, how often and from when to when it is colder than a grease passes"}},
           run_climate};
 }
 

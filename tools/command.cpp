@@ -87,6 +87,15 @@ struct slot {
   bool json = false;
 };
 
+std::string indented(std::string_view text) {
+  std::string out = "  ";
+  for (const char c : text) {
+    out += c;
+    if (c == '\n') out += "  ";
+  }
+  return out;
+}
+
 void add(CLI::App& root, slot& s) {
   s.app = root.add_subcommand(std::string(s.what.name), std::string(s.what.does));
   if (!s.what.positional.empty()) {
@@ -108,7 +117,8 @@ void add(CLI::App& root, slot& s) {
     s.app->add_option(std::string(units_option.name), s.units, std::string(units_option.help))->type_name("TEXT");
     s.app->add_flag(std::string(json_option.name), s.json, std::string(json_option.help))->disable_flag_override();
   }
-  if (!s.what.notes.empty()) s.app->footer(std::string(s.what.notes));
+  const std::string notes = s.what.notes.empty() ? "" : std::string(s.what.notes) + "\n\n";
+  s.app->footer(notes + "Example:\n" + indented(s.what.examples.front().line));
 }
 
 /// A word without an option before it, where it is given; an empty one says nothing and is not taken for none.

@@ -82,6 +82,12 @@ struct result {
   std::string error{};
 };
 
+/// A command line as a shell takes it, with the files of the demo, and what it shows.
+struct example {
+  std::string_view line;
+  std::string_view shows;
+};
+
 struct command {
   std::string_view name;
   std::string_view does;
@@ -89,6 +95,7 @@ struct command {
   std::string_view positional_help;
   bool positional_needed = false;
   std::vector<option> options;
+  std::vector<example> examples;                // at least one: the first ends the help, the manual page has them all
   std::string (*run)(const arguments&);         // the text for standard output
   result (*whole)(const arguments&) = nullptr;  // in its place: with an exit of its own, or what it printed itself
   std::string_view notes{};   // below the options in its help; a line that begins with a blank is set as it stands

@@ -38,6 +38,12 @@ command compare_command() {
            csv_option,
            ignore_readings,
            root_option},
+          {{R"(coldgrease compare tables/demo/fleet.json \
+    --grease "Synthetic 1" --grease "Synthetic 00")",
+            "Two greases of the stock"},
+           {R"(coldgrease compare tables/demo/fleet.json \
+    --grease "Synthetic 1" --offers tables/greases.json)",
+            "One of them beside the offers of a file"}},
           run_compare};
 }
 

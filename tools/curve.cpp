@@ -29,6 +29,12 @@ command curve_command() {
                   {{"--at", "temperature (needed)"},
                    {"--rate", "shear rate to show: 10 1/s", true},
                    {"--kind", "rates are nominal (default) or true"}}}),
+          {{R"(coldgrease curve --nlgi 1 --kv40 150mm2/s --kv100 14.7mm2/s \
+    --at "-15 C" --rate "2.65 1/s")",
+            "The flow curve that a class and an oil stand for, and its spread"},
+           {R"(coldgrease curve --capillary tables/demo/synthetic_1_points.csv \
+    --kv40 48mm2/s --kv100 8mm2/s --at "-30 C")",
+            "The same from measured points"}},
           run_curve};
 }
 

@@ -51,10 +51,15 @@ command doses_command() {
        csv_option,
        ignore_readings,
        root_option},
+      {{R"(coldgrease doses tables/demo/fleet.json \
+    --installation "tractor, 250 bar" --grease "Synthetic 1" \
+    --at "-15 C")",
+        "Elements and timer for a cold morning"}},
       run_doses,
       nullptr,
       "Its installation names \"elements\" and \"intervals\"; a line says what\nits point asks for by \"bearing\" or "
-      "\"needs\"; \"service\" is the time\nfrom one refill to the next."};
+      "\"needs\"; \"service\" is the time\nfrom one refill to the next. For each setting every point has the\nsmallest "
+      "element that gives enough; what wastes least stands first, what does\nnot pass last."};
 }
 
 }  // namespace coldgrease::tools

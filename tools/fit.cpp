@@ -27,14 +27,21 @@ std::string run_fit(const arguments& given) {
 }  // namespace
 
 command fit_command() {
-  return {"fit",
-          "flow-curve parameters from measured points",
-          "file",
-          "CSV: temperature [C], rate [1/s], stress [Pa]",
-          true,
-          {{"--kind", "capillary (ASTM D1092) or rheometer (needed)"},
-           {"--line-rate", "nominal rate of the line it is for: 2.65 1/s"}},
-          run_fit};
+  return {
+      "fit",
+      "flow-curve parameters from measured points",
+      "file",
+      "CSV: temperature [C], rate [1/s], stress [Pa]",
+      true,
+      {{"--kind", "capillary (ASTM D1092) or rheometer (needed)"},
+       {"--line-rate", "nominal rate of the line it is for: 2.65 1/s"}},
+      {{R"(coldgrease fit tables/demo/synthetic_1_points.csv \
+    --kind capillary --line-rate "2.65 1/s")",
+        "Points of a capillary viscometer at two temperatures"}},
+      run_fit,
+      nullptr,
+      "Columns in any order: temperature, rate, and stress or apparent viscosity,\neach with its unit in its name. K "
+      "and n are fitted only where the rates span\nthree decades and begin near the line's."};
 }
 
 }  // namespace coldgrease::tools

@@ -30,6 +30,7 @@ command learn_command() {
           {{"--confidence", "0.55 to 0.99 instead of the fleet's"},
            {"--without-outliers", "readings softer than all else never count", false, true},
            root_option},
+          {{"coldgrease learn tables/demo/fleet.json", "What the readings of the demo say of its greases"}},
           run_learn,
           nullptr,
           "Columns: date, vehicle, installation, grease, temperature [C], and\ngauge [bar] or reached (yes, no); where "

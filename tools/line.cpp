@@ -141,6 +141,13 @@ command line_command() {
                    ignore_readings,
                    root_option},
                   grease_options()}),
+          {{R"(coldgrease line --nlgi 1 --kv40 150mm2/s --kv100 14.7mm2/s \
+    --length 6m --tube "6 mm x 1 mm" --outlet 15bar \
+    --available 250bar --flow 1cm3/min --at "5 F")",
+            "One line from what stands on a data sheet"},
+           {R"(coldgrease line tables/demo/fleet.json --installation dolly \
+    --grease "Synthetic 2" --at "-10 C")",
+            "Every line of an installation, worst first"}},
           run_line};
 }
 

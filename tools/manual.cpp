@@ -100,6 +100,20 @@ std::string caution_section() {
   return out;
 }
 
+/// Command lines as they stand, each below what it shows. A test runs those of every page.
+std::string example_section(std::span<const example> examples) {
+  std::string out = section("EXAMPLES") +
+                    roff(
+                        "As typed in the folder that holds \"tables\": the one of the sources, or share/coldgrease of "
+                        "an installation. The demo is invented; tables/demo/README.md walks through it.") +
+                    "\n";
+  for (const example& e : examples) {
+    out += ".PP\n" + roff(std::string(e.shows) + ":") + "\n.RS 4\n.nf\n";
+    out += roff(e.line) + "\n.fi\n.RE\n";
+  }
+  return out;
+}
+
 std::string page_name(const command& c) { return "coldgrease-" + std::string(c.name); }
 
 }  // namespace
@@ -116,6 +130,7 @@ std::string manual_page(const command& c) {
   if (!c.positional.empty()) out += entry(italic(c.positional), c.positional_help);
   if (!c.second.empty()) out += entry(italic(c.second), c.second_help);
   for (const option& o : options_of(c)) out += entry(o);
+  out += example_section(c.examples);
   return out + exit_status() + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1)\n";
 }
 
@@ -185,6 +200,54 @@ std::string table_section() {
          "\n";
 }
 
+// What no single key says.
+
+std::string grease_section() {
+  return section("GREASES") +
+         roff(
+             "A class and the viscosity of the oil are enough. Whatever else is known counts beside them, in any "
+             "order: measured points, flow pressures at two temperatures, a mobility figure, a worked penetration. "
+             "Every answer names what it stands on, what each datum did to it, and the datum that would narrow it "
+             "most. Nothing that is missing is favourable: the spread of an oil of which nobody says a viscosity runs "
+             "to KV40 460 mm2/s, and under a ban or a limit a grease whose solids or thickener nobody states is not "
+             "shown to be allowed. A ban on a thickener covers its kinds, under any of their names.") +
+         "\n";
+}
+
+std::string route_section() {
+  return section("ROUTES") +
+         roff(
+             "The fill of a route serves all of its installations. A route with separate_fills answers for each of its "
+             "systems alone and then, as every one of the tows, for all that are coupled on one road: served only if "
+             "each fill is. Units that roam are pools over the routes that they visit; a pool that has a system of a "
+             "route's own stands in for that fill and is coupled to those that are left. Days are those of the "
+             "calendar: hours_per_day and days_per_week say how much of them a vehicle is in service.") +
+         "\n";
+}
+
+std::string weather_section() {
+  return section("WEATHER") +
+         roff(
+             "Read as it comes from the archives, packed by gzip or not, and told from its content: GHCN-Daily (.dly, "
+             "its by-year rows, or a CSV), GHCN-hourly, EPW, or any CSV with a date and the columns tmin and tmax, or "
+             "with a time and temperature. A CSV must say its unit, in the name of the column, \"tmin [C]\", or in the "
+             "leg. Rows may come in any order. What was left out or taken for granted stands in the notes of the first "
+             "route that names the file. Two values for one day or hour that are not the same are refused, unless "
+             "duplicates says which counts.") +
+         "\n";
+}
+
+std::string readings_section() {
+  return section("READINGS") +
+         roff(
+             "A table (CSV) of what the systems themselves show on cold mornings, with the columns date, vehicle, "
+             "installation, grease, temperature [C], and gauge [bar] or reached (yes, no), and where known batch, "
+             "point and rest [h]. It narrows what is believed of each grease, in every command that takes the fleet "
+             "file; --ignore-readings answers without. A gauge that stands at the relief valve is \"not reached\", no "
+             "value. One far from all else waits for a second vehicle; one too stiff widens the answer meanwhile.") +
+         "\n";
+}
+
 }  // namespace
 
 std::string manual_of_fleet(std::span<const record_words> records) {
@@ -200,11 +263,12 @@ std::string manual_of_fleet(std::span<const record_words> records) {
       "missing. Names of files are relative to the folder of the file that names them.\n");
   out += section("RECORDS");
   for (const record_words& r : records) out += record_section(r);
+  out += grease_section() + route_section() + weather_section() + readings_section();
   out += table_section() + schedule_section(records);
   out += section("FILES") + entry(italic("fleet.schema.json"),
                                   "The same as a JSON Schema, for editors; installed beside the data tables.");
-  return out + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1), " + bold("coldgrease-pick") +
-         "(1)\n";
+  return out + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1), " + bold("coldgrease-new") +
+         "(1), " + bold("coldgrease-check") + "(1), " + bold("coldgrease-pick") + "(1)\n";
 }
 
 std::string manual_overview(std::span<const command> commands) {
@@ -213,10 +277,16 @@ std::string manual_overview(std::span<const command> commands) {
   out += section("DESCRIPTION");
   out += paragraphs(
       "An answer is text for people or, with --json, one JSON object in SI units and degrees C. A quantity is written\n"
-      "with its unit: 4mm, \"1/4 in\", \"1740 psi\", \"-12 C\", \"10 F\"; a number without one is refused.\n");
+      "with its unit: 4mm, \"1/4 in\", \"1740 psi\", \"-12 C\", \"10 F\"; a number without one is refused.\n"
+      "What -o names is replaced as a whole or stays as it is, and no input is written over; a pipe or a device is\n"
+      "written as it comes. A long answer tells on a terminal how far it has come.\n");
   out += section("COMMANDS");
   for (const command& c : commands) out += entry(bold(page_name(c)) + "(1)", c.does);
   out += section("OPTIONS") + entry(help_option) + entry(version_option);
+  std::vector<example> first_hour;
+  for (const std::string_view name : {"new", "check", "pick", "plan", "report"})
+    first_hour.push_back(std::ranges::find(commands, name, &command::name)->examples.front());
+  out += example_section(first_hour);
   out += exit_status();
   out += section("ENVIRONMENT") +
          entry(bold("COLDGREASE_TABLES"), "A folder of data tables to read in place of those that came with it.");

@@ -89,6 +89,9 @@ command new_command() {
                       {"--lines", "your own lines (CSV); its installations are taken"},
                       {units_option.name, "si or us: units in the heads of the tables"},
                       {"--from", "demo: copies the demo fleet instead"}},
+          .examples = {{"coldgrease new my_fleet", "A first fleet in a folder of its own, and what to type next"},
+                       {"coldgrease new us_fleet --units us", "The same in feet, inches, psi and F"},
+                       {"coldgrease new demo_fleet --from demo", "The demo fleet, to change what is there"}},
           .run = run_new,
           .notes =
               "greases.csv, installations.csv, lines.csv (a row a segment of tube) and\nroutes.csv (a row a leg) "

@@ -32,6 +32,10 @@ command oil_command() {
           joined({oil_options(),
                   {{"--oil-type", "for its usual index, where one viscosity is all"},
                    {"--at", "a temperature to show", true}}}),
+          {{R"(coldgrease oil --kv40 150mm2/s --kv100 14.7mm2/s --at "-20 C")",
+            "A mineral oil in the cold, its index and its grade"},
+           {R"(coldgrease oil --kv40 48mm2/s --oil-type pao --at "-40 F")",
+            "The same where the sheet gives one viscosity alone"}},
           run_oil};
 }
 

@@ -13,9 +13,15 @@ std::string run_pick(const arguments& given) {
 }  // namespace
 
 command pick_command() {
-  return {"pick",  "the main job: grease per route and season, and why",
-          "fleet", "fleet file (JSON)",
-          true,    {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, csv_option, ignore_readings, root_option},
+  return {"pick",
+          "the main job: grease per route and season, and why",
+          "fleet",
+          "fleet file (JSON)",
+          true,
+          {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, csv_option, ignore_readings, root_option},
+          {{"coldgrease pick tables/demo/fleet.json", "Which grease on which days, for each route, and why"},
+           {"coldgrease pick tables/demo/fleet.json --confidence 0.95 --units us",
+            "The same for an owner who wants to be surer, in F, psi and lb"}},
           run_pick};
 }
 

@@ -45,6 +45,9 @@ command plan_command() {
                       csv_option,
                       ignore_readings,
                       root_option},
+          .examples = {{"coldgrease plan tables/demo/fleet.json", "Dates, kilograms, money and the purchase of a year"},
+                       {"coldgrease plan tables/demo/fleet.json -o plan.ics",
+                        "Its changes, orders and refills for a calendar"}},
           .run = run_plan,
           .notes =
               "The calendar has the changes, orders and refills of the next twelve months as\nwhole-day events "

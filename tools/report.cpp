@@ -38,6 +38,7 @@ command report_command() {
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            ignore_readings,
            root_option},
+          {{"coldgrease report tables/demo/fleet.json -o report.html", "The page, for a browser or a printer"}},
           run_report};
 }
 

@@ -86,6 +86,12 @@ command starve_command() {
            {"--coldest", "coldest since the point was last well"},
            ignore_readings,
            root_option},
+          {{"coldgrease starve --dry one --level falls --pump turns", "Causes by what was seen"},
+           {R"(coldgrease starve tables/demo/fleet.json \
+    --installation "tractor, 250 bar" --grease "Mineral 1" \
+    --point "slack adjuster rear right" --dry one --level falls \
+    --gauge "60 bar" --at "-18 C")",
+            "The same held against the pressures that the lines should show"}},
           run_starve};
 }
 

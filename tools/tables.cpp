@@ -19,9 +19,14 @@ std::string run_tables(const arguments& given) {
 }  // namespace
 
 command tables_command() {
-  return {"tables",  "which tables are in force, with their sources",
-          "WHICH",   "ranges: what a number that is read may be, and why",
-          false,     {},
+  return {"tables",
+          "which tables are in force, with their sources",
+          "WHICH",
+          "ranges: what a number that is read may be, and why",
+          false,
+          {},
+          {{"coldgrease tables", "Where each table comes from"},
+           {"coldgrease tables ranges", "What a number may be, and why"}},
           run_tables};
 }
 

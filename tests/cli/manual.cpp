@@ -6,7 +6,7 @@
 #include <set>
 #include <utility>
 
-#include "cli/run.hpp"
+#include "cli/shell.hpp"
 
 namespace {
 
@@ -84,6 +84,52 @@ words page_entries(const std::string& page, const std::set<std::string>& section
   return found;
 }
 
+/// The command lines of the section EXAMPLES, each as it stands between .nf and .fi.
+std::vector<std::string> page_examples(const std::string& page) {
+  std::vector<std::string> found;
+  bool in_section = false, in_line = false;
+  for (const std::string& line : lines_of(page)) {
+    if (line.starts_with(".SH ")) in_section = line == ".SH EXAMPLES";
+    if (!in_section) continue;
+    if (line == ".nf") {
+      found.emplace_back();
+      in_line = true;
+    } else if (line == ".fi") {
+      in_line = false;
+    } else if (in_line) {
+      found.back() += (found.back().empty() ? "" : "\n") + plain(line);
+    }
+  }
+  return found;
+}
+
+/// Bytes of the files in a folder, behind a link none.
+std::uintmax_t bytes_in(const std::filesystem::path& folder) {
+  std::uintmax_t bytes = 0;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
+    if (entry.is_regular_file()) bytes += entry.file_size();
+  }
+  return bytes;
+}
+
+/// Runs what stands on a page, one after the other in one folder.
+void check_answered(const std::vector<std::string>& examples) {
+  const demo_folder folder;
+  for (const std::string& line : examples) {
+    INFO(line);
+    const std::uintmax_t before = bytes_in(folder.path());
+    const run_result r = in_shell(line, folder.path());
+    CHECK(r.exit == 0);
+    CHECK(r.err == "");
+    CHECK((r.out != "" || bytes_in(folder.path()) > before));
+  }
+}
+
+std::string indented(std::string text) {
+  for (auto at = text.find('\n'); at != std::string::npos; at = text.find('\n', at + 1)) text.insert(at + 1, "  ");
+  return "  " + text;
+}
+
 std::string help_of(const std::vector<std::string>& arguments) {
   const scratch_folder folder;
   const run_result r = run(COLDGREASE_TOOL, arguments, {.folder = folder.path(), .environment = {}, .stdout_to = {}});
@@ -134,6 +180,25 @@ TEST_CASE("law: every option of --help stands on the command's manual page in th
   CHECK(options >= 100);
 }
 
+TEST_CASE("law: the examples of every manual page are answered, and the first one ends the command's help" *
+          doctest::test_suite("long")) {
+  const words commands = page_entries(page_of("coldgrease"), {"COMMANDS"});
+  CHECK(commands.size() >= 14);
+  for (const auto& listed : commands) {
+    const std::string page = listed.first.substr(0, listed.first.find('('));
+    const std::string name = page.substr(page.find('-') + 1);
+    INFO(page);
+    const std::vector<std::string> examples = page_examples(page_of(page));
+    REQUIRE(!examples.empty());
+    for (const std::string& line : examples) CHECK(line.find("coldgrease " + name) != std::string::npos);
+    CHECK(help_of({name, "--help"}).ends_with("\n\nExample:\n" + indented(examples.front()) + "\n"));
+    check_answered(examples);
+  }
+  const std::vector<std::string> first_hour = page_examples(page_of("coldgrease"));
+  CHECK(first_hour.size() >= 4);
+  check_answered(first_hour);
+}
+
 TEST_CASE("law: the folder of manual pages holds one for each command and one for all") {
   std::set<std::string> files, expected{"coldgrease.1"};
   for (const auto& entry : std::filesystem::directory_iterator(COLDGREASE_MANUAL "/man1"))
@@ -155,4 +220,7 @@ TEST_CASE("law: the readers of help and of manual pages can find a difference") 
       "its inner diameter: 4 mm\n.SH OTHER\n.TP\n\\fB0\\fR\nzero\n";
   CHECK(page_entries(page, {"OPTIONS"}) ==
         words{{"-h,--help", "show this help"}, {"--bore", "its inner diameter: 4 mm"}});
+  CHECK(page_examples(
+            ".SH OTHER\n.nf\nno\n.fi\n.SH EXAMPLES\nWhat:\n.nf\na \\(rs\n  \\(aqb\\(aq\n.fi\n.nf\nc\n.fi\n.SH X\n") ==
+        std::vector<std::string>{"a \\\n  'b'", "c"});
 }

@@ -16,8 +16,8 @@ faults_of() {
   cat "$scratch/warnings"
   [ -s "$scratch/shown" ] || echo "nothing is shown"
   [ "$(LC_ALL=C.UTF-8 wc -L <"$scratch/shown")" -le 80 ] || echo "a line is wider than 80 columns"
-  local section sections=(NAME SYNOPSIS DESCRIPTION OPTIONS 'EXIT STATUS' CAUTIONS 'SEE ALSO')
-  [[ $1 == *.5 ]] && sections=(NAME DESCRIPTION RECORDS TABLES SCHEDULES FILES CAUTIONS 'SEE ALSO')
+  local section sections=(NAME SYNOPSIS DESCRIPTION OPTIONS EXAMPLES 'EXIT STATUS' CAUTIONS 'SEE ALSO')
+  [[ $1 == *.5 ]] && sections=(NAME DESCRIPTION RECORDS GREASES ROUTES WEATHER READINGS TABLES SCHEDULES FILES CAUTIONS 'SEE ALSO')
   for section in "${sections[@]}"; do
     grep -qx "$section" "$scratch/shown" || echo "no section $section"
   done
