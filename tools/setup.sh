@@ -30,7 +30,7 @@ packages=(g++ cmake ninja-build pkg-config libboost-dev libfmt-dev nlohmann-json
           libfast-float-dev libxlsxwriter-dev zlib1g-dev)
 if [ "${1:-}" = test ]; then
   packages+=(doctest-dev ccache clang libclang-rt-14-dev clang-format groff-base locales git libical-dev parallel zsh
-             python3-jsonschema python3-openpyxl)
+             python3 python3-jsonschema python3-openpyxl)
 fi
 
 missing=()

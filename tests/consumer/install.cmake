@@ -7,7 +7,7 @@ file(REMOVE_RECURSE ${INSTALLED} ${first_place})
 run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${first_place})
 file(RENAME ${first_place} ${INSTALLED})
 
-foreach(file share/coldgrease/tables/greases.json share/doc/coldgrease/LICENSE include/coldgrease/coldgrease.hpp)
+foreach(file share/coldgrease/tables/greases.json share/coldgrease/tables/demo/README.md share/doc/coldgrease/LICENSE include/coldgrease/coldgrease.hpp)
   if(NOT EXISTS ${INSTALLED}/${file})
     message(FATAL_ERROR "not installed: ${file}")
   endif()
