@@ -187,16 +187,16 @@ std::string table_section() {
   return section("TABLES") +
          roff(
              "Greases, installations and routes may each be the name of a table (CSV) instead of a list: a row a "
-             "grease, "
-             "an installation, a leg. Columns are the keys that hold a text, a number, a quantity, yes or no, or a "
-             "list "
-             "of texts with \" & \" between its parts; a quantity has its unit in the head, and an empty cell is a key "
-             "left out. Rows of one route follow each other, and what belongs to the route may stand in the first of "
-             "them alone. Lines stand in a schedule, one for all installations where it has a column installation. "
-             "Points of flow curves, flow pressures, solids, the rules of a maker and a source for a single datum need "
-             "JSON. A class is best written NLGI 00, as a spreadsheet makes 0 of 00. coldgrease new writes such "
-             "tables, "
-             "and columns.csv, which explains them.") +
+             "grease, an installation, a leg. Columns are the keys that hold a text, a number, a quantity, yes or no, "
+             "or a list of texts with \" & \" between its parts; a quantity has its unit in the head, and an empty "
+             "cell is a key left out. Rows of one route follow each other, and what belongs to the route may stand in "
+             "the first of them alone. Lines stand in a schedule, one for all installations where it has a column "
+             "installation. Points of flow curves, flow pressures, solids, the rules of a maker and a source for a "
+             "single datum need JSON. A class is best written NLGI 00, as a spreadsheet makes 0 of 00. A table may be "
+             "as a spreadsheet of any country saves it: between commas, semicolons, tabs or bars, with decimal commas "
+             "and local dates where the file leaves no other reading, in UTF-8, UTF-16 or Latin-1, with titles above "
+             "its heads or a row of totals below; what was left out or taken otherwise is said. coldgrease new writes "
+             "such tables, and columns.csv, which explains them.") +
          "\n";
 }
 

@@ -41,7 +41,8 @@ std::vector<fleet_part> demo_files() {
   std::vector<fleet_part> files;
   for (const fs::directory_entry& e : fs::directory_iterator(*folder)) {
     const std::string name = e.path().filename().string();
-    if (e.is_regular_file() && e.path().extension() != ".md")
+    const bool is_fleet = e.path().extension() == ".json" || e.path().extension() == ".csv";  // no text, no pictures
+    if (e.is_regular_file() && is_fleet)
       files.push_back({name, source(e.path().string()).read(file_kind::weather).bytes});
   }
   std::ranges::sort(files, {}, &fleet_part::name);

@@ -46,6 +46,7 @@ command plan_command() {
                       ignore_readings,
                       root_option},
           .examples = {{"coldgrease plan tables/demo/fleet.json", "Dates, kilograms, money and the purchase of a year"},
+                       {"coldgrease plan tables/demo/fleet.json -o plan.xlsx", "The same as a workbook"},
                        {"coldgrease plan tables/demo/fleet.json -o plan.ics",
                         "Its changes, orders and refills for a calendar"}},
           .run = run_plan,

@@ -9,11 +9,13 @@ class demo_folder : public scratch_folder {
   demo_folder() { std::filesystem::create_directory_symlink(COLDGREASE_TABLES_SOURCE, path() / "tables"); }
 };
 
-/// The command is found by its name.
+/// The command is found by its name, and the demo by it as if both were installed.
 inline run_result in_shell(const std::string& line, const std::filesystem::path& folder) {
   const char* path = std::getenv("PATH");
   const std::string first = std::filesystem::path(COLDGREASE_TOOL).parent_path().string();
-  return run(
-      "/bin/sh", {"-c", line},
-      {.folder = folder, .environment = {{"PATH", first + ":" + (path != nullptr ? path : "")}}, .stdout_to = {}});
+  run_options options;
+  options.folder = folder;
+  options.environment = {{"PATH", first + ":" + (path != nullptr ? path : "")},
+                         {"COLDGREASE_TABLES", COLDGREASE_TABLES_SOURCE}};
+  return run("/bin/sh", {"-c", line}, options);
 }
