@@ -176,6 +176,7 @@ with tempfile.TemporaryDirectory() as folder:
     answer = json.loads(run("pick", "own/fleet.json", "--json"))
     holds("own greases", {g["grease"] for g in answer["routes"][0]["months"][0]["greases"]} == {"soft", "stiff"})
     run("new", "copy", "--from", "demo")
+    holds("the copy has no text and no pictures", all(n.endswith((".csv", ".json")) for n in os.listdir("copy")))
     run("check", "copy/fleet.json")
 
 if faults:
