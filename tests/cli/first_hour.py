@@ -99,7 +99,11 @@ def own_rows(fleet):
             rows.append(list(rows[1]))
             rows[-1][column(rows, "point")], rows[-1][column(rows, "length")] = point, length
 
+    def installations(rows):  # of a reservoir that does not last the year
+        rows[1][column(rows, "reservoir")] = "0.6 L"
+
     edited(f"{fleet}/greases.csv", greases)
+    edited(f"{fleet}/installations.csv", installations)
     edited(f"{fleet}/lines.csv", lines)
 
 
