@@ -157,14 +157,7 @@ void add_minima(climate_answer& answer, const daily_series& series) {
 
 void add_seasons(climate_answer& answer, season_dates dates, int winters) {
   answer.winters_with_a_day = winters;
-  if (dates.seasons < fewest_seasons) {
-    answer.notes.push_back(fmt::format("no dates of the first and last cold day: {} whole seasons, fewer than {}",
-                                       dates.seasons, fewest_seasons));
-    return;
-  }
-  if (dates.seasons < few_seasons)
-    answer.notes.push_back(fmt::format("the dates of the first and last cold day stand on {} seasons, fewer than {}",
-                                       dates.seasons, few_seasons));
+  if (grade_of(dates.seasons) < date_grade::rough) return;  // for_dates says so
   if (!dates.first)
     answer.notes.push_back(fmt::format("no dates of the first and last cold day: {} of {} seasons have one",
                                        dates.seasons - dates.without_event, dates.seasons));
@@ -179,6 +172,18 @@ void add_note_of_season_start(climate_answer& answer, const weather& w, const se
     answer.notes.push_back(fmt::format(
         "seasons are cut on 1 July, but {} is the coldest month: on the southern half cut them on 1 January",
         name_of_month(coldest)));
+}
+
+/// A plan judges every day of a year (year_of).
+void add_note_of_months(climate_answer& answer) {
+  std::vector<std::string_view> missing;
+  for (int month = 1; month <= 12; ++month) {
+    if (std::ranges::find(answer.months, month, &month_climate::month) == answer.months.end())
+      missing.push_back(name_of_month(month));
+  }
+  if (!missing.empty())
+    answer.notes.push_back(
+        fmt::format("no plan can be made by this file alone: it has nothing of {}", fmt::join(missing, ", ")));
 }
 
 void describe_days(climate_answer& answer, const daily_series& series, std::optional<temperature> limit,
@@ -234,6 +239,7 @@ climate_answer describe(const weather& w, std::optional<temperature> limit, cons
   const series_origin& origin = origin_of(w);
   climate_answer answer;
   answer.station = origin.station;
+  answer.id = origin.id;
   answer.unit = origin.unit;
   answer.dropped = origin.dropped;
   answer.notes = origin.notes;
@@ -254,7 +260,10 @@ climate_answer describe(const weather& w, std::optional<temperature> limit, cons
   if (days) by_month(*days);
   if (hours) by_month(*hours);
   if (year) by_month(*year);
-  if (limit && !year) add_note_of_season_start(answer, w, options);
+  answer.whole_seasons = whole_seasons(w, options);
+  answer.for_dates = grade_of(answer.whole_seasons);
+  if (!year) add_note_of_season_start(answer, w, options);
+  add_note_of_months(answer);
   return answer;
 }
 

@@ -34,7 +34,7 @@ std::optional<probability_column> parse_column(std::string_view name) {
 
 struct normals_columns {
   std::vector<probability_column> dates;
-  std::optional<std::size_t> station, name;
+  detail::station_columns station{};
 };
 
 normals_columns find_columns(csv_rows& rows, std::string_view file) {
@@ -49,18 +49,13 @@ normals_columns find_columns(csv_rows& rows, std::string_view file) {
   if (c.dates.empty())
     throw file_error(file, "holds climate normals without freeze dates",
                      "columns ANN-TMIN-PRBFST-T32FP10 and the like; days or hours of real years for all else");
-  std::optional<std::size_t> ghcn_id, station_name;
-  std::vector<detail::wanted_column> columns{{.names = {"station"}, .found = &c.station},
-                                             {.names = {"ghcn_id"}, .found = &ghcn_id},
-                                             {.names = {"name"}, .found = &c.name},
-                                             {.names = {"station_name"}, .found = &station_name}};
+  std::vector<detail::wanted_column> columns;
+  c.station.add_to(columns);
   for (std::size_t i = 0; i < names.size(); ++i) {
     columns.push_back({.names = {names[i]}, .found = &c.dates[i].column, .needed = true});
     columns.push_back({.names = {"meas_flag_" + names[i]}, .found = &c.dates[i].flag});
   }
   rows.find(columns, detail::other_columns::ignored, "the columns of climate normals");
-  if (!c.station) c.station = ghcn_id;
-  if (!c.name) c.name = station_name;
   return c;
 }
 
@@ -94,11 +89,8 @@ freeze_normals parse_normals(std::string_view text, std::string_view name, std::
   detail::account out;
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
-    if (columns.station && !station.takes(fields[*columns.station], rows.line())) continue;
+    if (!columns.station.takes(station, fields, rows.line())) continue;
     if (!normals.dates.empty()) throw file_error(rows.place(), "is a second row of this station", "one row a station");
-    normals.station = columns.name      ? std::string(fields[*columns.name])
-                      : columns.station ? std::string(fields[*columns.station])
-                                        : std::string(wanted);
     for (const probability_column& c : columns.dates) {
       if (c.flag && !fields[*c.flag].empty() &&
           std::string_view("MVYZ").find(fields[*c.flag]) != std::string_view::npos) {
@@ -111,7 +103,9 @@ freeze_normals parse_normals(std::string_view text, std::string_view name, std::
     }
   }
   if (!rows.remarks().empty()) throw rows.remarks().front();
-  if (columns.station) station.finish();
+  auto [called, id] = columns.station.any() ? station.finish() : detail::station_names{std::string(wanted), {}};
+  normals.station = std::move(called);
+  normals.id = std::move(id);
   normals.dropped = out.finish(1, "F");
   if (normals.dates.empty()) throw file_error(name, "holds climate normals without a freeze date", "a row of dates");
   std::ranges::sort(normals.dates, {}, [](const freeze_date& d) { return std::tuple(d.limit, !d.first, d.share); });

@@ -9,13 +9,13 @@ namespace coldgrease::inline v0::detail {
 namespace {
 
 struct csv_columns {
-  std::optional<std::size_t> date, year, month, day, low, high, station, low_flags, high_flags;
+  std::optional<std::size_t> date, year, month, day, low, high, low_flags, high_flags;
+  station_columns station{};
   place_watch place{};
 };
 
 csv_columns find_columns(csv_rows& rows) {
   csv_columns c;
-  std::optional<std::size_t> name;
   std::vector<wanted_column> columns{
       {.names = {"date"}, .found = &c.date, .needed = true},
       {.names = {"year"}, .found = &c.year, .instead_of = "date"},
@@ -23,14 +23,12 @@ csv_columns find_columns(csv_rows& rows) {
       {.names = {"day"}, .found = &c.day, .instead_of = "date"},
       {.names = {"tmin", "temp_min", "min", "minimum"}, .found = &c.low, .needed = true, .number = true},
       {.names = {"tmax", "temp_max", "max", "maximum"}, .found = &c.high, .needed = true, .number = true},
-      {.names = {"station", "location", "id"}, .found = &c.station},
-      {.names = {"name"}, .found = &name},
       {.names = {"tmin_attributes"}, .found = &c.low_flags},
       {.names = {"tmax_attributes"}, .found = &c.high_flags},
   };
+  c.station.add_to(columns);
   c.place.add_to(columns);
   rows.find(columns, other_columns::ignored, "date (or year, month, day), tmin, tmax");
-  if (!c.station) c.station = name;
   return c;
 }
 
@@ -71,7 +69,7 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   days.reserve(std::min<std::size_t>(size / 20, 1U << 20U));
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
-    if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
+    if (!c.station.takes(station, fields, rows.line())) continue;
     const auto day = date_of_row(c, dates, fields);
     if (!day) {
       const std::string written = c.date ? std::string(fields[*c.date])
@@ -100,7 +98,7 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
     add_day(days, out, day_number(*day), low_c, high_c);
   }
   // A file that names no station may be called by the name the user gives it.
-  std::string chosen = c.station ? station.finish() : options.station;
+  station_names chosen = c.station.any() ? station.finish() : station_names{options.station, {}};
   daily_series series = finish_days(std::move(chosen), std::move(days), out, name, unit, options);
   series.latitude = c.place.latitude();
   for (std::string& note : c.place.notes()) series.notes.push_back(std::move(note));

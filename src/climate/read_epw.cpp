@@ -15,41 +15,61 @@ namespace {
 constexpr double missing_dry_bulb = 99.9;
 constexpr std::size_t dry_bulb_field = 6;
 
+/// The quote that ends a field, its doubled ones passed over; nothing where it does not begin with one or has no end.
+std::size_t closing_quote(std::string_view line) {
+  auto close = line.starts_with('"') ? line.find('"', 1) : std::string_view::npos;
+  while (close != std::string_view::npos && line.substr(close + 1).starts_with('"')) close = line.find('"', close + 2);
+  return close;
+}
+
+/// Fields without the quotes around them; a comma within quotes cuts nothing.
 void cut(std::string_view line, std::vector<std::string_view>& fields) {
   fields.clear();
   while (true) {
-    const auto end = line.find(',');
+    while (line.starts_with(' ')) line.remove_prefix(1);
+    const auto close = closing_quote(line);
+    const auto end = line.find(',', close == std::string_view::npos ? 0 : close);
     std::string_view field = line.substr(0, end);
-    while (field.starts_with(' ')) field.remove_prefix(1);
     while (field.ends_with(' ')) field.remove_suffix(1);
+    if (close != std::string_view::npos && close + 1 == field.size()) field = field.substr(1, close - 1);
     fields.push_back(field);
     if (end == std::string_view::npos) return;
     line.remove_prefix(end + 1);
   }
 }
 
-/// Mean and deviation of annual minima, if the n-year minima printed beside them follow from them by the formula that
+/// Mean and deviation of annual minima and the n-year minima, if the n-year minima printed beside them follow from them by the formula that
 /// made them: the number of columns before them differs between editions, so this is how the right ones are known.
 struct extremes {
   temperature mean = celsius(0);
   temperature_step deviation = kelvins(0);
+  std::vector<return_row> minima{};
 };
 std::optional<extremes> extremes_of(const std::vector<double>& after) {
-  constexpr std::array<double, 4> years{5, 10, 20, 50};
+  constexpr std::array years{5, 10, 20, 50};
   constexpr std::size_t printed = 12;  // means, deviations and four pairs of n-year values
   for (const std::size_t before : {std::size_t{4}, std::size_t{3}}) {
     if (after.size() < before + printed) continue;
     const double mean = after[before], deviation = after[before + 2];
     bool follows = deviation > 0.0;
+    std::vector<return_row> minima;
     for (std::size_t i = 0; i < years.size(); ++i) {
       // Mean, deviation and the value itself are each rounded to 0.1.
       const double rounding = 0.05 + 0.05 * (1.0 + std::abs(gumbel_factor(years[i]))) + 1e-9;
-      const double expected = mean - gumbel_factor(years[i]) * deviation;
-      follows = follows && std::abs(after[before + 4 + 2 * i] - expected) <= rounding;
+      const double expected = mean - gumbel_factor(years[i]) * deviation, value = after[before + 4 + 2 * i];
+      follows = follows && std::abs(value - expected) <= rounding;
+      minima.push_back({years[i], celsius(value)});
     }
-    if (follows) return extremes{celsius(mean), kelvins(deviation)};
+    if (follows) return extremes{celsius(mean), kelvins(deviation), std::move(minima)};
   }
   return std::nullopt;
+}
+
+/// A quoted field with its doubled quotes as one.
+std::string undoubled(std::string_view field) {
+  std::string text(field);
+  for (auto at = text.find("\"\""); at != std::string::npos; at = text.find("\"\"", at + 1)) text.erase(at, 1);
+  return text;
 }
 
 /// What DESIGN CONDITIONS quotes; found by its words, since a field after the title may be absent.
@@ -78,6 +98,7 @@ std::optional<design_values> design_conditions(const std::vector<std::string_vie
   } else if (const auto e = extremes_of(after)) {
     values.mean_annual_minimum = e->mean;
     values.deviation = e->deviation;
+    values.printed_minima = e->minima;
   } else {
     notes.emplace_back("the n-year minima in the head of the file do not follow from its mean and deviation: not used");
   }
@@ -106,6 +127,7 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
   no_other_unit(name, "an EPW file", "C", options);
   if (options.year_from || options.year_to)
     throw file_error(name, "holds a typical year, put together from several", "no choice of years");
+  station_choice station(options.station, name);
   typical_year year;
   account out;
   std::vector<std::string_view> fields;
@@ -120,7 +142,12 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
     if (head) {
       if (fields[0] == "LOCATION") {
         if (fields.size() < 10) throw file_error(here("LOCATION"), "is cut short", "ten fields");
-        year.station = on_one_line(fields[1]);
+        const std::string town = undoubled(fields[1]);
+        const std::string_view wmo = fields[5];
+        station.takes(wmo.empty() ? std::string_view(town) : wmo, lines.number(), wmo.empty() ? std::string_view() : std::string_view(town));
+        auto [called, id] = station.finish();
+        year.station = std::move(called);
+        year.id = std::move(id);
         const auto latitude = to_number(fields[6]);
         if (latitude && std::abs(*latitude) <= 90.0) year.latitude = latitude;
       } else if (fields[0] == "DESIGN CONDITIONS") {
@@ -185,11 +212,6 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
   if (const auto missing = 24 * static_cast<std::size_t>(year.days) - year.hours.size())
     year.notes.push_back(fmt::format("hours missing in the year: {}", missing));
   note_years(year, *first_year, *last_year);
-  // A file of one station may be called by the name the user gives it.
-  if (!options.station.empty() && options.station != year.station) {
-    year.notes.push_back(fmt::format("the file is headed {}", in_quotes(year.station)));
-    year.station = options.station;
-  }
   return year;
 }
 

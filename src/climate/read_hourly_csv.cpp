@@ -15,13 +15,13 @@ constexpr std::int64_t minutes_an_hour = 60, minutes_a_day = 1440;
 constexpr int longest_filled_gap = 3;  // [h] between two reports; an own choice: stations that report every third hour
 
 struct hourly_columns {
-  std::optional<std::size_t> date, year, month, day, hour, minute, temperature, quality, station;
+  std::optional<std::size_t> date, year, month, day, hour, minute, temperature, quality;
+  station_columns station{};
   place_watch place{};
 };
 
 hourly_columns find_hourly_columns(csv_rows& rows) {
   hourly_columns c;
-  std::optional<std::size_t> name;
   std::vector<wanted_column> columns{
       {.names = {"date"}, .found = &c.date, .needed = true},
       {.names = {"year"}, .found = &c.year, .instead_of = "date"},
@@ -31,12 +31,10 @@ hourly_columns find_hourly_columns(csv_rows& rows) {
       {.names = {"minute"}, .found = &c.minute},
       {.names = {"temperature", "temp"}, .found = &c.temperature, .needed = true, .number = true},
       {.names = {"temperature_quality_code"}, .found = &c.quality},
-      {.names = {"station", "station_id", "id", "location"}, .found = &c.station},
-      {.names = {"name", "station_name"}, .found = &name},
   };
+  c.station.add_to(columns);
   c.place.add_to(columns);
   rows.find(columns, other_columns::ignored, "date (2015-01-26T03:00:00), or year, month, day, hour; temperature");
-  if (!c.station) c.station = name;
   return c;
 }
 
@@ -173,7 +171,7 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   std::vector<report> reports;
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
-    if (c.station && !station.takes(fields[*c.station], rows.line())) continue;
+    if (!c.station.takes(station, fields, rows.line())) continue;
     const auto minute = minutes_of_row(c, dates, fields);
     if (!minute)
       throw file_error(c.date ? rows.place(*c.date) : rows.place(),
@@ -199,7 +197,7 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
     }
     reports.push_back({*minute, t});
   }
-  std::string chosen = c.station ? station.finish() : options.station;
+  station_names chosen = c.station.any() ? station.finish() : station_names{options.station, {}};
   auto dropped = out.finish(reports.size(), unit);
   std::vector<std::string> notes;
   const std::int64_t shift = reports.empty() ? 0 : minutes_to_local(ghcnh, c, name, options, notes);
@@ -215,7 +213,8 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
     notes.push_back(fmt::format("hours filled between reports at most {} h apart: {}", longest_filled_gap, filled));
   std::erase_if(hours, [&](const hourly_value& v) { return !wanted_year(date_of(floor_day(v.hour)).year, options); });
 
-  hourly_series series = make_hourly_series(std::move(chosen), std::move(hours));
+  hourly_series series = make_hourly_series(std::move(chosen.station), std::move(hours));
+  series.id = std::move(chosen.id);
   series.unit = unit;
   series.dropped = std::move(dropped);
   settle_dates(series, options);

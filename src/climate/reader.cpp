@@ -70,32 +70,42 @@ std::vector<dropped_rows> account::finish(std::size_t values, std::string_view u
   return std::move(rows_);
 }
 
-bool station_choice::takes(std::string_view station, std::size_t line) {
-  if (!wanted_.empty()) {
-    found_ = found_ || station == wanted_;
-    if (station != wanted_ && others_.size() < 5 && std::ranges::find(others_, station) == others_.end())
-      others_.emplace_back(station);
-    return station == wanted_;
+bool station_choice::takes(std::string_view key, std::size_t line, std::string_view name) {
+  if (!wanted_.empty() && key != wanted_ && name != wanted_) {
+    if (others_.size() < 5 && std::ranges::find(others_, key, &other::key) == others_.end())
+      others_.push_back({std::string(key), std::string(name)});
+    return false;
   }
-  if (first_.empty()) {
-    first_ = station;
-  } else if (station != first_) {
-    throw file_error(place{.file = std::string(name_), .line = line},
-                     fmt::format("holds several stations, {} and {}", in_quotes(first_), in_quotes(station)),
-                     "the name of one of them (--station, station in a fleet)");
+  found_ = true;
+  if (key_.empty()) {
+    key_ = key;
+    name_ = name;
+  } else if (key != key_) {
+    throw file_error(place{.file = std::string(file_), .line = line},
+                     fmt::format("holds several stations{}, {} and {}",
+                                 wanted_.empty() ? std::string() : " called " + in_quotes(wanted_), in_quotes(key_),
+                                 in_quotes(key)),
+                     "one of them, by its id or name (--station, station in a fleet)");
   }
   return true;
 }
 
-std::string station_choice::finish() const {
-  if (wanted_.empty()) return on_one_line(first_);
-  if (!found_) {
+station_names station_choice::finish() const {
+  if (!wanted_.empty() && !found_) {
     std::string list;
-    for (const std::string& s : others_) list += (list.empty() ? "" : ", ") + in_quotes(s);
-    throw file_error(name_, "holds no station " + in_quotes(wanted_),
+    for (const other& o : others_)
+      list += (list.empty() ? "" : ", ") + in_quotes(o.key) + (o.name.empty() ? "" : " or " + in_quotes(o.name));
+    throw file_error(file_, "holds no station " + in_quotes(wanted_),
                      list.empty() ? "a file that names its station" : list);
   }
-  return std::string(wanted_);
+  if (name_.empty()) return {on_one_line(key_), {}};
+  return {on_one_line(name_), on_one_line(key_)};
+}
+
+void station_columns::add_to(std::vector<wanted_column>& columns) {
+  columns.push_back({.names = {"id", "station_id", "ghcn_id"}, .found = &id});
+  columns.push_back({.names = {"station", "location"}, .found = &station});
+  columns.push_back({.names = {"name", "station_name"}, .found = &name});
 }
 
 void place_watch::add_to(std::vector<wanted_column>& columns) {
@@ -188,7 +198,7 @@ std::vector<daily_extremes> paired(std::vector<day_value> lows, std::vector<day_
   return days;
 }
 
-daily_series finish_days(std::string station, std::vector<daily_extremes> days, account& out, std::string_view name,
+daily_series finish_days(station_names station, std::vector<daily_extremes> days, account& out, std::string_view name,
                          std::string_view unit, const weather_options& options) {
   auto dropped = out.finish(days.size(), unit);
   const auto refuse = [&](const std::vector<dropped_rows>& why) {
@@ -197,7 +207,8 @@ daily_series finish_days(std::string station, std::vector<daily_extremes> days, 
   if (days.empty()) refuse(dropped);
   daily_series series =
       read_at([&] { return place{.file = std::string(name)}; },
-              [&] { return make_daily_series(std::move(station), std::move(days), options.duplicates); });
+              [&] { return make_daily_series(std::move(station.station), std::move(days), options.duplicates); });
+  series.id = std::move(station.id);
   series.unit = unit;
   series.dropped.insert(series.dropped.begin(), std::make_move_iterator(dropped.begin()),
                         std::make_move_iterator(dropped.end()));

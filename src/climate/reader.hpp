@@ -82,19 +82,46 @@ class account {
   double first_value_ = 0.0;
 };
 
-/// One station per file, or the one asked for.
+/// What a station is called in a series (series_origin).
+struct station_names {
+  std::string station{};
+  std::string id{};
+};
+
+/// One station per file, or the one asked for, by its key, which tells stations apart, or its name.
 class station_choice {
  public:
-  station_choice(std::string_view wanted, std::string_view name) : wanted_(wanted), name_(name) {}
-  bool takes(std::string_view station, std::size_t line);
-  std::string finish() const;
+  station_choice(std::string_view wanted, std::string_view file) : wanted_(wanted), file_(file) {}
+  /// Whether a row counts. @param key  its id, or its name where the file has no id  @param name  beside an id
+  bool takes(std::string_view key, std::size_t line, std::string_view name = {});
+  /// @throws file_error where the one asked for is not there
+  station_names finish() const;
 
  private:
   std::string_view wanted_;
-  std::string_view name_;
-  std::string first_;
-  std::vector<std::string> others_;
+  std::string_view file_;
+  std::string key_, name_;
+  struct other {
+    std::string key, name;
+  };
+  std::vector<other> others_;
   bool found_ = false;
+};
+
+/// Columns for what a station is called.
+struct station_columns {
+  std::optional<std::size_t> id{}, station{}, name{};
+
+  /// Adds these to the columns of a reader; find them before this is moved.
+  void add_to(std::vector<wanted_column>& columns);
+  /// Whether a row counts; every row of a file without such columns does.
+  bool takes(station_choice& choice, const std::vector<std::string_view>& fields, std::size_t line) const {
+    const auto& key = id ? id : station ? station : name;
+    const auto& beside = name ? name : station;
+    if (!key) return true;
+    return choice.takes(fields[*key], line, beside != key ? fields[*beside] : std::string_view());
+  }
+  bool any() const { return id || station || name; }
 };
 
 /// Columns for where a station stands: takes the first place, notes when the station moves.
@@ -148,7 +175,7 @@ inline void add_day(std::vector<daily_extremes>& days, account& out, int day, do
 /// Days that have both; the others are counted. Lists in any order.
 std::vector<daily_extremes> paired(std::vector<day_value> lows, std::vector<day_value> highs, account& out);
 /// @throws file_error for no days
-daily_series finish_days(std::string station, std::vector<daily_extremes> days, account& out, std::string_view name,
+daily_series finish_days(station_names station, std::vector<daily_extremes> days, account& out, std::string_view name,
                          std::string_view unit, const weather_options& options);
 
 /// Refuses a file of nothing, with what was left out.

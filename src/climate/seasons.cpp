@@ -18,8 +18,6 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-constexpr int fewest_days = 350;  // of a season that counts
-
 season_start start_of(const series_origin& origin, const season_options& options) {
   if (options.starts) return *options.starts;
   return origin.latitude.value_or(0.0) < 0.0 ? season_start::january : season_start::july;
@@ -36,15 +34,15 @@ struct season {
   std::span<const daily_extremes> days;
 };
 
-/// Seasons that have most of their days.
-std::vector<season> whole_seasons(const daily_series& series, season_start starts) {
+/// Whole seasons.
+std::vector<season> seasons_with_most_days(const daily_series& series, season_start starts) {
   std::vector<season> seasons;
   const std::span<const daily_extremes> days(series.days);
   for (std::size_t i = 0; i < days.size();) {
     const int first_day = first_day_of_season(days[i].day, starts), next = first_day_of_season(first_day + 366, starts);
     std::size_t end = i;
     while (end < days.size() && days[end].day < next) ++end;
-    if (static_cast<int>(end - i) >= fewest_days) seasons.push_back({first_day, days.subspan(i, end - i)});
+    if (static_cast<int>(end - i) >= days_of_whole_season) seasons.push_back({first_day, days.subspan(i, end - i)});
     i = end;
   }
   return seasons;
@@ -141,7 +139,7 @@ std::vector<temperature> quantiles_of(const hourly_series& series, const std::ve
 template <class Series>
 int winters(const Series& series, const daily_series& days, temperature limit, season_start starts) {
   int count = 0;
-  for (const season& s : whole_seasons(days, starts)) count += below(part_of(series, s), limit).longest.hours > 24;
+  for (const season& s : seasons_with_most_days(days, starts)) count += below(part_of(series, s), limit).longest.hours > 24;
   return count;
 }
 
@@ -151,6 +149,15 @@ void check(const season_options& options) {
 }
 
 }  // namespace
+
+int whole_seasons(const weather& w, const season_options& options) {
+  const auto count = [&](const daily_series& days) {
+    return static_cast<int>(seasons_with_most_days(days, start_of(days, options)).size());
+  };
+  if (const auto* days = std::get_if<daily_series>(&w)) return count(*days);
+  if (const auto* hours = std::get_if<hourly_series>(&w)) return count(daily(*hours));
+  return 0;
+}
 
 std::optional<double> first_crossing(std::span<const double> days, int seasons, double risk) {
   const auto k = deviations(days.size(), seasons, risk);
@@ -178,7 +185,7 @@ std::vector<season_dates> dates_of_cold(const daily_series& series, std::span<co
   std::vector<std::size_t> warm_first(limits.size());
   std::iota(warm_first.begin(), warm_first.end(), std::size_t{0});
   std::ranges::sort(warm_first, std::ranges::greater{}, [&](std::size_t k) { return limits[k].in_celsius(); });
-  const std::vector<season> seasons = whole_seasons(series, starts);
+  const std::vector<season> seasons = seasons_with_most_days(series, starts);
   for (const season& s : seasons) {
     const auto meet = [&](auto day, auto end, std::vector<double> events::*which) {
       for (std::size_t k = 0; day != end; ++day) {
@@ -203,7 +210,7 @@ std::vector<season_dates> dates_of_cold(const daily_series& series, std::span<co
       r.first_on_record = named(std::ranges::min(firsts), starts);
       r.last_on_record = named(std::ranges::max(lasts), starts);
     }
-    if (count < fewest_seasons) continue;
+    if (grade_of(count) < date_grade::rough) continue;
     // Whole days on the side of the risk that is accepted: the first day earlier, the last one later.
     if (const auto d = first_crossing(firsts, count, options.risk)) r.first = named(std::floor(*d), starts);
     if (const auto d = last_crossing(lasts, count, options.risk)) r.last = named(std::ceil(*d), starts);
@@ -228,12 +235,12 @@ int winters_with_a_day_below(const hourly_series& series, temperature limit, con
 }
 
 std::vector<temperature> season_quantiles(const daily_series& series, double share, const season_options& options) {
-  return quantiles_of(series, whole_seasons(series, start_of(series, options)), share);
+  return quantiles_of(series, seasons_with_most_days(series, start_of(series, options)), share);
 }
 
 std::vector<temperature> season_quantiles(const hourly_series& series, double share, const season_options& options) {
   const daily_series days = daily(series);
-  return quantiles_of(series, whole_seasons(days, start_of(series, options)), share);
+  return quantiles_of(series, seasons_with_most_days(days, start_of(series, options)), share);
 }
 
 }  // namespace coldgrease::inline v0

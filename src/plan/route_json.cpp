@@ -64,7 +64,7 @@ const record_table<leg>& leg_table() {
       key<r>{.name = "station",
              .needed = false,
              .fallback = "the one of the file",
-             .meaning = "shown, and looked for in the file",
+             .meaning = "shown, and looked for in the file by its id or its name there",
              .words = &text_kind::words,
              .read = &station_key::read,
              .read_cell = nullptr,

@@ -129,21 +129,23 @@ std::vector<std::string> notes_of_dates(const fleet_limits& f, const route_year&
   if (c.fills.size() < 2) return out;
   const season_options options{.risk = f.policy.risk, .starts = y.starts};
   for (const leg_climate& l : y.weather.legs) {
-    int seasons = 0;
-    const auto count = [&](const daily_series& days) { seasons = dates_of_cold(days, celsius(0), options).seasons; };
-    if (const auto* days = std::get_if<daily_series>(&l.climate->series)) count(*days);
-    if (const auto* hours = std::get_if<hourly_series>(&l.climate->series)) count(daily(*hours));
-    if (seasons == 0) {
-      out.push_back(fmt::format("{}: no whole winter on record: its part of the dates stands on its typical days alone",
-                                l.station));
-    } else if (seasons < fewest_seasons) {
-      out.push_back(
-          fmt::format("{}: {} winters, fewer than {}: its part of the dates stands on the earliest and the "
-                      "latest cold there was",
-                      l.station, seasons, fewest_seasons));
-    } else if (seasons < few_seasons) {
-      out.push_back(fmt::format("{}: the dates stand on {} seasons, fewer than {}: they are rough", l.station, seasons,
-                                few_seasons));
+    const int seasons = whole_seasons(l.climate->series, options);
+    switch (grade_of(seasons)) {
+      case date_grade::none:
+        out.push_back(fmt::format(
+            "{}: no whole winter on record: its part of the dates stands on its typical days alone", l.station));
+        break;
+      case date_grade::too_few:
+        out.push_back(
+            fmt::format("{}: {} winters, fewer than {}: its part of the dates stands on the earliest and the "
+                        "latest cold there was",
+                        l.station, seasons, fewest_seasons));
+        break;
+      case date_grade::rough:
+        out.push_back(fmt::format("{}: the dates stand on {} seasons, fewer than {}: they are rough", l.station,
+                                  seasons, few_seasons));
+        break;
+      case date_grade::good: break;
     }
   }
   return out;

@@ -83,7 +83,7 @@ class risk_dates {
       const std::vector<season_dates> dates = dates_of_cold(series, at_station, options_);
       for (std::size_t k = 0; k < limits.size(); ++k) {
         const season_dates& d = dates[k];
-        const bool enough = d.seasons >= fewest_seasons;
+        const bool enough = grade_of(d.seasons) >= date_grade::rough;
         const date_basis basis = enough ? date_basis::risk : date_basis::record;
         take(
             enough ? d.first : d.first_on_record, basis, [](int a, int b) { return a < b; }, all[k].first);

@@ -19,17 +19,12 @@ struct month_climate {
   temperature mean = celsius(0);                // of (minimum + maximum)/2, or of hours
   temperature cold = celsius(0);                // the coldest `share` of hours lies below
   temperature hot = celsius(0);                 // the hottest `share` of hours lies above
-  temperature record = celsius(0);              // lowest daily minimum or hour
+  temperature record = celsius(0);              // lowest daily minimum or hour; of a typical year no record
   std::optional<temperature> return_minimum{};  // ten years'; needs 10 years of the month
 };
 
 struct quantile_row {
   double share = 0.0;
-  coldgrease::temperature temperature = celsius(0);
-};
-
-struct return_row {
-  int years = 0;
   coldgrease::temperature temperature = celsius(0);
 };
 
@@ -43,12 +38,15 @@ struct words_of<series_kind> {
 
 /// What a weather file says. A typical year has no dates, no annual and no n-year minima, no seasons.
 struct climate_answer {
-  std::string station{};
+  std::string station{};  // as series_origin has it
+  std::string id{};
   series_kind kind = series_kind::daily;
   std::optional<date> first{};
   std::optional<date> last{};
   std::string unit{};  // of the file's temperatures, as declared or as its format has it
   int count = 0;       // days used, or hours
+  date_grade for_dates = date_grade::none;  // whether it is good enough for dates
+  int whole_seasons = 0;                    // that says so
   std::vector<dropped_rows> dropped{};
   std::vector<quantile_row> quantiles{};       // of hours
   std::vector<quantile_row> tmin_quantiles{};  // of daily minima
@@ -56,7 +54,7 @@ struct climate_answer {
   std::vector<year_minimum> annual_minima{};
   std::vector<return_row> return_minima{};   // 5, 10, 20 and 50 years; needs two annual minima
   std::optional<time_below> below{};         // if a temperature is given
-  std::optional<season_dates> seasons{};     // the same, of real years, from ten seasons on
+  std::optional<season_dates> seasons{};     // the same, of real years, where for_dates is rough or good
   std::optional<int> winters_with_a_day{};   // the same: seasons with more than 24 hours below in a row
   std::optional<design_values> published{};  // what the file's head quotes
   std::vector<std::string> notes{};

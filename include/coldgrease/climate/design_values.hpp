@@ -11,6 +11,13 @@
 
 namespace coldgrease::inline v0 {
 
+/// The lowest temperature once in so many years.
+struct return_row {
+  int years = 0;
+  coldgrease::temperature temperature = celsius(0);
+  friend bool operator==(const return_row&, const return_row&) = default;
+};
+
 /// What a handbook says of a station. Editions differ by 1 to 2 K, as the years of record move: never quote one without
 /// its edition.
 struct design_values {
@@ -21,6 +28,7 @@ struct design_values {
   std::optional<temperature> heating_99{};           // 99 % are warmer
   std::optional<temperature> mean_annual_minimum{};  // of the years of record
   std::optional<temperature_step> deviation{};       // standard deviation of annual minima
+  std::vector<return_row> printed_minima{};          // n-year minima as an EPW prints them; a table has none
   friend bool operator==(const design_values&, const design_values&) = default;
 };
 
@@ -42,7 +50,7 @@ struct design_cold_answer {
 /// @throws input_error where a station has none
 design_cold_answer design_cold(const design_values& values);
 
-/// T_n by return_minimum (statistics.hpp). Nothing without mean and deviation.
+/// The printed one of so many years, else T_n by return_minimum (statistics.hpp). Nothing without mean and deviation.
 std::optional<temperature> return_minimum(const design_values& values, double years);
 
 }  // namespace coldgrease::inline v0

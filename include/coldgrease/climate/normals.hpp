@@ -19,13 +19,14 @@ struct freeze_date {
 };
 
 struct freeze_normals {
-  std::string station{};
+  std::string station{};              // series_origin
+  std::string id{};
   std::vector<freeze_date> dates{};  // by limit, then first and last, then share
   std::vector<dropped_rows> dropped{};
 };
 
 /// Reads columns ANN-TMIN-PRBFST-TttFPpp and ANN-TMIN-PRBLST-TttFPpp (tt degrees F, pp per cent) with MM/DD below them,
-/// and leaves out values whose meas_flag column says M, V, Y or Z. `station`: which of several.
+/// and leaves out values whose meas_flag column says M, V, Y or Z. `station`: as weather_options has it.
 /// @throws file_error for a file without such columns
 freeze_normals read_normals(const source& file, std::string_view station = {});
 

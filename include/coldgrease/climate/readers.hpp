@@ -14,7 +14,8 @@ namespace coldgrease::inline v0 {
 struct weather_options {
   std::string format{};  // "dly", "csv", "epw", "ghcnh", "by-year", "normals"; empty: told from the content
   std::string unit{};  // of a CSV: "C", "F", "K" or "0.1 C"; must be declared here or in the column's name, "tmin [C]"
-  std::string station{};  // which of several stations in one file
+  std::string station{};  // the one to read, by the name or the id it has in the file; names that of a file which
+                          // names none
   std::optional<int> year_from{};
   std::optional<int> year_to{};
   std::optional<duration> utc_offset{};  // local time less UTC; nothing: the longitude by 15 degrees an hour
@@ -33,7 +34,7 @@ void check_utc_offset(duration offset, std::string_view where);
 ///
 /// Days: GHCN-Daily .dly; its by-year rows, `ID,YYYYMMDD,ELEMENT,VALUE,M,Q,S,time` in tenths of C; CSV with columns, in
 /// any case and order: date (2015-01-26, 20150126) or year, month, day; tmin or temp_min; tmax or temp_max; optional
-/// station, location, id or name; TMAX_ATTRIBUTES and TMIN_ATTRIBUTES (measurement, quality, source flags); latitude,
+/// a station (below); TMAX_ATTRIBUTES and TMIN_ATTRIBUTES (measurement, quality, source flags); latitude,
 /// longitude, elevation.
 ///
 /// Hours: GHCN-hourly, bars or commas: DATE, or Year Month Day Hour Minute, in UTC; temperature [C];
@@ -43,6 +44,11 @@ void check_utc_offset(duration offset, std::string_view where);
 ///
 /// A typical year: EPW. Values printed in its head are kept apart, if its n-year minima follow from its mean and
 /// deviation.
+///
+/// A station is called alike in every format. Its id: the first field of .dly and by-year rows, the WMO number of an
+/// EPW, a column id or station_id. Its name: the town of an EPW, a column name or station_name. A column station or
+/// location is its name beside a column of ids, its id beside a column of names. The option `station` is either of
+/// them as the file writes it, in every format, and what else stands in the file is not read.
 ///
 /// Rows may come in any order. Dropped and counted, by reason: missing values (blank, NA, -9999), values with a quality
 /// flag, days that stand twice, a minimum above the maximum, impossible values.

@@ -26,8 +26,32 @@ struct season_options {
   std::optional<season_start> starts{};  // nothing: by the latitude, July where that is unknown
 };
 
-constexpr int fewest_seasons = 10;  // below: no dates
-constexpr int few_seasons = 25;     // below: the dates are rough
+constexpr int days_of_whole_season = 350;  // that a season must have to count
+constexpr int fewest_seasons = 10;         // below: no dates at a risk
+constexpr int few_seasons = 25;            // below: the dates are rough
+
+/// Whether a record is good enough for dates, by its whole seasons: the one rule of seasons, plans and printouts.
+enum class date_grade {
+  none,     // no whole season, as in a typical year: a plan dates by the typical days alone
+  too_few,  // for a risk: a plan takes the earliest and the latest cold there was
+  rough,    // dates at a risk, of few seasons
+  good
+};
+template <>
+struct words_of<date_grade> {
+  using enum date_grade;
+  static constexpr std::string_view what = "";
+  static constexpr word_for<date_grade> table[]{
+      {none, "none"}, {too_few, "too few"}, {rough, "rough"}, {good, "good"}};
+};
+constexpr date_grade grade_of(int whole_seasons) {
+  return whole_seasons <= 0               ? date_grade::none
+         : whole_seasons < fewest_seasons ? date_grade::too_few
+         : whole_seasons < few_seasons    ? date_grade::rough
+                                          : date_grade::good;
+}
+/// Seasons of 350 days or more; none in a typical year and in published values.
+int whole_seasons(const weather& w, const season_options& options = {});
 
 struct season_dates {
   coldgrease::temperature temperature = celsius(0);

@@ -39,7 +39,8 @@ struct dropped_rows {
 
 /// Where a series was measured, and what its reader has to say of it.
 struct series_origin {
-  std::string station{};
+  std::string station{};             // its name in the file; its id where the file gives no name; else as the user says
+  std::string id{};                  // in the file, beside a name
   std::optional<double> latitude{};  // degrees north
   std::string unit{};                // of the file's temperatures, as declared or as its format has it
   std::vector<dropped_rows> dropped{};

@@ -72,7 +72,7 @@ struct policy {
 
 /// A part of a route, with a weather station.
 struct leg {
-  std::string station{};  // shown, and looked for in the file
+  std::string station{};  // shown, and looked for in the file by id or name
   source weather{};       // of a file; empty where one of the next two stands for it
   std::string design{};   // station of tables/design_values.json, for a place without a weather file
   std::optional<coldgrease::weather> series{};  // at hand, for a program that has no file of it
