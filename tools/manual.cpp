@@ -271,6 +271,17 @@ std::string manual_of_fleet(std::span<const record_words> records) {
          "(1), " + bold("coldgrease-check") + "(1), " + bold("coldgrease-pick") + "(1)\n";
 }
 
+std::string manual_of_weather(std::span<const guide_section> guide) {
+  std::string out = head("coldgrease-weather", "weather files: which station, which years, from where", "7");
+  for (const guide_section& s : guide) {
+    out += section("\"" + roff(upper(s.title)) + "\"");
+    for (const std::string& p : s.paragraphs) out += ".PP\n" + roff(p) + "\n";
+    for (const guide_entry& e : s.entries) out += entry(bold(e.term), e.text);
+  }
+  return out + caution_section() + section("\"SEE ALSO\"") + bold("coldgrease") + "(1), " + bold("coldgrease-climate") +
+         "(1), " + bold("coldgrease-fleet") + "(5)\n";
+}
+
 std::string manual_overview(std::span<const command> commands) {
   std::string out = head("coldgrease", about);
   out += section("SYNOPSIS") + bold("coldgrease") + " " + italic("command") + " [" + italic("options") + "]\n";
@@ -293,7 +304,7 @@ std::string manual_overview(std::span<const command> commands) {
   out += caution_section() + section("\"SEE ALSO\"");
   std::string pages;
   for (const command& c : commands) pages += bold(page_name(c)) + "(1),\n";
-  pages += bold("coldgrease-fleet") + "(5)";
+  pages += bold("coldgrease-fleet") + "(5),\n" + bold("coldgrease-weather") + "(7)";
   return out + pages + "\n";
 }
 

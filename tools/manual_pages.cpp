@@ -1,5 +1,5 @@
 // Writes the manual pages, the completions and the schema of fleet files when the command is built. Usage:
-// coldgrease_manual FOLDER, which has folders man1, man5 and completions
+// coldgrease_manual FOLDER, which has folders man1, man5, man7 and completions
 #include <cstdio>
 #include <exception>
 
@@ -18,6 +18,7 @@ int main(int count, char** words) {
     for (const command& c : commands())
       write_file(folder + "man1/coldgrease-" + std::string(c.name) + ".1", manual_page(c));
     write_file(folder + "man5/coldgrease-fleet.5", manual_of_fleet(coldgrease::fleet_records()));
+    write_file(folder + "man7/coldgrease-weather.7", manual_of_weather(coldgrease::weather_guide()));
     write_file(folder + "fleet.schema.json", coldgrease::fleet_schema());
     write_file(folder + "completions/coldgrease", bash_completion(commands()));
     write_file(folder + "completions/_coldgrease", zsh_completion(commands()));

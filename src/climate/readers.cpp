@@ -43,9 +43,8 @@ bool has_hours(const csv_rows& rows) {
 }  // namespace
 
 void check_weather_format(std::string_view format, std::string_view where) {
-  constexpr std::array formats{"", "dly", "csv", "epw", "ghcnh", "by-year", "normals"};
-  if (std::ranges::find(formats, format) == formats.end())
-    throw input_error(where, in_quotes(format) + " is no weather format", "dly, csv, epw, ghcnh, by-year or normals");
+  if (!format.empty() && std::ranges::find(weather_formats, format) == weather_formats.end())
+    throw input_error(where, in_quotes(format) + " is no weather format", alternatives(weather_formats));
 }
 
 void check_utc_offset(duration offset, std::string_view where) {

@@ -20,9 +20,12 @@ using detail::text_or_null;
 
 namespace {
 
-json month_json(const month_climate& m) {
-  return object(
-      {{"month", m.month}, {"mean_C", deg_c(m.mean)}, {"cold_1pct_C", deg_c(m.cold)}, {"record_C", deg_c(m.record)}});
+/// Of a typical year the lowest is no record.
+json month_json(const month_climate& m, bool typical) {
+  return object({{"month", m.month},
+                 {"mean_C", deg_c(m.mean)},
+                 {"cold_1pct_C", deg_c(m.cold)},
+                 {typical ? "lowest_C" : "record_C", deg_c(m.record)}});
 }
 
 json class_json(const class_answer& a) {
@@ -182,19 +185,21 @@ std::string to_json(const climate_answer& a) {
   };
   return line_of(object(
       {{"station", a.station},
+       {"id", text_or_null(a.id)},
        {"kind", name_of(a.kind)},
        {"first", maybe(a.first, text_of_date)},
        {"last", maybe(a.last, text_of_date)},
        {"unit", a.unit},
        {"count", a.count},
        {"dropped", dropped},
+       {"for_dates", object({{"grade", name_of(a.for_dates)}, {"whole_seasons", a.whole_seasons}})},
        {"dropped_by", list(a.dropped,
                            [](const dropped_rows& d) {
                              return object({{"reason", d.reason}, {"count", d.count}});
                            })},
        {"quantiles", quantiles(a.quantiles)},
        {"tmin_quantiles", quantiles(a.tmin_quantiles)},
-       {"months", list(a.months, month_json)},
+       {"months", list(a.months, [&](const month_climate& m) { return month_json(m, typical); })},
        {"annual_minima", typical ? json(nullptr)
                                  : list(a.annual_minima,
                                         [](const year_minimum& y) {
@@ -214,13 +219,48 @@ std::string to_json(const climate_answer& a) {
 std::string to_json(const freeze_normals& n) {
   int dropped = 0;
   for (const dropped_rows& d : n.dropped) dropped += d.count;
-  return line_of(
-      object({{"station", n.station}, {"dropped", dropped}, {"freeze_dates", list(n.dates, [](const freeze_date& d) {
-                                                               return object({{"limit_C", deg_c(d.limit)},
-                                                                              {"event", d.first ? "first" : "last"},
-                                                                              {"share", d.share},
-                                                                              {"date", day_json({d.month, d.day})}});
-                                                             })}}));
+  return line_of(object({{"station", n.station},
+                         {"id", text_or_null(n.id)},
+                         {"dropped", dropped},
+                         {"freeze_dates", list(n.dates, [](const freeze_date& d) {
+                            return object({{"limit_C", deg_c(d.limit)},
+                                           {"event", d.first ? "first" : "last"},
+                                           {"share", d.share},
+                                           {"date", day_json({d.month, d.day})}});
+                          })}}));
+}
+
+std::string to_json(const record_comparison& c) {
+  const auto side = [](const record_side& s) {
+    return object({{"called", s.called},
+                   {"file", text_or_null(s.file)},
+                   {"missing_share", s.missing},
+                   {"coldest_days_C", maybe(s.coldest, deg_c)},
+                   {"hottest_days_C", maybe(s.hottest, deg_c)},
+                   {"climate", detail::part_of(to_json(s.climate))}});
+  };
+  return line_of(object({{"safer", name_of(c.safer)},
+                         {"coldest_days_step_K", maybe(c.step, in_kelvins)},
+                         {"first", side(c.first)},
+                         {"second", side(c.second)},
+                         {"months", list(c.months,
+                                         [](const month_pair& m) {
+                                           return object({{"month", m.month},
+                                                          {"first_cold_1pct_C", deg_c(m.first)},
+                                                          {"second_cold_1pct_C", deg_c(m.second)},
+                                                          {"step_K", in_kelvins(m.step)}});
+                                         })},
+                         {"common_days", maybe(c.common,
+                                               [](const common_days& d) {
+                                                 return object({{"days", d.days},
+                                                                {"mean_step_K", in_kelvins(d.mean)},
+                                                                {"coldest_tenth_step_K", in_kelvins(d.coldest_tenth)}});
+                                               })},
+                         {"notes", c.notes}}));
+}
+
+std::string to_json(std::span<const design_values> rows) {
+  return line_of(object({{"design_values", list(rows, design_json)}}));
 }
 
 std::string to_json(std::span<const table_answer> answers) {

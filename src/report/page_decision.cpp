@@ -137,7 +137,7 @@ void write_seasons(page& p) {
   if (days)
     legend +=
         "Grey: daily temperatures, from the coldest 1 % of minima to the warmest 1 % of maxima of each five days "
-        "and their neighbours; dotted: the coldest on record. ";
+        "and their neighbours; dotted: the lowest of these days. ";
   if (no_days) legend += "A thin line without a band: the published design value of a station without a weather file. ";
   legend +=
       "Thick steps: how cold it may get with the grease pumped then; thin dashes after a change: the grease before "

@@ -195,6 +195,10 @@ std::string to_text(const line_answer& a, const line& l, const grease& g, unit_s
 
 namespace {
 
+std::string named(const std::string& station, const std::string& id) {
+  return station.empty() ? "not named" : id.empty() ? station : fmt::format("{} ({})", station, id);
+}
+
 std::string percent_words(double share) { return fmt::format("{:g} %", share * 100.0); }
 
 std::string season_words(const season_dates& s) {
@@ -213,7 +217,7 @@ std::string published_words(const design_values& v) {
   if (v.mean_annual_minimum)
     out += row("annual min", fmt::format("{} in the mean, standard deviation {:.1f} K",
                                          both_scales(*v.mean_annual_minimum), in_kelvins(*v.deviation)));
-  for (const int years : {10, 50}) {
+  for (const int years : {5, 10, 20, 50}) {
     if (const auto t = return_minimum(v, years)) out += row(fmt::format("{} years", years), both_scales(*t));
   }
   return out;
@@ -222,10 +226,11 @@ std::string published_words(const design_values& v) {
 }  // namespace
 
 std::string to_text(const climate_answer& a) {
-  std::string out = row("station", a.station.empty() ? "not named" : a.station);
+  std::string out = row("station", named(a.station, a.id));
   out += row(a.kind == series_kind::daily ? "days" : "hours",
              a.first ? fmt::format("{} from {} to {}", a.count, text_of(*a.first), text_of(*a.last))
                      : fmt::format("{} of a typical year", a.count));
+  out += row("for dates", detail::for_dates_words(a));
   if (!a.unit.empty()) out += row("read in", a.unit);
   for (const dropped_rows& d : a.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));
 
@@ -234,7 +239,8 @@ std::string to_text(const climate_answer& a) {
     out += fmt::format("{:<16}{:<22}{}\n", percent_words(a.quantiles[i].share), both_scales(a.quantiles[i].temperature),
                        a.tmin_quantiles.empty() ? "" : both_scales(a.tmin_quantiles[i].temperature));
 
-  out += fmt::format("\n{:<8}{:<22}{:<22}{}\n", "month", "mean", "coldest 1 % of hours", "record");
+  out += fmt::format("\n{:<8}{:<22}{:<22}{}\n", "month", "mean", "coldest 1 % of hours",
+                     a.kind == series_kind::typical_year ? "lowest" : "record");
   for (const month_climate& m : a.months)
     out += fmt::format("{:<8}{:<22}{:<22}{}\n", month_name(m.month), both_scales(m.mean), both_scales(m.cold),
                        both_scales(m.record));
@@ -263,7 +269,7 @@ std::string to_text(const climate_answer& a) {
 }
 
 std::string to_text(const freeze_normals& n) {
-  std::string out = row("station", n.station.empty() ? "not named" : n.station);
+  std::string out = row("station", named(n.station, n.id));
   for (const dropped_rows& d : n.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));
   out += fmt::format("\n{:<22}{:<10}{:<14}{}\n", "freeze at or below", "event", "share of years", "date");
   for (const freeze_date& d : n.dates)

@@ -59,6 +59,8 @@ std::string mass_words(mass m);
 std::string step_words(temperature_step s);
 /// Both scales without decimals, for pictures: "-35 C (-31 F)" with degree signs.
 std::string whole_degrees(temperature t);
+/// "good: 29 whole seasons (350 days or more)", and what a plan does where it is not.
+std::string for_dates_words(const climate_answer& a);
 /// "12 Sep".
 std::string day_words(const day_of_year& d);
 std::string duration_words(duration d);

@@ -18,6 +18,7 @@ faults_of() {
   [ "$(LC_ALL=C.UTF-8 wc -L <"$scratch/shown")" -le 80 ] || echo "a line is wider than 80 columns"
   local section sections=(NAME SYNOPSIS DESCRIPTION OPTIONS EXAMPLES 'EXIT STATUS' CAUTIONS 'SEE ALSO')
   [[ $1 == *.5 ]] && sections=(NAME DESCRIPTION RECORDS GREASES ROUTES WEATHER READINGS TABLES SCHEDULES FILES CAUTIONS 'SEE ALSO')
+  [[ $1 == *.7 ]] && sections=(NAME 'WHICH STATION' 'WHICH YEARS' 'WHERE FROM' 'WHICH FORMATS ARE READ' CAUTIONS 'SEE ALSO')
   for section in "${sections[@]}"; do
     grep -qx "$section" "$scratch/shown" || echo "no section $section"
   done
@@ -25,7 +26,7 @@ faults_of() {
 
 failures=0
 pages=0
-for page in "$folder"/man1/*.1 "$folder"/man5/*.5; do
+for page in "$folder"/man1/*.1 "$folder"/man5/*.5 "$folder"/man7/*.7; do
   pages=$((pages + 1))
   faults=$(faults_of "$page")
   [ -z "$faults" ] && continue

@@ -122,6 +122,9 @@ TEST_CASE("case: normals are no weather: asking them for quantiles is refused wi
   CHECK(holds(by_year.refusal("STATION,DATE,HLY-TEMP-NORMAL\nUSW00014735,01-01T01:00:00,20.1\n"),
               "holds climate normals without freeze dates"));
   const freeze_normals n = read_normals(source::memory("n.csv", text));
+  CHECK(n.station == "ALBANY, NY");
+  CHECK(n.id == "USW00014735");
+  CHECK(read_normals(source::memory("n.csv", text), "ALBANY, NY").dates.size() == 2);
   REQUIRE(n.dates.size() == 2);
   CHECK(n.dates[0].first);
   CHECK(near(n.dates[0].limit.in_celsius(), -8.8889, 0.0, 1e-4));

@@ -180,7 +180,7 @@ TEST_CASE("case: a minimum above its maximum is left out and counted") {
 
 TEST_CASE("case: two stations in one file") {
   CHECK(holds(refusal(two_stations),
-              R"(w.csv:3: holds several stations, "A" and "B"; expected the name of one of them)"));
+              R"(w.csv:3: holds several stations, "A" and "B"; expected one of them, by its id or name)"));
   CHECK(holds(refusal(two_stations, {.station = "C"}), R"(w.csv: holds no station "C"; expected "A", "B")"));
   CHECK(holds(refusal(two_stations, {.station = "a"}), R"(holds no station "a")"));
   const daily_series a = read(two_stations, {.station = "A"});
@@ -190,9 +190,32 @@ TEST_CASE("case: two stations in one file") {
   // A file without such a column takes the name it is given.
   CHECK(read("date,tmin [C],tmax [C]\n2015-01-26,-8,-1\n", {.station = "Depot"}).station == "Depot");
   CHECK(read("date,tmin [C],tmax [C]\n2015-01-26,-8,-1\n").station.empty());
-  // The long names stand in another column of the same file: the station's own column counts.
-  CHECK(read("name,station,date,tmin [C],tmax [C]\n\"Town, XX\",A1,2015-01-26,-8,-1\n").station == "A1");
   CHECK(read("name,date,tmin [C],tmax [C]\n\"Town, XX\",2015-01-26,-8,-1\n").station == "Town, XX");
+}
+
+TEST_CASE("law: a station is its name and beside it its id, whichever columns hold them, and is found by either") {
+  const std::string row = "2015-01-26,-8,-1\n";
+  for (const std::string head : {"name,station", "name,id", "station_name,station_id", "location,id", "station,id"}) {
+    CAPTURE(head);
+    const std::string text =
+        head + ",date,tmin [C],tmax [C]\n\"Town, XX\",A1," + row + "\"Town, YY\",A2,2015-01-26,-18,-11\n";
+    for (const std::string asked : {"A1", "Town, XX"}) {
+      const daily_series s = read(text, {.station = asked});
+      CHECK(s.station == "Town, XX");
+      CHECK(s.id == "A1");
+      CHECK(s.days.at(0).low == -8.0);
+    }
+    CHECK(holds(refusal(text), R"(holds several stations, "A1" and "A2")"));
+    CHECK(holds(refusal(text, {.station = "A3"}),
+                R"(holds no station "A3"; expected "A1" or "Town, XX", "A2" or "Town, YY")"));
+  }
+  // Two stations of one name are told apart by their ids.
+  const std::string twins = "name,id,date,tmin [C],tmax [C]\nTown,A1," + row + "Town,A2," + row;
+  CHECK(holds(refusal(twins, {.station = "Town"}), R"(w.csv:3: holds several stations called "Town", "A1" and "A2")"));
+  CHECK(read(twins, {.station = "A2"}).id == "A2");
+  const daily_series id_alone = read("id,date,tmin [C],tmax [C]\nA1," + row);
+  CHECK(id_alone.station == "A1");
+  CHECK(id_alone.id.empty());
 }
 
 TEST_CASE("case: years from and to, both included") {

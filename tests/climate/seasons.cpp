@@ -113,15 +113,33 @@ TEST_CASE("case: under ten seasons there are no dates, under 25 a warning, from 
   };
   const climate_answer nine = describe(winters(spread(9)), celsius(-10));
   CHECK(!nine.seasons);
-  CHECK(notes_say(nine, "no dates of the first and last cold day: 9 whole seasons, fewer than 10"));
+  CHECK(nine.for_dates == date_grade::too_few);
+  CHECK(nine.whole_seasons == 9);
   CHECK(nine.winters_with_a_day.value() == 9);
   const climate_answer ten = describe(winters(spread(10)), celsius(-10));
   CHECK(ten.seasons->first);
-  CHECK(notes_say(ten, "stand on 10 seasons, fewer than 25"));
+  CHECK(ten.for_dates == date_grade::rough);
   const climate_answer enough = describe(winters(spread(25)), celsius(-10));
   CHECK(enough.seasons->first);
+  CHECK(enough.for_dates == date_grade::good);
   CHECK(!notes_say(enough, "cold day"));
   CHECK(notes_say(describe(winters(spread(25)), celsius(-40)), "0 of 25 seasons have one"));
+}
+
+TEST_CASE("law: whether a record is good enough for dates is said without a limit, and hangs on none") {
+  for (const int count : {1, 9, 10, 24, 25}) {
+    const daily_series s = winters(spread(count));
+    CHECK(whole_seasons(s) == count);
+    const climate_answer without = describe(s);
+    CHECK(without.for_dates == grade_of(count));
+    for (const double limit : {-40.0, -10.0, 8.0}) {
+      const climate_answer with = describe(s, celsius(limit));
+      CHECK(with.for_dates == without.for_dates);
+      CHECK(with.whole_seasons == dates_of_cold(s, celsius(limit)).seasons);
+    }
+  }
+  CHECK(grade_of(0) == date_grade::none);
+  CHECK(whole_seasons(typical_year{}) == 0);
 }
 
 TEST_CASE("case: a season that misses more than 15 days does not count") {

@@ -125,7 +125,7 @@ bool noted(const route_pick& r, std::string_view part) {
 
 TEST_CASE("case: a leg may be a typical year or hours, both say what they cannot tell") {
   const weather_file epw("coldgrease_leg.epw",
-                         "LOCATION,Town,XX,YYY,TMY,1,45,-90,-6,200\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n",
+                         "LOCATION,Depot,XX,YYY,TMY,1,45,-90,-6,200\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\n",
                          [](const date& d, int h, double t) {
                            return fmt::format("{},{},{},{},0,?9,{}\n", d.year, d.month, d.day, h + 1, t);
                          });

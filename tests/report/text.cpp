@@ -7,6 +7,8 @@
 #include <regex>
 
 #include "coldgrease/base/quantity_text.hpp"
+#include "coldgrease/climate/readers.hpp"
+#include "coldgrease/report/guide.hpp"
 #include "examples.hpp"
 #include "near.hpp"
 
@@ -234,4 +236,61 @@ TEST_CASE("law: changeovers, 80 columns and both scales, whatever the names and 
       }
     }
   }
+}
+
+TEST_CASE("law: two weather files side by side, 80 columns and both scales, whatever their names") {
+  for (const std::string& name : examples::awkward_names()) {
+    const daily_series mild = examples::weather(name, 7, 18), cold = examples::weather("cold", -3.0, 30.0);
+    for (const record_comparison& c :
+         {compare_records(mild, cold, celsius(-5)), compare_records(cold, mild), compare_records(mild, mild)}) {
+      const std::string text = to_text(c);
+      CHECK(widest(text) <= 80);
+      CHECK(lonely_temperature(text) == "");
+      CHECK(!has_no_number(text));
+      CHECK(text.starts_with("SAFER"));
+    }
+  }
+}
+
+TEST_CASE("law: every station of published values stands in their list with its values, and every source once") {
+  const std::vector<design_values> rows = published_design_values();
+  const std::string text = to_text(rows), flat = on_one_line(text);
+  CHECK(widest(text) <= 80);
+  for (const design_values& v : rows) {
+    CAPTURE(v.station);
+    const auto line = text.find("\n" + v.station + " ");
+    REQUIRE(line != std::string::npos);
+    const std::string cells = text.substr(line + 1, text.find('\n', line + 1) - line);
+    for (const auto& t : {v.heating_99_6, v.heating_99, v.mean_annual_minimum}) {
+      if (t) CHECK(cells.find(both_scales(*t)) != std::string::npos);
+    }
+    const std::string source = "Edition " + v.edition + ": " + v.source;
+    REQUIRE(flat.find(source) != std::string::npos);
+    CHECK(flat.find(source, flat.find(source) + 1) == std::string::npos);
+  }
+}
+
+TEST_CASE("law: the weather guide has an entry of every format that is read, and its lines fit the page") {
+  const std::vector<guide_section> guide = weather_guide();
+  CHECK(widest(to_text(guide)) <= 80);
+  for (const std::string_view format : weather_formats) {
+    CAPTURE(format);
+    CHECK(std::ranges::any_of(guide, [&](const guide_section& s) {
+      return std::ranges::any_of(s.entries, [&](const guide_entry& e) { return e.term == format; });
+    }));
+  }
+}
+
+TEST_CASE(
+    "case: whether a weather file is good enough for dates stands above its figures, and a typical year has no "
+    "record") {
+  const std::string real = to_text(describe(examples::weather("s", 7, 18)));
+  CHECK(real.find("for dates") < real.find("share colder"));
+  CHECK(real.find("  record\n") != std::string::npos);
+  typical_year year;
+  for (int h = 0; h < 8760; ++h) year.hours.push_back({h, -5.0});
+  const std::string typical = to_text(describe(year));
+  CHECK(typical.find("none: a typical year has no seasons") != std::string::npos);
+  CHECK(typical.find("record") == std::string::npos);
+  CHECK(typical.find("  lowest\n") != std::string::npos);
 }

@@ -16,10 +16,10 @@ namespace {
 template <class... Enums>
 struct enumerations {};
 
-constexpr enumerations<season_start, series_kind, oil_type, oil_knowledge, solid_lubricant, mix_word, chart_agreement,
-                       breach_kind, oil_step, exclusion, penetration_method, cone_scale, designation_standard,
-                       rate_kind, dry_points, level_sign, fault, dose_fault, feed_kind, drawn_as, system_type,
-                       tube_material, verdict, missing_datum, unit_system>
+constexpr enumerations<season_start, date_grade, safer_record, series_kind, oil_type, oil_knowledge, solid_lubricant,
+                       mix_word, chart_agreement, breach_kind, oil_step, exclusion, penetration_method, cone_scale,
+                       designation_standard, rate_kind, dry_points, level_sign, fault, dose_fault, feed_kind, drawn_as,
+                       system_type, tube_material, verdict, missing_datum, unit_system>
     all;
 
 /// Calls `look.template operator()<Enum>()` for each.

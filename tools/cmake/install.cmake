@@ -14,7 +14,8 @@ if(COLDGREASE_TOOLS)
   file(RELATIVE_PATH bin_to_lib ${CMAKE_INSTALL_FULL_BINDIR} ${CMAKE_INSTALL_FULL_LIBDIR})
   set_target_properties(coldgrease_tool PROPERTIES INSTALL_RPATH "$ORIGIN/${bin_to_lib}")
   install(TARGETS coldgrease_tool)
-  install(DIRECTORY ${coldgrease_manual_folder}/man1 ${coldgrease_manual_folder}/man5 DESTINATION ${CMAKE_INSTALL_MANDIR})
+  install(DIRECTORY ${coldgrease_manual_folder}/man1 ${coldgrease_manual_folder}/man5 ${coldgrease_manual_folder}/man7
+    DESTINATION ${CMAKE_INSTALL_MANDIR})
   install(FILES ${coldgrease_manual_folder}/completions/coldgrease
     DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
   install(FILES ${coldgrease_manual_folder}/completions/_coldgrease DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/site-functions)

@@ -46,7 +46,7 @@ struct design_cold_answer {
 };
 /// The mean annual minimum: of 87 years of GHCN-Daily USW00014839 it is -23.8 C, where the coldest 1 % of hours of the
 /// coldest 31 days are below -24.2 C. Else the 99.6 % value less 5 K, else the 99 % value less 9 K, both judgement: in
-/// the table the mean annual minimum lies 2.6 to 6.7 K below the first, which lies about 3 K below the second.
+/// the table the mean annual minimum lies 2.5 to 6.7 K below the first, which lies 1.2 to 4.3 K below the second.
 /// @throws input_error where a station has none
 design_cold_answer design_cold(const design_values& values);
 

@@ -1,6 +1,7 @@
 // Weather files, told apart by their content.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,8 +12,11 @@
 
 namespace coldgrease::inline v0 {
 
+/// The words of the formats that are read.
+inline constexpr std::array<std::string_view, 6> weather_formats{"dly", "csv", "epw", "ghcnh", "by-year", "normals"};
+
 struct weather_options {
-  std::string format{};  // "dly", "csv", "epw", "ghcnh", "by-year", "normals"; empty: told from the content
+  std::string format{};  // one of weather_formats; empty: told from the content
   std::string unit{};  // of a CSV: "C", "F", "K" or "0.1 C"; must be declared here or in the column's name, "tmin [C]"
   std::string station{};  // the one to read, by the name or the id it has in the file; names that of a file which
                           // names none

@@ -8,6 +8,7 @@
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/normals.hpp"
+#include "coldgrease/climate/two_records.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
@@ -44,6 +45,8 @@ std::string to_json(const fleet_proof& proof);
 std::string to_json(const compare_answer& answer, std::span<const installation> installations);
 std::string to_json(const climate_answer& answer);
 std::string to_json(const freeze_normals& normals);
+std::string to_json(const record_comparison& comparison);
+std::string to_json(std::span<const design_values> rows);
 std::string to_json(std::span<const table_answer> answers);
 std::string to_json(std::span<const range> bounds);
 

@@ -10,6 +10,7 @@
 #include "coldgrease/base/unit_system.hpp"
 #include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/normals.hpp"
+#include "coldgrease/climate/two_records.hpp"
 #include "coldgrease/grease/base_oil.hpp"
 #include "coldgrease/grease/compatibility.hpp"
 #include "coldgrease/grease/consistency.hpp"
@@ -42,6 +43,9 @@ std::string to_text(const fit_answer& answer);
 std::string to_text(const line_answer& answer, const line& l, const grease& g, unit_system units = unit_system::si);
 std::string to_text(const climate_answer& answer);
 std::string to_text(const freeze_normals& normals);
+std::string to_text(const record_comparison& comparison);
+/// Stations with their values, by source and edition.
+std::string to_text(std::span<const design_values> rows);
 std::string to_text(std::span<const table_answer> answers);
 /// What is refused and what is odd, measure by measure.
 std::string to_text(std::span<const range> bounds);
