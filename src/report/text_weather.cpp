@@ -85,7 +85,7 @@ std::optional<temperature> once_in(const climate_answer& a, int years) {
   return found == a.return_minima.end() ? std::nullopt : std::optional(found->temperature);
 }
 
-int left_out(const climate_answer& a) {
+int rows_left_out(const climate_answer& a) {
   int count = 0;
   for (const dropped_rows& d : a.dropped) count += d.count;
   return count;
@@ -121,7 +121,7 @@ std::string to_text(const record_comparison& c) {
   both("to", [](const climate_answer& s) { return or_dash(s.last, [](const date& d) { return text_of(d); }); });
   out += pair_row("missing", fmt::format("{:.1f} %", 100.0 * c.first.missing),
                   fmt::format("{:.1f} %", 100.0 * c.second.missing));
-  both("left out", [](const climate_answer& s) { return fmt::format("{}", left_out(s)); });
+  both("left out", [](const climate_answer& s) { return fmt::format("{}", rows_left_out(s)); });
   both("whole years", [](const climate_answer& s) {
     return s.kind == series_kind::typical_year ? std::string("-") : fmt::format("{}", s.annual_minima.size());
   });
