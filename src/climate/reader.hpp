@@ -119,7 +119,7 @@ struct station_columns {
     const auto& key = id ? id : station ? station : name;
     const auto& beside = name ? name : station;
     if (!key) return true;
-    return choice.takes(fields[*key], line, beside != key ? fields[*beside] : std::string_view());
+    return choice.takes(fields[*key], line, beside && beside != key ? fields[*beside] : std::string_view());
   }
   bool any() const { return id || station || name; }
 };

@@ -230,6 +230,8 @@ std::string to_text(const climate_answer& a) {
   out += row(a.kind == series_kind::daily ? "days" : "hours",
              a.first ? fmt::format("{} from {} to {}", a.count, text_of(*a.first), text_of(*a.last))
                      : fmt::format("{} of a typical year", a.count));
+  if (a.months.size() < 12)
+    out += row("for a plan", fmt::format("no: it has days or hours of {} of the twelve months", a.months.size()));
   out += row("for dates", detail::for_dates_words(a));
   if (!a.unit.empty()) out += row("read in", a.unit);
   for (const dropped_rows& d : a.dropped) out += row("left out", fmt::format("{}: {}", d.count, d.reason));

@@ -51,7 +51,7 @@ TEST_CASE("law: the colder in winter is the safer, by what a plan judges the col
   CHECK(c.safer == safer_record::second);
   CHECK(turned.safer == safer_record::first);
   const auto coldest = [](const weather& w) {
-    return std::ranges::min_element(year_of(w).pentads, {}, &judged_pentad::cold)->cold;
+    return std::ranges::min(year_of(w).pentads, {}, &judged_pentad::cold).cold;
   };
   CHECK(c.first.coldest == coldest(mild));
   CHECK(c.second.coldest == coldest(cold));
