@@ -25,7 +25,8 @@ std::vector<design_values> read_design_values(const source& file) {
   std::vector<design_values> rows;
   for (const detail::json_node& row : detail::table_rows(document.root())) {
     row.only({"station", "edition", "source", "heating_99.6", "heating_99", "mean_annual_minimum", "deviation"});
-    design_values v{row.need("station").text(), row.need("edition").text(), row.need("source").text(), {}, {}, {}, {}, {}};
+    design_values v{
+        row.need("station").text(), row.need("edition").text(), row.need("source").text(), {}, {}, {}, {}, {}};
     if (const auto node = row.find("heating_99.6"))
       v.heating_99_6 = node->quantity<temperature>(measure::air_temperature);
     if (const auto node = row.find("heating_99")) v.heating_99 = node->quantity<temperature>(measure::air_temperature);

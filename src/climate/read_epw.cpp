@@ -38,8 +38,9 @@ void cut(std::string_view line, std::vector<std::string_view>& fields) {
   }
 }
 
-/// Mean and deviation of annual minima and the n-year minima, if the n-year minima printed beside them follow from them by the formula that
-/// made them: the number of columns before them differs between editions, so this is how the right ones are known.
+/// Mean and deviation of annual minima and the n-year minima, if the n-year minima printed beside them follow from them
+/// by the formula that made them: the number of columns before them differs between editions, so this is how the right
+/// ones are known.
 struct extremes {
   temperature mean = celsius(0);
   temperature_step deviation = kelvins(0);
@@ -144,7 +145,8 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
         if (fields.size() < 10) throw file_error(here("LOCATION"), "is cut short", "ten fields");
         const std::string town = undoubled(fields[1]);
         const std::string_view wmo = fields[5];
-        station.takes(wmo.empty() ? std::string_view(town) : wmo, lines.number(), wmo.empty() ? std::string_view() : std::string_view(town));
+        station.takes(wmo.empty() ? std::string_view(town) : wmo, lines.number(),
+                      wmo.empty() ? std::string_view() : std::string_view(town));
         auto [called, id] = station.finish();
         year.station = std::move(called);
         year.id = std::move(id);

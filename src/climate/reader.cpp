@@ -81,11 +81,11 @@ bool station_choice::takes(std::string_view key, std::size_t line, std::string_v
     key_ = key;
     name_ = name;
   } else if (key != key_) {
-    throw file_error(place{.file = std::string(file_), .line = line},
-                     fmt::format("holds several stations{}, {} and {}",
-                                 wanted_.empty() ? std::string() : " called " + in_quotes(wanted_), in_quotes(key_),
-                                 in_quotes(key)),
-                     "one of them, by its id or name (--station, station in a fleet)");
+    throw file_error(
+        place{.file = std::string(file_), .line = line},
+        fmt::format("holds several stations{}, {} and {}",
+                    wanted_.empty() ? std::string() : " called " + in_quotes(wanted_), in_quotes(key_), in_quotes(key)),
+        "one of them, by its id or name (--station, station in a fleet)");
   }
   return true;
 }

@@ -139,7 +139,8 @@ std::vector<temperature> quantiles_of(const hourly_series& series, const std::ve
 template <class Series>
 int winters(const Series& series, const daily_series& days, temperature limit, season_start starts) {
   int count = 0;
-  for (const season& s : seasons_with_most_days(days, starts)) count += below(part_of(series, s), limit).longest.hours > 24;
+  for (const season& s : seasons_with_most_days(days, starts))
+    count += below(part_of(series, s), limit).longest.hours > 24;
   return count;
 }
 

@@ -43,8 +43,8 @@ struct climate_answer {
   series_kind kind = series_kind::daily;
   std::optional<date> first{};
   std::optional<date> last{};
-  std::string unit{};  // of the file's temperatures, as declared or as its format has it
-  int count = 0;       // days used, or hours
+  std::string unit{};                       // of the file's temperatures, as declared or as its format has it
+  int count = 0;                            // days used, or hours
   date_grade for_dates = date_grade::none;  // whether it is good enough for dates
   int whole_seasons = 0;                    // that says so
   std::vector<dropped_rows> dropped{};

@@ -19,7 +19,7 @@ struct freeze_date {
 };
 
 struct freeze_normals {
-  std::string station{};              // series_origin
+  std::string station{};  // series_origin
   std::string id{};
   std::vector<freeze_date> dates{};  // by limit, then first and last, then share
   std::vector<dropped_rows> dropped{};

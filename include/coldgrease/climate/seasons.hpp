@@ -41,8 +41,7 @@ template <>
 struct words_of<date_grade> {
   using enum date_grade;
   static constexpr std::string_view what = "";
-  static constexpr word_for<date_grade> table[]{
-      {none, "none"}, {too_few, "too few"}, {rough, "rough"}, {good, "good"}};
+  static constexpr word_for<date_grade> table[]{{none, "none"}, {too_few, "too few"}, {rough, "rough"}, {good, "good"}};
 };
 constexpr date_grade grade_of(int whole_seasons) {
   return whole_seasons <= 0               ? date_grade::none
