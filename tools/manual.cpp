@@ -233,7 +233,7 @@ std::string weather_section() {
              "with a time and temperature. A CSV must say its unit, in the name of the column, \"tmin [C]\", or in the "
              "leg. Rows may come in any order. What was left out or taken for granted stands in the notes of the first "
              "route that names the file. Two values for one day or hour that are not the same are refused, unless "
-             "duplicates says which counts.") +
+             "duplicates says which counts. Where to get one, and which: coldgrease-weather(7).") +
          "\n";
 }
 
