@@ -272,7 +272,9 @@ void check_form(const cli_case& c, const run_result& r) {
   CHECK(r.err == "");
   if (answers) return;
   if (std::ranges::find(c.args, "-o") != c.args.end()) {
-    CHECK(r.out == "");
+    CHECK_MESSAGE((std::ranges::count(r.out, '\n') == 1 && r.out.ends_with(" kB written\n")), r.out);
+  } else if (std::ranges::find(c.args, "--csv") != c.args.end()) {
+    CHECK_MESSAGE(std::ranges::count(r.out, '\n') > 1, r.out);
   } else if (std::ranges::find(c.args, "--json") != c.args.end()) {
     CHECK(std::ranges::count(r.out, '\n') == 1);
     const auto answer = nlohmann::json::parse(r.out, nullptr, false);  // refuses NaN and infinity
