@@ -101,12 +101,10 @@ void write_dose_elements(page& p, const dose_setting& s, const installation& i) 
 }
 
 void write_doses(page& p, const dose_answer& a, const installation& i) {
-  p.out.open("div", {{"class", "keep"}});
   write_dose_settings(p, a, i);
   write_dose_elements(p, a.settings.front(), i);
   p.paragraph("A day is a calendar day, the mean over a week.", "small");
   p.bullets(a.notes);
-  p.out.close();
 }
 
 void write_sheet(page& p, std::size_t index) {
@@ -114,14 +112,17 @@ void write_sheet(page& p, std::size_t index) {
   const installation& i = p.system(s.installation);
   p.out.open("div", {{"class", "keep"}});
   p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
+  p.begin_pair();
   p.paragraph(fmt::format("{}; pump gives {}; {}: {} ({}).", name_of(i.type), p.both(s.check.available),
                           s.planned ? "coldest design temperature it is pumped in"
                                     : "not pumped, but the nearest where nothing serves; coldest design temperature",
                           p.degrees(s.at), s.route));
   write_warnings(p, s);
-  write_line_table(p, s);
+  p.next_of_pair();
   p.figure(limit_picture(s, i, p.stock[s.grease], fmt::format("limit-{}", index + 1)),
            fmt::format("How long a line may be: {}, {}", i.name, p.grease_name(s.grease)));
+  p.end_pair();
+  write_line_table(p, s);
   p.out.close();
   if (s.doses) write_doses(p, *s.doses, i);
 }
@@ -176,7 +177,8 @@ void write_grease(page& p, std::size_t index) {
   const grease_sheet& s = p.d.greases[index];
   const grease& g = p.stock[s.grease];
   p.out.open("div", {{"class", "keep"}});
-  p.out.element("h3", g.name() + (s.planned ? "" : " (not in the plan)"));
+  p.out.element("h3", g.name());
+  p.begin_pair();
   p.out.open("dl");
   const auto fact = [&](std::string_view what, std::string_view words) {
     p.out.element("dt", what).element("dd", words);
@@ -204,12 +206,11 @@ void write_grease(page& p, std::size_t index) {
   }
   if (!spreads.empty()) fact("Spread", "nine of ten such greases lie within a factor of " + joined(spreads));
   p.out.close();
+  if (s.belief) write_belief_words(p, *s.belief, g.name());
+  p.next_of_pair();
   p.figure(flow_picture(s, g, fmt::format("flow-{}", index + 1)), "Flow curves of " + g.name());
-  p.out.close();
-  if (!s.belief) return;
-  p.out.open("div", {{"class", "keep"}});
-  p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
-  write_belief_words(p, *s.belief, g.name());
+  if (s.belief) p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
+  p.end_pair();
   p.out.close();
   write_odd_readings(p, s);
 }
@@ -217,21 +218,18 @@ void write_grease(page& p, std::size_t index) {
 }  // namespace
 
 void write_lines(page& p) {
-  p.begin_section("lines", "Lines", true);
   p.paragraph(
-      "Bars: what a line needs, filled, of what there is. The chart under each table: the longest line that passes "
-      "against air temperature, a curve for each bore; "
+      "Bars: what a line needs, filled, of what there is. The chart beside them: the longest line that passes "
+      "against air temperature, a curve for each bore, between the shortest and the longest line; "
       "the numbered marks are the lines of the table at the coldest it is pumped in, each as long as a tube of "
       "the curve's bore that would be as near to its limit. A mark above its curve does not pass; one on the upper "
       "edge passes at no length; a hollow one stands at its own length where nothing is known that cold.",
       "small");
   if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
   for (std::size_t i = 0; i < p.d.lines.size(); ++i) write_sheet(p, i);
-  p.end_section();
 }
 
 void write_evidence(page& p) {
-  p.begin_section("greases", "Greases", true);
   p.paragraph(
       "Flow curves by decades; marks are measurements, filled where their rates are of the curve's own kind; hollow "
       "diamonds are of other temperatures. "
@@ -247,8 +245,25 @@ void write_evidence(page& p) {
         "or above it (not reached); hollow or broken marks wait for a second vehicle. The widths before any datum and "
         "the errors are engineering judgement, no measurement of this grease.",
         "small");
-  for (std::size_t g = 0; g < p.d.greases.size(); ++g) write_grease(p, g);
-  p.end_section();
+  for (std::size_t g = 0; g < p.d.greases.size(); ++g) {
+    if (p.d.greases[g].planned) write_grease(p, g);
+  }
+}
+
+void write_others(page& p) {
+  if (std::ranges::all_of(p.d.greases, &grease_sheet::planned)) return p.paragraph("The plan pumps every grease.");
+  if (std::ranges::any_of(p.d.plan.routes, [](const route_plan& r) { return !r.alternatives.empty(); })) {
+    page_table table(p, "Nearest other greases on the coldest days of each route",
+                     {{"Route"}, {"Grease"}, {"NLGI"}, {"Chance", true}, {"Margin", true}});
+    for (const route_plan& r : p.d.plan.routes) {
+      for (const alternative& a : r.alternatives)
+        table.row({r.pick.route, p.grease_name(a.grease), class_words(p.stock[a.grease]), chance_words(a.chance),
+                   p.step(a.margin)});
+    }
+  }
+  for (std::size_t g = 0; g < p.d.greases.size(); ++g) {
+    if (!p.d.greases[g].planned) write_grease(p, g);
+  }
 }
 
 }  // namespace coldgrease::inline v0::detail

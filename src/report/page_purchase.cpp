@@ -8,7 +8,7 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-void write_order(page& p) {
+void write_order_table(page& p) {
   const invoice& bill = p.d.plan.purchase;
   const std::string& currency = p.d.plan.currency;
   page_table table(
@@ -35,8 +35,6 @@ void write_order(page& p) {
 void write_beside(page& p) {
   const invoice& bill = p.d.plan.purchase;
   const std::string& currency = p.d.plan.currency;
-  if (!bill.without.empty())
-    p.paragraph(fmt::format("Without {}, which no grease serves: nothing here is of that.", joined(bill.without)));
   for (const purchase_row& row : bill.rows) {
     if (row.in_store && in_kilogram(*row.in_store) > 0.0)
       p.paragraph(
@@ -121,17 +119,24 @@ void write_kinds(page& p) {
 
 }  // namespace
 
+void write_order(page& p) {
+  const invoice& bill = p.d.plan.purchase;
+  // Nothing is signed that is not there.
+  if (bill.rows.empty()) return p.paragraph("Nothing to order and nothing to sign: no route has a grease.");
+  write_order_table(p);
+  if (!bill.without.empty())
+    p.paragraph(fmt::format("Without {}, which no grease serves: nothing here is of that.", joined(bill.without)));
+  p.out.open("div", {{"class", "sign"}}).element("span", "Signed, date").element("span", "Checked, date").close();
+}
+
 void write_purchase(page& p) {
-  p.begin_section("purchase", "Purchase", true);
   if (p.d.plan.purchase.rows.empty()) {
     p.paragraph("No route has a grease.");
   } else {
-    write_order(p);
     write_beside(p);
     write_months(p);
   }
   write_kinds(p);
-  p.end_section();
 }
 
 }  // namespace coldgrease::inline v0::detail
