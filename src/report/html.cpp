@@ -62,7 +62,7 @@ dd{margin-left:1em}
 .stack td:empty{display:none}
 }
 @media print{
-body{font-size:9.5pt;line-height:1.35;max-width:none;padding:0}
+body{font-size:9pt;line-height:1.3;max-width:none;padding:0}
 h1{margin-top:0}
 h2{margin:1em 0 .3em}
 h3{margin:.9em 0 .2em}
@@ -70,18 +70,22 @@ nav{display:none}
 p,ul,ol,dl{max-width:none;margin:.3em 0}
 .sheet{break-before:page}
 h2,h3,h4,caption,thead{break-after:avoid}
-tr,figure,.flags,.keep,.pair{break-inside:avoid}
+tr,dl,figure,.flags,.keep,.pair{break-inside:avoid}
+.columns{columns:2;column-gap:6mm}
+.columns h3{margin-top:0}
 thead{display:table-header-group}
 tbody tr:nth-child(2),tbody tr:last-child{break-before:avoid}
-table,dl,.flags{font-size:8pt}
-.small{font-size:8pt}
-th,td{padding-top:.1em;padding-bottom:.1em;line-height:1.25}
+table,dl,.flags,.small,#basis ul{font-size:7.5pt}
+tr:not(:has(:nth-child(9))) td.n{white-space:nowrap}
+th,td{padding:.1em .5em .1em 0;line-height:1.25}
 .flags{padding:.3em .6em;margin:.4em 0}
 figure,.scroll{margin:.4em 0}
-figure svg{min-width:0;max-width:150mm}
+figure svg{min-width:0;max-width:130mm}
 .pair>div{flex:1 1 75mm}
-.pair figure svg{max-width:90mm}
-svg.bar{width:80px;height:10px}
+#decision figure svg{max-width:none}
+#decision table,#order table,#decision dl{font-size:8.5pt}
+.pair figure svg{max-width:82mm}
+svg.bar{width:66px;height:8px}
 dt{width:8em}
 dd{margin-left:8em}
 .sign{margin:1.6em 0 .3em}

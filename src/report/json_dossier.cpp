@@ -112,7 +112,7 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
          {"changeover", part_of(to_json(s.answer, f.installations[s.installation], stock[s.from], stock[s.to]))}});
   };
   const auto day_or_null = [](const std::optional<date>& day) {
-    return maybe(day, [](const date& d) { return text_of(d); });
+    return maybe(day, [](const date& at) { return text_of(at); });
   };
   const auto weather_json = [&](const weather_sheet& s) {
     return object({{"station", s.station},

@@ -56,9 +56,8 @@ void write_facts(page& p) {
   }
   if (!p.d.seasons.empty()) {
     const bool july = p.d.seasons.front().starts == season_start::july;
-    fact("Season",
-         fmt::format("{}; its dates are those of any year, each change late in one of {:.0f}",
-                     july ? "a year from July to June" : "a year from January to December", 1.0 / p.d.plan.risk));
+    fact("Season", fmt::format("{}; the dates are those of any year, at a risk of one year in {:.0f}",
+                               july ? "July to June" : "January to December", 1.0 / p.d.plan.risk));
   }
   p.out.close();
 }

@@ -1,5 +1,7 @@
 // For the engineer: every line, worst first, and how long it might be; what is known of each grease.
 #include <algorithm>
+#include <array>
+#include <span>
 
 #include "base/format.hpp"
 #include "coldgrease/base/date.hpp"
@@ -80,37 +82,81 @@ void write_dose_settings(page& p, const dose_answer& a, const installation& i) {
   }
 }
 
-void write_dose_elements(page& p, const dose_setting& s, const installation& i) {
-  page_table table(p, fmt::format("Elements, a cycle every {}", pause_words(s.interval)),
-                   {{"Point"},
-                    {"Element", true},
-                    {"Gets a day", true},
-                    {"Asks a day", true},
-                    {"Dose arriving, %", true},
-                    {"Doubt"}});
+/// What an installation's points get, but for the doubts, which hang on the grease.
+using element_rows = std::vector<std::array<std::string, 5>>;
+element_rows element_rows_of(const page& p, const dose_setting& s, const installation& i) {
   const auto dose = [&](volume v) { return p.dose(v); };
-  for (const point_dose& d : s.points) {
-    std::vector<std::string> faults;
-    for (const dose_fault f : d.check.dose_faults) faults.emplace_back(name_of(f));
-    table.row({i.lines[d.line].point, d.element ? p.dose(*d.element) : "as it is", or_dash(d.check.daily, dose),
-               or_dash(d.check.asked, dose),
-               or_dash(d.check.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); }),
-               faults.empty() ? "none" : joined(faults)},
-              d.element && !d.served);
-  }
+  element_rows rows;
+  for (const point_dose& d : s.points)
+    rows.push_back({i.lines[d.line].point, d.element ? p.dose(*d.element) : "as it is", or_dash(d.check.daily, dose),
+                    or_dash(d.check.asked, dose),
+                    or_dash(d.check.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); })});
+  return rows;
 }
 
-void write_doses(page& p, const dose_answer& a, const installation& i) {
-  write_dose_settings(p, a, i);
-  write_dose_elements(p, a.settings.front(), i);
-  p.paragraph("A day is a calendar day, the mean over a week.", "small");
-  p.bullets(a.notes);
+/// The doubts about a point, each with the greases that have it where others have not.
+std::string doubts_of(const page& p, std::span<const line_sheet* const> sheets, std::size_t point) {
+  std::vector<std::string> doubts;
+  for (const auto& fault : words_of<dose_fault>::table) {
+    std::vector<std::string> greases;
+    for (const line_sheet* s : sheets) {
+      const auto& faults = s->doses->settings.front().points[point].check.dose_faults;
+      if (std::ranges::find(faults, fault.value) != faults.end()) greases.push_back(p.stock[s->grease].name());
+    }
+    if (greases.empty()) continue;
+    doubts.push_back(greases.size() == sheets.size() ? std::string(fault.text)
+                                                     : fmt::format("{} ({})", fault.text, joined(greases)));
+  }
+  return doubts.empty() ? "none" : joined(doubts);
+}
+
+/// The elements of an installation's best settings: one table for all greases that get the same.
+void write_elements(page& p, std::span<const line_sheet> sheets) {
+  const installation& i = p.system(sheets.front().installation);
+  struct table_of_elements {
+    std::string pause;
+    element_rows rows;
+    std::vector<const line_sheet*> of;
+  };
+  std::vector<table_of_elements> tables;
+  for (const line_sheet& s : sheets) {
+    if (!s.doses) continue;
+    const dose_setting& best = s.doses->settings.front();
+    table_of_elements own{pause_words(best.interval), element_rows_of(p, best, i), {&s}};
+    const auto same = std::ranges::find_if(
+        tables, [&](const table_of_elements& t) { return t.pause == own.pause && t.rows == own.rows; });
+    if (same == tables.end()) {
+      tables.push_back(std::move(own));
+    } else {
+      same->of.push_back(&s);
+    }
+  }
+  for (const table_of_elements& t : tables) {
+    std::vector<std::string> greases;
+    for (const line_sheet* s : t.of) greases.push_back(p.stock[s->grease].name());
+    page_table table(
+        p, fmt::format("{}: elements, a cycle every {}, with {}", i.name, t.pause, joined(greases)),
+        {{"Point"}, {"Element", true}, {"Gets a day", true}, {"Asks a day", true}, {"Arriving, %", true}, {"Doubt"}});
+    const auto& points = t.of.front()->doses->settings.front().points;
+    for (std::size_t k = 0; k < t.rows.size(); ++k) {
+      const auto& r = t.rows[k];
+      table.row({r[0], r[1], r[2], r[3], r[4], doubts_of(p, t.of, k)}, points[k].element && !points[k].served);
+    }
+  }
+  std::vector<std::string> notes;
+  for (const line_sheet& s : sheets) {
+    if (!s.doses) continue;
+    for (const std::string& note : s.doses->notes) {
+      if (std::ranges::find(notes, note) == notes.end()) notes.push_back(note);
+    }
+  }
+  if (!tables.empty()) p.paragraph("A day is a calendar day, the mean over a week.", "small");
+  p.bullets(notes);
 }
 
 void write_sheet(page& p, std::size_t index) {
   const line_sheet& s = p.d.lines[index];
   const installation& i = p.system(s.installation);
-  p.out.open("div", {{"class", "keep"}});
   p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
   p.begin_pair();
   p.paragraph(fmt::format("{}; pump gives {}; {}: {} ({}).", name_of(i.type), p.both(s.check.available),
@@ -123,8 +169,7 @@ void write_sheet(page& p, std::size_t index) {
            fmt::format("How long a line may be: {}, {}", i.name, p.grease_name(s.grease)));
   p.end_pair();
   write_line_table(p, s);
-  p.out.close();
-  if (s.doses) write_doses(p, *s.doses, i);
+  if (s.doses) write_dose_settings(p, *s.doses, i);
 }
 
 std::string joined_oil(const page& p, const evidence& e) {
@@ -176,9 +221,10 @@ void write_odd_readings(page& p, const grease_sheet& s) {
 void write_grease(page& p, std::size_t index) {
   const grease_sheet& s = p.d.greases[index];
   const grease& g = p.stock[s.grease];
-  p.out.open("div", {{"class", "keep"}});
+  // In the narrow columns of the appendix it stays in one piece.
+  p.out.open("div", {{"class", s.planned ? "grease" : "keep"}});
   p.out.element("h3", g.name());
-  p.begin_pair();
+  if (!s.belief) p.begin_pair();
   p.out.open("dl");
   const auto fact = [&](std::string_view what, std::string_view words) {
     p.out.element("dt", what).element("dd", words);
@@ -206,10 +252,14 @@ void write_grease(page& p, std::size_t index) {
   }
   if (!spreads.empty()) fact("Spread", "nine of ten such greases lie within a factor of " + joined(spreads));
   p.out.close();
-  if (s.belief) write_belief_words(p, *s.belief, g.name());
+  if (s.belief) {
+    write_belief_words(p, *s.belief, g.name());
+    p.begin_pair();
+    p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
+  }
+  // Beside the words, or beside the other picture.
   p.next_of_pair();
   p.figure(flow_picture(s, g, fmt::format("flow-{}", index + 1)), "Flow curves of " + g.name());
-  if (s.belief) p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
   p.end_pair();
   p.out.close();
   write_odd_readings(p, s);
@@ -226,7 +276,11 @@ void write_lines(page& p) {
       "edge passes at no length; a hollow one stands at its own length where nothing is known that cold.",
       "small");
   if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
-  for (std::size_t i = 0; i < p.d.lines.size(); ++i) write_sheet(p, i);
+  const std::span<const line_sheet> all = p.d.lines;
+  for (std::size_t begin = 0, end = 0; begin < all.size(); begin = end) {
+    for (; end < all.size() && all[end].installation == all[begin].installation; ++end) write_sheet(p, end);
+    write_elements(p, all.subspan(begin, end - begin));
+  }
 }
 
 void write_evidence(page& p) {
@@ -261,9 +315,11 @@ void write_others(page& p) {
                    p.step(a.margin)});
     }
   }
+  p.out.open("div", {{"class", "columns"}});
   for (std::size_t g = 0; g < p.d.greases.size(); ++g) {
     if (!p.d.greases[g].planned) write_grease(p, g);
   }
+  p.out.close();
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -23,12 +23,12 @@ void write_order_table(page& p) {
                row.packs ? fmt::format("{:.0f}", *row.packs) : std::string("-"), amount(row.money),
                row.order_by ? day_words(*row.order_by) : std::string("-")});
   }
-  const auto sum = [&](const char* name, const std::optional<double>& v) {
-    if (v) table.row({name, "", "", "", "", fmt::format("{:.2f}", *v), ""});
+  const auto sum = [&](const char* name, const std::optional<double>& v, bool strong = false) {
+    if (v) table.row({name, "", "", "", "", fmt::format("{:.2f}", *v), ""}, strong);
   };
   sum("Grease", bill.grease);
   sum("Labour of changes", bill.labour);
-  if (bill.grease && bill.labour) sum("Invoice, a year", *bill.grease + *bill.labour);
+  if (bill.grease && bill.labour) sum("Invoice, a year", *bill.grease + *bill.labour, true);
 }
 
 /// What stands beside the invoice.

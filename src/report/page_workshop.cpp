@@ -111,12 +111,10 @@ std::vector<std::string> signs_of(const page& p, const line_sheet& s) {
 }
 
 void write_gauge_table(page& p, const line_sheet& s) {
-  page_table table(
-      p,
-      fmt::format("{} with {}: what the gauge at the pump should read while it feeds the line that starves "
-                  "first",
-                  p.system(s.installation).name, p.grease_name(s.grease)),
-      {{"Air"}, {"Middle", true}, {"Nine of ten from", true}, {"to", true}, {"Verdict"}});
+  page_table table(p,
+                   fmt::format("{} with {}: gauge at the pump while it feeds the line that starves first",
+                               p.system(s.installation).name, p.grease_name(s.grease)),
+                   {{"Air"}, {"Middle", true}, {"Nine of ten from", true}, {"to", true}, {"Verdict"}});
   for (const workshop_row& row : s.card) {
     const auto read = [&](pressure expected_gauge::*which) {
       return row.gauge ? p.both((*row.gauge).*which) : std::string("-");

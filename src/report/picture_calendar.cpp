@@ -61,16 +61,16 @@ std::string calendar_picture(const dossier& d, std::span<const std::size_t> rout
     p.label({left - 8.0, foot}, short_name(d.plan.routes[routes[k]].pick.route, names_at_most), "end");
     if (s.steps.empty()) {
       p.bar({left + 1.0, high}, {right - 1.0, high + bar_high}, "#fff", true);
-      p.label({0.5 * (left + right), foot}, "no grease of the stock serves every day", "middle");
+      p.words({0.5 * (left + right), foot}, "no grease of the stock serves every day");
     }
     const auto all = stretches_of(s, year);
     for (const stretch& t : all) {
       const double from = p.x.at(t.from), to = p.x.at(t.to);
       p.bar({from + (t.from == 0 ? 1.0 : 0.0), high}, {to - (t.to == days_a_year ? 1.0 : 0.0), high + bar_high},
             tints[t.step->grease % std::size(tints)], false);
-      if (&t != longest_of(all, *t.step)) continue;
-      const std::string words = bar_words(*t.step, s.steps.size() > 1, stock[t.step->grease].name(), to - from);
-      if (!words.empty()) p.label({0.5 * (from + to), foot}, words, "middle");
+      const bool begins = s.steps.size() > 1 && year.place(t.step->from) == t.from;
+      const std::string words = bar_words(*t.step, begins, stock[t.step->grease].name(), to - from);
+      if (!words.empty()) p.words({0.5 * (from + to), foot}, words);
     }
   }
   return p.str();

@@ -11,7 +11,7 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-constexpr double width = 420, left = 46, right = 366, top = 28, bottom = 238;
+constexpr double width = 420, left = 46, right = 366, top = 28, bottom = 214;
 constexpr double key_wide = 202, key_high = 18;
 constexpr std::size_t keys_a_row = 2;
 constexpr std::string_view curve_colour = "#0b4f6c", line_colour = "#7a2a00";

@@ -111,9 +111,10 @@ struct span_of_x {
   double from = 0.0, to = 0.0;  // [px]
 };
 
-/// A name and what it stands, in one row or two, below or above its step: nearest to the middle where nothing else is.
-void name_step(plot& p, span_of_x x, double y, const std::string& name, const std::string& passes) {
-  const std::string one[]{name.empty() ? passes : name + ", " + passes}, two[]{name, passes};
+/// A name and the degrees that it stands, in one row or two, below or above its step: nearest to the middle where
+/// nothing else is.
+void name_step(plot& p, span_of_x x, double y, const std::string& name, const std::string& degrees) {
+  const std::string one[]{name + " passes " + degrees}, two[]{name, degrees};
   for (const std::span<const std::string> rows :
        {std::span<const std::string>(one), std::span<const std::string>(two)}) {
     std::vector<spot> spots;
@@ -157,7 +158,7 @@ void draw_steps(plot& p, const season_sheet& s, const year_line& year, std::span
     const stretch* longest = longest_of(all, step);
     if (!longest || !step.coldest) continue;
     name_step(p, {p.x.at(longest->from), p.x.at(longest->to)}, p.y.at(step.coldest->in_celsius()),
-              short_name(stock[step.grease].name()), "passes " + whole_degrees(*step.coldest));
+              short_name(stock[step.grease].name()), whole_degrees(*step.coldest));
   }
 }
 

@@ -195,15 +195,19 @@ void plot::label(place at, std::string_view words, std::string_view anchor, std:
                 {"paint-order", "stroke"}});
 }
 
-plot::box plot::box_of(const spot& s, double wide, std::size_t rows) {
+void plot::words(place at, std::string_view in_bar) {
+  svg_.element("text", in_bar, {{"x", px(at.x)}, {"y", px(at.y)}, {"text-anchor", "middle"}, {"fill", ink}});
+}
+
+plot::rectangle plot::box_of(const spot& s, double wide, std::size_t rows) {
   const double left = s.anchor == "start" ? s.at.x : s.anchor == "end" ? s.at.x - wide : s.at.x - 0.5 * wide;
   constexpr double above_foot = 11.0, below_foot = 4.0;  // [px] of letters at 13 px
   return {left, s.at.y - above_foot, left + wide, s.at.y + below_foot + row_high * static_cast<double>(rows - 1)};
 }
 
-bool plot::is_clear(const box& b) const {
+bool plot::is_clear(const rectangle& b) const {
   if (b.left < x.begin + 1.0 || b.right > x.end - 1.0 || b.top < y.end + 1.0 || b.bottom > y.begin - 1.0) return false;
-  const auto over = [&](const box& t) {
+  const auto over = [&](const rectangle& t) {
     return t.left < b.right && t.right > b.left && t.top < b.bottom && t.bottom > b.top;
   };
   if (std::ranges::any_of(taken_, over)) return false;
@@ -220,7 +224,7 @@ std::optional<spot> plot::label_clear(std::span<const spot> spots, std::span<con
   double wide = 0.0;
   for (const std::string& words : rows) wide = std::max(wide, width_of(words));
   for (const spot& s : spots) {
-    const box b = box_of(s, wide, rows.size());
+    const rectangle b = box_of(s, wide, rows.size());
     if (!is_clear(b)) continue;
     taken_.push_back(b);
     for (std::size_t i = 0; i < rows.size(); ++i)

@@ -80,6 +80,8 @@ class plot {
   /// Words on a white edge. @param anchor  start, middle or end
   void label(place at, std::string_view words, std::string_view anchor = "start", std::string_view colour = ink);
 
+  /// Words in the middle of a bar, without an edge.
+  void words(place at, std::string_view in_bar);
   /// Rows of words within the frame, at the first of `spots` where they cover no line, mark or other words drawn
   /// before; nothing is drawn where there is none. @return where they stand
   std::optional<spot> label_clear(std::span<const spot> spots, std::span<const std::string> rows,
@@ -91,16 +93,16 @@ class plot {
   std::string str();
 
  private:
-  struct box {
+  struct rectangle {
     double left = 0.0, top = 0.0, right = 0.0, bottom = 0.0;
   };
-  static box box_of(const spot& s, double wide, std::size_t rows);
-  bool is_clear(const box& b) const;
+  static rectangle box_of(const spot& s, double wide, std::size_t rows);
+  bool is_clear(const rectangle& b) const;
 
   markup svg_;
   std::string clip_;
   std::vector<std::vector<place>> lines_{};  // what words must not cover
-  std::vector<box> taken_{};
+  std::vector<rectangle> taken_{};
 };
 
 /// A length in the picture, one decimal at most.

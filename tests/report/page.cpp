@@ -154,15 +154,23 @@ void compare_lines(const element& page, const json& j, cells& missing) {
   }
 }
 
+/// Greases that get the same share a table of elements; the doubts name them.
 void compare_doses(const element& page, const json& j, cells& missing) {
-  const auto timers = tables_of(page, "lines", "Timer"), elements = tables_of(page, "lines", "Elements");
+  const auto timers = tables_of(page, "lines", "Timer");
   const auto dose = [](const json& v) { return fmt::format("{:.3g} cm3", 1e6 * v.get<double>()); };
   const auto whole = [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); };
   std::size_t found = 0;
   for (const json& sheet : j.at("lines")) {
     const json& doses = sheet.at("doses");
     if (doses.is_null()) continue;
-    if (found == timers.size() || found == elements.size()) return missing.push_back("doses: not two tables for each");
+    const auto name = sheet.at("installation").get<std::string>(), grease = sheet.at("grease").get<std::string>();
+    std::vector<rows> elements;
+    for (const element* t : all(section_of(page, "lines"), "table")) {
+      const std::string& caption = t->children.front().text;
+      if (caption.starts_with(name + ": elements") && caption.find(grease) != std::string::npos)
+        elements.push_back(rows_of(*t));
+    }
+    if (found == timers.size() || elements.size() != 1) return missing.push_back("doses: not two tables for each");
     rows settings, points;
     for (const json& s : doses.at("settings"))
       settings.push_back({dose(s.at("daily_volume_m3")), dose(s.at("waste_m3")), or_dash(s.at("reservoir_days"), whole),
@@ -171,9 +179,8 @@ void compare_doses(const element& page, const json& j, cells& missing) {
     for (const json& p : doses.at("settings").at(0).at("points"))
       points.push_back({p.at("point"), p.at("element_m3").is_null() ? "as it is" : dose(p.at("element_m3")),
                         or_dash(p.at("daily_volume_m3"), dose), or_dash(p.at("asked_m3"), dose)});
-    const auto name = sheet.at("installation").get<std::string>();
     compare(name + ", timer", timers[found], settings, missing);
-    compare(name + ", elements", elements[found], points, missing);
+    compare(name + ", elements", elements.front(), points, missing);
     ++found;
   }
   if (found == 0 || found != timers.size()) missing.push_back("doses: not two tables for each");
@@ -219,8 +226,8 @@ void compare_changeovers(const element& page, const json& j, cells& missing) {
     for (const json& l : sheet.at("changeover").at("lines"))
       wanted.push_back({l.at("point"), fmt::format("{:.1f} cm3", 1e6 * l.at("purge_m3").get<double>()),
                         kilograms(l.at("purge_kg")), or_dash(l.at("shots"), whole), or_dash(l.at("days"), whole)});
-    const auto way = tables_of(page, "change", fmt::format("{}, last point first, to {}", installation,
-                                                           sheet.at("to").get<std::string>()));
+    const auto way = tables_of(
+        page, "change", fmt::format("{}, last point first, to {}", installation, sheet.at("to").get<std::string>()));
     const auto both = tables_of(page, "change", installation + ", last point first");
     cells found;
     const auto& tables = way.empty() ? both : way;
@@ -419,7 +426,9 @@ TEST_CASE("law: a grease without data has no belief to draw, on the page or in t
   CHECK(drawn == static_cast<std::ptrdiff_t>(with));
 }
 
-TEST_CASE("law: the page of a reader is the decision, the cautions and the reader's own parts, and all parts are somebody's") {
+TEST_CASE(
+    "law: the page of a reader is the decision, the cautions and the reader's own parts, and all parts are "
+    "somebody's") {
   const reported r = report_of(demo_fleet());
   const auto ids_of = [](const element& page) {
     cells ids;
@@ -431,8 +440,7 @@ TEST_CASE("law: the page of a reader is the decision, the cautions and the reade
   cells theirs;
   for (const auto& reader : words_of<page_reader>::table) {
     CAPTURE(reader.text);
-    const element page =
-        read_page(to_html(r.d, r.f, r.stock, "coldgrease under test", unit_system::si, reader.value));
+    const element page = read_page(to_html(r.d, r.f, r.stock, "coldgrease under test", unit_system::si, reader.value));
     cells own = ids_of(page);
     CHECK(own.size() > 2);
     CHECK(own.front() == "decision");
@@ -471,9 +479,7 @@ TEST_CASE("law: greases outside the plan have their sheets in the appendix alone
 }
 
 TEST_CASE("law: there is a place to sign where something is ordered, and only there") {
-  const auto signs = [](const element& page) {
-    return page.text.find("Signed, date") != std::string::npos;
-  };
+  const auto signs = [](const element& page) { return page.text.find("Signed, date") != std::string::npos; };
   CHECK(signs(report_of(demo_fleet()).page()));
   fleet f = demo_fleet();
   std::erase_if(f.routes, [](const route& r) { return r.name == "Mild coast"; });

@@ -279,7 +279,8 @@ TEST_CASE("law: words are put where they cover no line, mark or other words, or 
   p.mark({20, 20}, 0, detail::ink);
   const std::string words[]{"ab"};
   const auto at = [](double left, double foot) { return detail::spot{{left, foot}, "start"}; };
-  const detail::spot on_line[]{at(40, 54)}, on_mark[]{at(18, 22)}, outside[]{at(95, 30)}, free[]{at(40, 54), at(60, 30)};
+  const detail::spot on_line[]{at(40, 54)}, on_mark[]{at(18, 22)}, outside[]{at(95, 30)},
+      free[]{at(40, 54), at(60, 30)};
   CHECK_FALSE(p.label_clear(on_line, words));
   CHECK_FALSE(p.label_clear(on_mark, words));
   CHECK_FALSE(p.label_clear(outside, words));

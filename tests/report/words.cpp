@@ -21,8 +21,7 @@ struct enumerations {};
 constexpr enumerations<season_start, series_kind, oil_type, oil_knowledge, solid_lubricant, mix_word, chart_agreement,
                        breach_kind, oil_step, exclusion, penetration_method, cone_scale, designation_standard,
                        rate_kind, dry_points, level_sign, fault, dose_fault, feed_kind, drawn_as, system_type,
-                       tube_material, verdict, missing_datum, unit_system,
-                       page_reader, known_by>
+                       tube_material, verdict, missing_datum, unit_system, page_reader, known_by>
     all;
 
 /// Calls `look.template operator()<Enum>()` for each.
