@@ -25,7 +25,7 @@ p,ul,ol,dl{margin:.4em 0;max-width:48em}
 .flags{border:3px solid #1f1f1f;padding:.5em .8em;margin:.8em 0;max-width:60em}
 .flags h3,.flags h4{margin:.1em 0 .3em}
 nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2em 1.6em}
-nav b{font-weight:600}
+nav b{font-weight:600;text-transform:capitalize}
 a{color:#0b4f6c}
 .scroll{overflow-x:auto;margin:.6em 0}
 .scroll:focus{outline:3px solid #0b4f6c}
@@ -83,7 +83,7 @@ figure,.scroll{margin:.4em 0}
 figure svg{min-width:0;max-width:130mm}
 .pair>div{flex:1 1 75mm}
 #decision figure svg{max-width:none}
-#decision table,#order table,#decision dl{font-size:8.5pt}
+#decision table,#order table,#decision dl{font-size:8pt}
 .pair figure svg{max-width:82mm}
 svg.bar{width:66px;height:8px}
 dt{width:8em}

@@ -52,7 +52,7 @@ void write_facts(page& p) {
     const auto& today = p.f.routes.empty() || p.f.routes.front().legs.empty()
                             ? std::optional<date>()
                             : p.f.routes.front().legs.front().options.today;
-    fact(today ? "Files, read " + text_of(*today) : std::string("Files"), few(std::move(files)) + " (CRC-32)");
+    fact("Files", few(std::move(files)) + " (CRC-32)" + (today ? ", read on " + text_of(*today) : std::string()));
   }
   if (!p.d.seasons.empty()) {
     const bool july = p.d.seasons.front().starts == season_start::july;

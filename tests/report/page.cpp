@@ -497,7 +497,7 @@ TEST_CASE("case: the first sheet says how far each weather goes and of which fil
   const reported r = report_of(std::move(f));
   const std::string words = section_of(r.page(), "decision").text;
   CHECK(words.find("New York to 2015-12-31, plain depot to 2024-12-31") != std::string::npos);
-  CHECK(words.find("Files, read 2026-11-27") != std::string::npos);
+  CHECK(words.find("(CRC-32), read on 2026-11-27") != std::string::npos);
   for (const input_file& file : r.d.inputs) {
     REQUIRE(file.checksum);
     CHECK(words.find(fmt::format("{} {:08x}", file.path.substr(file.path.rfind('/') + 1), *file.checksum)) !=
