@@ -76,7 +76,7 @@ tr,dl,figure,.flags,.keep,.pair{break-inside:avoid}
 thead{display:table-header-group}
 tbody tr:nth-child(2),tbody tr:last-child{break-before:avoid}
 table,dl,.flags,.small,#basis ul{font-size:7.5pt}
-tr:not(:has(:nth-child(9))) td.n{white-space:nowrap}
+tr:has(svg.bar) td.n,#change td.n,#card td.n{white-space:nowrap}
 th,td{padding:.1em .5em .1em 0;line-height:1.25}
 .flags{padding:.3em .6em;margin:.4em 0}
 figure,.scroll{margin:.4em 0}

@@ -13,7 +13,7 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-void write_warnings(page& p, const line_sheet& s) {
+std::vector<std::string> warnings_of(const page& p, const line_sheet& s) {
   const installation& i = p.system(s.installation);
   std::vector<std::string> warnings = s.check.warnings;
   for (const point_answer& point : s.check.points) {
@@ -21,6 +21,10 @@ void write_warnings(page& p, const line_sheet& s) {
     for (const breach& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b.words);
   }
   for (std::string& w : dose_warnings(s.check.points, i, p.units)) warnings.push_back(std::move(w));
+  return warnings;
+}
+
+void write_warnings(page& p, const std::vector<std::string>& warnings) {
   if (warnings.empty()) return;
   p.out.open("div", {{"class", "flags"}}).element("h4", "Warnings");
   p.bullets(warnings);
@@ -157,17 +161,24 @@ void write_elements(page& p, std::span<const line_sheet> sheets) {
 void write_sheet(page& p, std::size_t index) {
   const line_sheet& s = p.d.lines[index];
   const installation& i = p.system(s.installation);
+  const std::vector<std::string> warnings = warnings_of(p, s);
+  // Beside the chart there is room for so many characters.
+  constexpr std::size_t most_beside = 900;
+  std::size_t characters = 0;
+  for (const std::string& w : warnings) characters += w.size();
+  const bool wide = characters > most_beside;
   p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
   p.begin_pair();
   p.paragraph(fmt::format("{}; pump gives {}; {}: {} ({}).", name_of(i.type), p.both(s.check.available),
                           s.planned ? "coldest design temperature it is pumped in"
                                     : "not pumped, but the nearest where nothing serves; coldest design temperature",
                           p.degrees(s.at), s.route));
-  write_warnings(p, s);
+  if (!wide) write_warnings(p, warnings);
   p.next_of_pair();
   p.figure(limit_picture(s, i, p.stock[s.grease], fmt::format("limit-{}", index + 1)),
            fmt::format("How long a line may be: {}, {}", i.name, p.grease_name(s.grease)));
   p.end_pair();
+  if (wide) write_warnings(p, warnings);
   write_line_table(p, s);
   if (s.doses) write_dose_settings(p, *s.doses, i);
 }

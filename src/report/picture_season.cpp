@@ -167,8 +167,7 @@ void draw_nearest(plot& p, const season_sheet::step& nearest, std::span<const gr
   if (!nearest.coldest) return;
   const double y = p.y.at(nearest.coldest->in_celsius());
   p.segment({p.x.begin, y}, {p.x.end, y}, {step_colour, 2.0, "10 5"});
-  name_step(p, {p.x.begin, p.x.end}, y,
-            fmt::format("none serves the year; nearest: {}", short_name(stock[nearest.grease].name())),
+  name_step(p, {p.x.begin, p.x.end}, y, "nearest: " + short_name(stock[nearest.grease].name()),
             whole_degrees(*nearest.coldest));
 }
 

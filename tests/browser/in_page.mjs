@@ -84,8 +84,18 @@ export function texts_on_lines() {
         continue;
       }
       if (!/^M[-\d. L]+$/u.test(d)) continue;  // frame and whiskers' ends
+      // What lies outside its frame is cut off.
+      const cut = /#([^)]+)/u.exec(path.getAttribute('clip-path') ?? '');
+      const frame = cut ? document.getElementById(cut[1]).querySelector('rect') : null;
+      const edge = (name) => Number(frame.getAttribute(name));
+      const inside = (b) => frame ? {
+        left: Math.max(b.left, edge('x')), right: Math.min(b.right, edge('x') + edge('width')),
+        top: Math.max(b.top, edge('y')), bottom: Math.min(b.bottom, edge('y') + edge('height')),
+      } : b;
       const at = [...d.matchAll(/(-?[\d.]+) (-?[\d.]+)/gu)].map((m) => [Number(m[1]), Number(m[2])]);
-      for (const b of boxes) {
+      for (const whole of boxes) {
+        const b = inside(whole);
+        if (b.left >= b.right || b.top >= b.bottom) continue;
         const crosses = at.some(([x, y], i) => {
           if (i === 0) return false;
           const [x0, y0] = at[i - 1];
@@ -100,7 +110,7 @@ export function texts_on_lines() {
           }
           return from <= to;
         });
-        if (crosses) tell(b, 'a line');
+        if (crosses) tell(whole, 'a line');
       }
     }
   }
