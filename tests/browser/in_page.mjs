@@ -117,7 +117,11 @@ export function texts_on_lines() {
   return found.slice(0, 10);
 }
 
-/// The words of everything that must not stand last on a printed page: headings, captions, heads of tables.
+/// What must not stand last on a printed page: headings, captions and heads of tables, with the size of their letters.
 export function heads() {
-  return [...document.querySelectorAll('h2, h3, h4, caption, thead')].map((e) => e.textContent.trim());
+  return [...document.querySelectorAll('h2, h3, h4, caption, thead')].map((e) => ({
+    words: [...(e.matches('thead') ? e.querySelectorAll('th') : [e])].map((part) => part.textContent.trim()).join(' '),
+    px: parseFloat(getComputedStyle(e).fontSize),
+    is_row: e.matches('thead'),
+  }));
 }
