@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/format.hpp"
@@ -111,21 +112,28 @@ void write_number(plot& p, const numbered_mark& m) {
   constexpr double beside = 8.0, step = 6.0;
   // Those of marks on the upper edge go down from it, not out of the picture.
   const double least = p.y.end + 14.0, most = p.y.begin - 6.0;
-  std::vector<spot> spots;
-  for (double away = 0.0; away <= 150.0; away += step) {
-    for (const double lift : {0.0, -7.0, 7.0, -13.0, 13.0}) {
-      if (away == 0.0 && lift != 0.0) continue;
-      const double foot = std::clamp(m.at.y + 4.5 + lift, least, most);
-      spots.push_back({{m.at.x + beside + away, foot}, "start"});
-      spots.push_back({{m.at.x - beside - away, foot}, "end"});
+  std::vector<spot> near, far;
+  for (const double side : {1.0, -1.0})
+    near.push_back({{m.at.x + side * beside, std::clamp(m.at.y + 4.5, least, most)}, side > 0.0 ? "start" : "end"});
+  if (p.label_clear(near, number, line_colour)) return;
+  const auto line_to = [&](const spot& s) {
+    const double side = s.anchor == "start" ? 1.0 : -1.0;
+    return std::array{place{m.at.x + 6.5 * side, m.at.y}, place{s.at.x - 2.0 * side, s.at.y - 4.5}};
+  };
+  for (double away = step; away <= 150.0; away += step) {
+    for (const double lift : {0.0, -7.0, 7.0, -13.0, 13.0, -26.0, 26.0}) {
+      for (const double side : {1.0, -1.0}) {
+        const spot s{{m.at.x + side * (beside + away), std::clamp(m.at.y + 4.5 + lift, least, most)},
+                     side > 0.0 ? "start" : "end"};
+        const auto [from, to] = line_to(s);
+        if (p.is_free(from, to)) far.push_back(s);
+      }
     }
   }
-  const auto found = p.label_clear(spots, number, line_colour);
-  if (!found) return p.label({m.at.x + beside, m.at.y + 4.5}, number[0], "start", line_colour);
-  const double gap = std::abs(found->at.x - m.at.x);
-  if (gap <= beside + 0.5) return;
-  const double toward = found->at.x > m.at.x ? 1.0 : -1.0;
-  p.segment({m.at.x + 6.0 * toward, m.at.y}, {found->at.x - 2.0 * toward, found->at.y - 4.5}, {line_colour, 0.7});
+  const auto found = p.label_clear(far, number, line_colour);
+  if (!found) return p.label(near.front().at, number[0], "start", line_colour);
+  const auto [from, to] = line_to(*found);
+  p.segment(from, to, {line_colour, 0.7});
 }
 
 }  // namespace

@@ -111,12 +111,12 @@ struct span_of_x {
   double from = 0.0, to = 0.0;  // [px]
 };
 
-/// A name and the degrees that it stands, in one row or two, below or above its step: nearest to the middle where
-/// nothing else is.
+/// A name and the degrees that it stands, below or above its step, nearest to the middle where nothing else is; in two
+/// rows, shorter, or the degrees alone where there is no room for more. The words under the picture say it all.
 void name_step(plot& p, span_of_x x, double y, const std::string& name, const std::string& degrees) {
-  const std::string one[]{name + " passes " + degrees}, two[]{name, degrees};
-  for (const std::span<const std::string> rows :
-       {std::span<const std::string>(one), std::span<const std::string>(two)}) {
+  const std::vector<std::string> forms[]{
+      {name + " passes " + degrees}, {name, degrees}, {short_name(name, 10), degrees}, {degrees}};
+  for (const std::vector<std::string>& rows : forms) {
     std::vector<spot> spots;
     const double higher = row_high * static_cast<double>(rows.size() - 1);
     for (double away = 0.0; away <= 0.5 * (x.to - x.from) + 60.0; away += 10.0) {
@@ -127,8 +127,6 @@ void name_step(plot& p, span_of_x x, double y, const std::string& name, const st
     }
     if (p.label_clear(spots, rows, step_colour)) return;
   }
-  // Nothing is free: on its white edge it can still be read.
-  p.label({0.5 * (x.from + x.to), y + 15.0}, one[0], "middle", step_colour);
 }
 
 void draw_steps(plot& p, const season_sheet& s, const year_line& year, std::span<const grease> stock) {

@@ -219,6 +219,11 @@ bool plot::is_clear(const rectangle& b) const {
   });
 }
 
+bool plot::is_free(place a, place b) const {
+  return std::ranges::none_of(taken_,
+                              [&](const rectangle& r) { return crosses(a, b, r.left, r.top, r.right, r.bottom); });
+}
+
 std::optional<spot> plot::label_clear(std::span<const spot> spots, std::span<const std::string> rows,
                                       std::string_view colour) {
   double wide = 0.0;

@@ -87,6 +87,9 @@ class plot {
   std::optional<spot> label_clear(std::span<const spot> spots, std::span<const std::string> rows,
                                   std::string_view colour = ink);
 
+  /// True if a line between two places covers no mark and no words put by label_clear.
+  bool is_free(place a, place b) const;
+
   /// A piece of a line beside its words, below or beside the frame. @param at  the left end of the words' foot
   void key(place at, const stroke& s, std::string_view words);
 
