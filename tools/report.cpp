@@ -13,6 +13,11 @@ namespace {
 std::string run_report(const arguments& given) {
   constexpr std::string_view workbook = ".xlsx";
   const auto path = given.find("-o");
+  const auto reader = given.find("--for");
+  if (reader && given.json) throw input_error("--for", "stands beside --json, which has every part", "one of them");
+  if (reader && path && ending_of(*path) == workbook)
+    throw input_error("--for", "stands beside a workbook, which has every part", "one of them");
+  const auto only = reader ? std::optional(parse_word<page_reader>(*reader, "--for")) : std::nullopt;
   if (path) given.json ? check_promise(*path, {".json"}) : check_promise(*path, {".html", ".htm", workbook});
   std::vector<input_file> inputs;
   const std::string text =
@@ -21,7 +26,7 @@ std::string run_report(const arguments& given) {
         inputs = d.inputs;
         if (path && !given.json && ending_of(*path) == workbook) return workbook_of(given, d, f, stock);
         return given.json ? to_json(d, f, stock) + "\n"
-                          : to_html(d, f, stock, "coldgrease " + std::string(library_version()), given.units);
+                          : to_html(d, f, stock, "coldgrease " + std::string(library_version()), given.units, only);
       });
   return written(given, text, inputs);
 }
@@ -35,6 +40,7 @@ command report_command() {
           "fleet file (JSON)",
           true,
           {{"-o", "file to write; .xlsx a workbook"},
+           {"--for", "that reader's part: buyer, engineer or workshop"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            ignore_readings,
            root_option},

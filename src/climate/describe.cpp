@@ -243,6 +243,7 @@ climate_answer describe(const weather& w, std::optional<temperature> limit, cons
   answer.unit = origin.unit;
   answer.dropped = origin.dropped;
   answer.notes = origin.notes;
+  answer.notes.insert(answer.notes.end(), origin.comments.begin(), origin.comments.end());
   const auto* days = std::get_if<daily_series>(&w);
   const auto* hours = std::get_if<hourly_series>(&w);
   const auto* year = std::get_if<typical_year>(&w);

@@ -158,7 +158,7 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
         // A comment tells of future climates and other inventions; its commas are its own.
         const auto comment = line.substr(std::min(line.find(','), line.size() - 1) + 1);
         if (comment.find_first_not_of(" -\"") != std::string_view::npos)
-          year.notes.push_back(on_one_line(fmt::format("{}: {}", fields[0], comment.substr(0, 160))));
+          year.comments.push_back(on_one_line(fmt::format("{}: {}", fields[0], comment.substr(0, 160))));
       } else if (fields[0] == "DATA PERIODS") {
         if (fields.size() < 3 || fields[2] != "1")
           throw file_error(here("DATA PERIODS"), "has not one record an hour", "one record an hour");

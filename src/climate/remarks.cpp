@@ -30,6 +30,7 @@ std::string remarks_of(const weather& w) {
   if (const auto* days = std::get_if<daily_series>(&w)) say(gap_of(*days));
   if (const auto* hours = std::get_if<hourly_series>(&w)) say(gap_of(*hours));
   for (const std::string& note : origin.notes) say(note);
+  if (!origin.comments.empty()) say("its head has comments, which `climate` shows");
   return line;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/whole.hpp"
+#include "climate/hours.hpp"
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/quantity_text.hpp"
@@ -36,6 +37,22 @@ season_sheet season_of(const route_plan& r, const detail::route_year& y) {
   const std::size_t shown = coldest_month(r.pick).shown;
   if (!r.pick.decided.served()) sheet.nearest = season_sheet::step{{1, 1}, shown, y.greases[shown].coldest};
   std::ranges::sort(sheet.steps, {}, [](const season_sheet::step& s) { return ordinal(s.from); });
+  return sheet;
+}
+
+// --- weather sheets
+
+weather_sheet weather_of(const leg_climate& l) {
+  const weather& series = l.climate->series;
+  const auto& file = origin_of(series).file;
+  weather_sheet sheet{.station = l.station, .file = file ? file->path : std::string()};
+  if (const auto* days = std::get_if<daily_series>(&series); days && !days->days.empty()) {
+    sheet.first = date_of(days->days.front().day);
+    sheet.last = date_of(days->days.back().day);
+  } else if (const auto* hours = std::get_if<hourly_series>(&series); hours && !hours->hours.empty()) {
+    sheet.first = date_of(detail::floor_day(hours->hours.front().hour));
+    sheet.last = date_of(detail::floor_day(hours->hours.back().hour));
+  }
   return sheet;
 }
 
@@ -279,8 +296,9 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
 
 // --- inputs
 
-void add_input(std::vector<input_file>& inputs, const input_file& file) {
-  if (std::ranges::find(inputs, file) == inputs.end()) inputs.push_back(file);
+template <class Thing>
+void add_once(std::vector<Thing>& all, const Thing& one) {
+  if (std::ranges::find(all, one) == all.end()) all.push_back(one);
 }
 
 }  // namespace
@@ -288,13 +306,15 @@ void add_input(std::vector<input_file>& inputs, const input_file& file) {
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
                    const compatibility_table& charts, const progress& listener) {
   dossier d;
-  for (const input_file& file : f.files) add_input(d.inputs, file);
+  for (const input_file& file : f.files) add_once(d.inputs, file);
   d.plan = detail::plan_with(f, stock, rules, listener, [&](const route_plan& r, const detail::route_year& y) {
     d.seasons.push_back(season_of(r, y));
     for (const leg_climate& l : y.weather.legs) {
-      if (const auto& file = origin_of(l.climate->series).file) add_input(d.inputs, *file);
+      if (const auto& file = origin_of(l.climate->series).file) add_once(d.inputs, *file);
+      add_once(d.weather, weather_of(l));
     }
   });
+  std::ranges::stable_sort(d.weather, {}, &weather_sheet::last);
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));
   d.greases = grease_sheets(f, stock, d.plan);
   for (grease_sheet& s : d.greases) s.worth_most = worth_of(s, d.lines);

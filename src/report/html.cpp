@@ -25,7 +25,7 @@ p,ul,ol,dl{margin:.4em 0;max-width:48em}
 .flags{border:3px solid #1f1f1f;padding:.5em .8em;margin:.8em 0;max-width:60em}
 .flags h3,.flags h4{margin:.1em 0 .3em}
 nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2em 1.6em}
-nav b{font-weight:600}
+nav b{font-weight:600;text-transform:capitalize}
 a{color:#0b4f6c}
 .scroll{overflow-x:auto;margin:.6em 0}
 .scroll:focus{outline:3px solid #0b4f6c}
@@ -37,9 +37,11 @@ tbody th{font-weight:400}
 .strong th,.strong td{font-weight:700}
 .n{text-align:right}
 .n+td:not(.n),.n+th:not(.n){padding-left:1em}
-.paper{display:none}
 figure{margin:.8em 0}
 figure svg{display:block;width:100%;min-width:540px;max-width:860px;height:auto}
+.pair{display:flex;flex-wrap:wrap;gap:0 2em}
+.pair>div{flex:1 1 340px;min-width:0}
+.pair figure svg{min-width:0;max-width:520px}
 svg.bar{width:122px;height:14px;display:block}
 dt{font-weight:600;float:left;clear:left;width:11em;padding-right:.6em}
 dd{margin:0 0 .25em 11em}
@@ -60,47 +62,99 @@ dd{margin-left:1em}
 .stack td:empty{display:none}
 }
 @media print{
-@page{margin:14mm}
-body{font-size:10pt;max-width:none;padding:0}
+body{font-size:9pt;line-height:1.3;max-width:none;padding:0}
+h1{margin-top:0}
+h2{margin:1em 0 .3em}
+h3{margin:.9em 0 .2em}
 nav{display:none}
-.paper{display:block}
+p,ul,ol,dl{max-width:none;margin:.3em 0}
 .sheet{break-before:page}
-.sheet+section:not(.sheet){break-before:page}
-h2,h3,caption{break-after:avoid}
-tr,figure,.flags,.keep{break-inside:avoid}
+h2,h3,h4,caption,thead{break-after:avoid}
+tr,dl,figure,.flags,.keep,.pair{break-inside:avoid}
+.columns{columns:2;column-gap:6mm}
+.columns h3{margin-top:0}
 thead{display:table-header-group}
-table{font-size:8.5pt}
-th,td{padding-top:.12em;padding-bottom:.12em;line-height:1.25}
-figure svg{min-width:0;max-width:140mm}
-#lines figure svg{max-width:125mm}
+tbody tr:nth-child(2),tbody tr:last-child{break-before:avoid}
+table,dl,.flags,.small,#basis ul{font-size:7.5pt}
+tr:has(svg.bar) td.n,#change td.n,#card td.n{white-space:nowrap}
+th,td{padding:.1em .5em .1em 0;line-height:1.25}
+.flags{padding:.3em .6em;margin:.4em 0}
+figure,.scroll{margin:.4em 0}
+figure svg{min-width:0;max-width:130mm}
+.pair>div{flex:1 1 75mm}
+#decision figure svg{max-width:none}
+#decision table,#order table,#decision dl{font-size:8pt}
+.pair figure svg{max-width:82mm}
+svg.bar{width:66px;height:8px}
+dt{width:8em}
+dd{margin-left:8em}
+.sign{margin:1.6em 0 .3em}
 .scroll{overflow:visible}
+footer{margin-top:.6em;break-before:avoid}
 a{color:inherit;text-decoration:none}
 }
 )";
 
+/// A part of the page: its heading, who reads it, and what writes it.
 struct part {
   std::string_view id;
   std::string_view title;
+  std::optional<page_reader> reader;  // nothing: everybody
+  void (*write)(page&);
 };
-void write_guide(markup& out) {
-  static constexpr part buyer[]{{"decision", "Decision"}, {"seasons", "Seasons"}, {"purchase", "Purchase"}};
-  static constexpr part engineer[]{{"lines", "Lines"}, {"greases", "Greases"}, {"basis", "Basis"}};
-  static constexpr part workshop[]{{"change", "Changeovers"}, {"card", "At the vehicle"}};
-  const auto group = [&](std::string_view who, std::span<const part> parts) {
+using enum page_reader;
+/// In the order of the page: decision and order are its first sheet.
+constexpr part parts[]{{"decision", "Decision", {}, write_decision},
+                       {"order", "Order", buyer, write_order},
+                       {"purchase", "Purchase", buyer, write_purchase},
+                       {"seasons", "Seasons", buyer, write_seasons},
+                       {"change", "Changeovers", workshop, write_changeovers},
+                       {"card", "At the vehicle", workshop, write_workshop},
+                       {"lines", "Lines", engineer, write_lines},
+                       {"greases", "Greases", engineer, write_evidence},
+                       {"basis", "What it stands on", engineer, write_basis},
+                       {"others", "Appendix: greases outside the plan", engineer, write_others},
+                       {"cautions", "Cautions and files", {}, write_cautions}};
+
+bool is_shown(const part& p, std::optional<page_reader> only) { return !p.reader || !only || *p.reader == *only; }
+
+void write_guide(markup& out, std::optional<page_reader> only) {
+  out.open("nav", {{"aria-label", "Who reads what"}}).open("ul");
+  const auto group = [&](std::string_view who, std::optional<page_reader> reader) {
     out.open("li").element("b", who).text(": ");
     bool first = true;
     for (const part& p : parts) {
+      if (p.reader != reader) continue;
       if (!first) out.text(", ");
       first = false;
       out.element("a", p.title, {{"href", "#" + std::string(p.id)}});
     }
     out.close();
   };
-  out.open("nav", {{"aria-label", "Who reads what"}}).open("ul");
-  group("Buyer", buyer);
-  group("Engineer", engineer);
-  group("Workshop", workshop);
+  group("everybody", {});
+  for (const auto& reader : words_of<page_reader>::table) {
+    if (!only || *only == reader.value) group(reader.text, reader.value);
+  }
   out.close().close();
+}
+
+/// True if the first sheet can hold the decision: what follows begins a page of its own, else it goes on below.
+bool fits_a_sheet(const dossier& d) {
+  constexpr std::size_t most_rows = 14;
+  std::size_t rows = d.plan.purchase.rows.size();
+  for (const route_plan& r : d.plan.routes) rows += std::max<std::size_t>(1, r.pick.decided.fills.size());
+  return rows <= most_rows && d.flags.size() <= 3;
+}
+
+/// Every printed page says what it belongs to, and its number.
+std::string paper_rules(const dossier& d) {
+  const std::string fleet =
+      d.inputs.empty() ? std::string() : ", fleet CRC-32 " + checksum_words(d.inputs.front().checksum);
+  return fmt::format(
+      "@page{{margin:14mm;@bottom-left{{content:\"Winter greasing plan{}\";font:8pt system-ui,sans-serif;color:#444}}"
+      "@bottom-right{{content:\"page \" counter(page) \" of \" counter(pages);font:8pt "
+      "system-ui,sans-serif;color:#444}}}}\n",
+      fleet);
 }
 
 }  // namespace
@@ -145,20 +199,6 @@ std::string page::degrees(temperature t) const {
   const std::string si = fmt::format("{:.1f} \u00b0C", t.in_celsius());
   const std::string us = fmt::format("{:.1f} \u00b0F", t.in_fahrenheit());
   return units == unit_system::si ? pair_of(si, us) : pair_of(us, si);
-}
-
-void page::begin_section(std::string_view id, std::string_view title, bool sheet) {
-  if (sheet) {
-    out.open("section", {{"id", id}, {"class", "sheet"}});
-  } else {
-    out.open("section", {{"id", id}});
-  }
-  out.element("h2", title);
-  // A sheet that is printed alone says what it belongs to.
-  if (sheet && !d.inputs.empty())
-    out.element(
-        "p", fmt::format("{} {}, CRC-32 {}", f.about, d.inputs.front().path, checksum_words(d.inputs.front().checksum)),
-        {{"class", "small paper"}});
 }
 
 void page::cell(std::string_view tag, std::string_view words, markup::attributes a) {
@@ -245,30 +285,35 @@ void page_table::row_with(std::initializer_list<std::string_view> cells, const s
 }  // namespace detail
 
 std::string to_html(const dossier& d, const fleet& f, std::span<const grease> stock, std::string_view made_by,
-                    unit_system units) {
+                    unit_system units, std::optional<page_reader> only) {
   detail::markup out;
   detail::page p{d, f, stock, units, out};
+  const std::string title =
+      only ? fmt::format("Winter greasing plan, for the {}", name_of(*only)) : "Winter greasing plan";
   out.open("html", {{"lang", "en"}}).open("head");
   // Nothing outside the page is asked for, and nothing in it runs, whatever a name should smuggle in.
   out.add(
       "<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
       "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n<meta name=\"viewport\" "
       "content=\"width=device-width, initial-scale=1\">\n");
-  out.element("title", "Winter greasing plan");
+  out.element("title", title);
   // A style sheet is no text: it is written as it stands.
-  out.open("style").add(detail::look).close().close().open("body");
-  out.open("header").element("h1", "Winter greasing plan");
+  out.open("style").add(detail::look).add(detail::paper_rules(d)).close().close().open("body");
+  out.open("header").element("h1", title);
   if (!f.about.empty()) out.element("p", f.about, {{"class", "lead"}});
-  detail::write_guide(out);
+  detail::write_guide(out, only);
   out.close().open("main");
-  detail::write_decision(p);
-  detail::write_seasons(p);
-  detail::write_lines(p);
-  detail::write_evidence(p);
-  detail::write_purchase(p);
-  detail::write_changeovers(p);
-  detail::write_workshop(p);
-  detail::write_basis(p);
+  for (const detail::part& part : detail::parts) {
+    if (!detail::is_shown(part, only)) continue;
+    if (part.write == detail::write_purchase && detail::fits_a_sheet(d)) {
+      out.open("section", {{"id", part.id}, {"class", "sheet"}});
+    } else {
+      out.open("section", {{"id", part.id}});
+    }
+    out.element("h2", part.title);
+    part.write(p);
+    out.close();
+  }
   out.close();
   out.open("footer").element("p", fmt::format("Made by {}.", made_by), {{"class", "small"}}).close();
   out.close().close();

@@ -1,4 +1,5 @@
 // Everything on the page for programs.
+#include "coldgrease/grease/known_by.hpp"
 #include "report/json_parts.hpp"
 
 namespace coldgrease::inline v0 {
@@ -94,6 +95,7 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
   const auto grease_json = [&](const grease_sheet& s) {
     return object({{"grease", stock[s.grease].name()},
                    {"planned", s.planned},
+                   {"known_by", name_of(how_known(stock[s.grease]))},
                    {"stands_on", stock[s.grease].stands_on()},
                    {"data", data_json(stock[s.grease].data())},
                    {"belief", maybe(s.belief, [&](const belief_chart& c) { return belief_json(c, f); })},
@@ -109,12 +111,22 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
          {"routes", list(s.routes, [&](std::size_t r) { return d.plan.routes[r].pick.route; })},
          {"changeover", part_of(to_json(s.answer, f.installations[s.installation], stock[s.from], stock[s.to]))}});
   };
+  const auto day_or_null = [](const std::optional<date>& day) {
+    return maybe(day, [](const date& at) { return text_of(at); });
+  };
+  const auto weather_json = [&](const weather_sheet& s) {
+    return object({{"station", s.station},
+                   {"file", s.file.empty() ? json(nullptr) : json(s.file)},
+                   {"first", day_or_null(s.first)},
+                   {"last", day_or_null(s.last)}});
+  };
   const auto input_json = [](const input_file& file) {
     return object({{"file", file.path},
                    {"crc32", maybe(file.checksum, [](std::uint32_t sum) { return fmt::format("{:08x}", sum); })}});
   };
   return line_of(object({{"flags", list(d.flags, flag_json)},
                          {"plan", plan_json(d.plan, f.installations, stock)},
+                         {"weather", list(d.weather, weather_json)},
                          {"seasons", seasons},
                          {"lines", list(d.lines, [&](const line_sheet& s) { return line_json(s, f, stock); })},
                          {"greases", list(d.greases, grease_json)},

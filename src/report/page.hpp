@@ -1,5 +1,5 @@
-// The sections of the page, one file for each reader: what is decided, the lines, the greases, the purchase, the
-// workshop, and what all of it stands on.
+// The parts of the page, one file for each kind: what is decided, the purchase, the workshop, the lines and greases,
+// and what all of it stands on.
 #pragma once
 
 #include <initializer_list>
@@ -39,9 +39,10 @@ struct page {
   static std::string pair_of(std::string_view first, std::string_view second);
   unit_system other() const { return units == unit_system::si ? unit_system::us : unit_system::si; }
 
-  /// A section with its heading; `sheet` begins a page of its own.
-  void begin_section(std::string_view id, std::string_view title, bool sheet);
-  void end_section() { out.close(); }
+  /// What is written between them stands side by side where there is room.
+  void begin_pair() { out.open("div", {{"class", "pair"}}).open("div"); }
+  void next_of_pair() { out.close().open("div"); }
+  void end_pair() { out.close().close(); }
   /// A cell or a caption; a name without blanks may be broken there, else it would make its table wider than paper.
   void cell(std::string_view tag, std::string_view words, markup::attributes a = {});
   void paragraph(std::string_view words, std::string_view kind = {});
@@ -74,13 +75,17 @@ class page_table {
   std::vector<column> columns_;
 };
 
+// The parts of the page: their headings and order stand in html.cpp.
 void write_decision(page& p);
-void write_seasons(page& p);
-void write_lines(page& p);
-void write_evidence(page& p);
+void write_order(page& p);
 void write_purchase(page& p);
+void write_seasons(page& p);
 void write_changeovers(page& p);
 void write_workshop(page& p);
+void write_lines(page& p);
+void write_evidence(page& p);
 void write_basis(page& p);
+void write_others(page& p);
+void write_cautions(page& p);
 
 }  // namespace coldgrease::inline v0::detail

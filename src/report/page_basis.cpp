@@ -19,15 +19,33 @@ std::vector<std::string> notes_of(const plan_answer& a) {
   return notes;
 }
 
+/// Each rule once, with the routes in whose coldest month it says so.
 std::vector<std::string> rules_of(const plan_answer& a) {
-  std::vector<std::string> rules;
+  struct said {
+    std::string text;
+    std::vector<std::string> routes;
+  };
+  std::vector<said> rules;
   for (const route_plan& r : a.routes) {
     for (const rule_answer& rule : coldest_month(r.pick).published_rules) {
-      std::string text = fmt::format("{}, coldest month: {}: {} ({})", r.pick.route, rule.rule, rule.says, rule.source);
-      rules.push_back(std::move(text));
+      std::string text = fmt::format("{}: {} ({})", rule.rule, rule.says, rule.source);
+      auto same = std::ranges::find(rules, text, &said::text);
+      if (same == rules.end()) same = rules.insert(rules.end(), {std::move(text), {}});
+      same->routes.push_back(r.pick.route);
     }
   }
-  return rules;
+  std::vector<std::string> sentences;
+  for (const said& rule : rules)
+    sentences.push_back(rule.text + (rule.routes.size() == a.routes.size() ? std::string(", on every route")
+                                                                           : ", on " + joined(rule.routes)));
+  return sentences;
+}
+
+void write_margins(page& p) {
+  if (std::ranges::all_of(p.d.plan.routes, [](const route_plan& r) { return r.sensitivities.empty(); })) return;
+  page_table table(p, "What moves the margin of the coldest days most", {{"Route"}, {"If"}, {"Margin moves", true}});
+  for (const route_plan& r : p.d.plan.routes)
+    for (const sensitivity& s : r.sensitivities) table.row({r.pick.route, s.what, p.step(s.moves)});
 }
 
 void write_statistics(page& p) {
@@ -56,7 +74,7 @@ void write_statistics(page& p) {
 }  // namespace
 
 void write_basis(page& p) {
-  p.begin_section("basis", "What it stands on", true);
+  write_margins(p);
   p.out.element("h3", "Assumptions and statistics");
   write_statistics(p);
   const std::vector<std::string> notes = notes_of(p.d.plan);
@@ -66,21 +84,25 @@ void write_basis(page& p) {
   }
   const std::vector<std::string> rules = rules_of(p.d.plan);
   if (!rules.empty()) {
-    p.out.element("h3", "Published grade rules for the same temperatures");
+    p.out.element("h3", "Published grade rules for the coldest month");
     p.bullets(rules);
-  }
-  if (!p.d.inputs.empty()) {
-    page_table table(p, "Files read", {{"File"}, {"CRC-32", true}});
-    for (const input_file& file : p.d.inputs) table.row({file.path, checksum_words(file.checksum)});
   }
   if (!p.d.tables.empty()) {
     page_table table(p, "Data tables in force", {{"Table"}, {"Found in"}, {"Source"}});
     for (const table_answer& t : p.d.tables) table.row({t.name, t.found_in, t.source});
   }
-  p.out.element("h3", "Cautions").open("ul");
+}
+
+void write_cautions(page& p) {
+  // In one piece, so that the last printed page holds more than a line or two.
+  p.out.open("div", {{"class", "keep"}}).open("ul");
   for (const std::string_view caution : caution_list()) p.out.element("li", caution);
   p.out.close();
-  p.end_section();
+  if (!p.d.inputs.empty()) {
+    page_table table(p, "Files read", {{"File"}, {"CRC-32", true}});
+    for (const input_file& file : p.d.inputs) table.row({file.path, checksum_words(file.checksum)});
+  }
+  p.out.close();
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -1,7 +1,9 @@
-// For the buyer: what to pump where and when, and the year it is made for.
+// What to pump where and when, what that was made from, and the year of every route.
 #include <algorithm>
 
 #include "base/format.hpp"
+#include "coldgrease/base/date.hpp"
+#include "coldgrease/grease/known_by.hpp"
 #include "report/decision.hpp"
 #include "report/page.hpp"
 #include "report/picture.hpp"
@@ -23,12 +25,61 @@ void write_flags(page& p) {
   p.out.close().close();
 }
 
+/// What it was made from, and how old that is.
+void write_facts(page& p) {
+  p.out.open("dl");
+  const auto fact = [&](std::string_view what, std::string_view words) {
+    p.out.element("dt", what).element("dd", words);
+  };
+  constexpr std::size_t most_named = 8;
+  const auto few = [](std::vector<std::string> names) {
+    if (names.size() <= most_named) return joined(names);
+    const std::size_t more = names.size() - most_named;
+    names.resize(most_named);
+    return fmt::format("{} and {} more", joined(names), more);
+  };
+  std::vector<std::string> weather;
+  for (const weather_sheet& s : p.d.weather)
+    weather.push_back(s.last           ? fmt::format("{} to {}", s.station, text_of(*s.last))
+                      : s.file.empty() ? s.station + " by published design values, no days"
+                                       : s.station + " by a typical year, no days of real ones");
+  if (!weather.empty()) fact("Weather", few(std::move(weather)));
+  std::vector<std::string> files;
+  for (const input_file& file : p.d.inputs)
+    files.push_back(
+        fmt::format("{} {}", file.path.substr(file.path.find_last_of('/') + 1), checksum_words(file.checksum)));
+  if (!files.empty()) {
+    const auto& today = p.f.routes.empty() || p.f.routes.front().legs.empty()
+                            ? std::optional<date>()
+                            : p.f.routes.front().legs.front().options.today;
+    fact("Files", few(std::move(files)) + " (CRC-32)" + (today ? ", read on " + text_of(*today) : std::string()));
+  }
+  if (!p.d.seasons.empty()) {
+    const bool july = p.d.seasons.front().starts == season_start::july;
+    fact("Season", fmt::format("{}; the dates are those of any year, at a risk of one year in {:.0f}",
+                               july ? "July to June" : "January to December", 1.0 / p.d.plan.risk));
+  }
+  p.out.close();
+}
+
+/// A row a route; so many rows to a picture that it can be broken between two on paper.
+void write_calendar(page& p) {
+  constexpr std::size_t rows = 12;
+  std::vector<std::size_t> routes;
+  for (std::size_t r = 0; r < p.d.plan.routes.size(); ++r) {
+    routes.push_back(r);
+    if (routes.size() < rows && r + 1 < p.d.plan.routes.size()) continue;
+    p.figure(calendar_picture(p.d, routes, p.stock, fmt::format("calendar-{}", r / rows + 1)),
+             fmt::format("What is pumped through the year, {} routes", routes.size()));
+    routes.clear();
+  }
+}
+
 void write_decision_table(page& p) {
   page_table table(p, "What to pump",
                    {{"Region, route"},
                     {"Pump"},
                     {"Grease"},
-                    {"NLGI"},
                     {"Chance", true},
                     {"Margin", true},
                     {"Per vehicle", true},
@@ -37,11 +88,20 @@ void write_decision_table(page& p) {
     const std::string place = r.pick.region.empty() ? r.pick.route : r.pick.region + ", " + r.pick.route;
     const std::string vehicles = fmt::format("{}", r.pick.vehicles);
     if (!r.pick.decided.served())
-      table.row({place, "-", "none of the stock serves every day", "-", "-", "-", "-", vehicles}, true);
+      table.row({place, "-", "none of the stock serves every day", "-", "-", "-", vehicles}, true);
     for (const fill& f : r.pick.decided.fills)
-      table.row({place, days_words(f.days), p.grease_name(f.grease), class_words(p.stock[f.grease]),
-                 chance_words(f.chance), p.step(f.margin),
+      table.row({place, days_words(f.days), p.grease_name(f.grease), chance_words(f.chance), p.step(f.margin),
                  f.per_vehicle() ? p.weight(*f.per_vehicle()) : std::string("not known"), vehicles});
+  }
+}
+
+/// One word for each grease of the plan.
+void write_sureness(page& p) {
+  if (std::ranges::none_of(p.d.greases, &grease_sheet::planned)) return;
+  page_table table(p, "How surely the greases are known", {{"Grease"}, {"NLGI"}, {"Evidence"}, {"Stands on"}});
+  for (const grease_sheet& s : p.d.greases) {
+    const grease& g = p.stock[s.grease];
+    if (s.planned) table.row({g.name(), class_words(g), name_of(how_known(g)), g.stands_on()});
   }
 }
 
@@ -93,29 +153,19 @@ void write_route(page& p, std::size_t index) {
                               100.0 * r.trip->of_time, 100.0 * r.trip->least, 100.0 * r.trip->most));
   for (const std::string& warning : r.pick.warnings) p.out.element("li", "Warning: " + warning);
   p.out.close();
-  if (!r.sensitivities.empty()) {
-    page_table table(p, "What moves the margin of the coldest days most: " + r.pick.route,
-                     {{"If"}, {"Margin moves", true}});
-    for (const sensitivity& s : r.sensitivities) table.row({s.what, p.step(s.moves)});
-  }
-  if (!r.alternatives.empty()) {
-    page_table table(p, "Nearest other greases on the coldest days: " + r.pick.route,
-                     {{"Grease"}, {"NLGI"}, {"Chance", true}, {"Margin", true}});
-    for (const alternative& a : r.alternatives)
-      table.row({p.grease_name(a.grease), class_words(p.stock[a.grease]), chance_words(a.chance), p.step(a.margin)});
-  }
 }
 
 }  // namespace
 
 void write_decision(page& p) {
-  p.begin_section("decision", "Decision", false);
+  write_facts(p);
   write_flags(p);
   if (!p.d.plan.missing.empty()) {
     p.out.open("div", {{"class", "flags"}}).element("h3", "Not stated, and what that does").open("ul");
     for (const std::string& text : p.d.plan.missing) p.out.element("li", text);
     p.out.close().close();
   }
+  write_calendar(p);
   write_decision_table(p);
   p.paragraph(fmt::format("A grease passes a day if at least {:.0f} of 100 greases of its description reach every "
                           "point in the coldest {:g} % of the hours of the 31 days around it; it is judged until the "
@@ -125,12 +175,10 @@ void write_decision(page& p) {
                           100.0 * p.d.plan.confidence, 100.0 * p.f.policy.share, name_of(p.d.plan.prefer),
                           preference_words(p.d.plan.prefer)),
               "small");
-  p.out.open("div", {{"class", "sign"}}).element("span", "Signed, date").element("span", "Checked, date").close();
-  p.end_section();
+  write_sureness(p);
 }
 
 void write_seasons(page& p) {
-  p.begin_section("seasons", "Seasons", false);
   const bool days = std::ranges::any_of(p.d.seasons, [](const season_sheet& s) { return s.band.has_value(); });
   const bool no_days = std::ranges::any_of(p.d.seasons, [](const season_sheet& s) { return !s.band.has_value(); });
   std::string legend;
@@ -144,7 +192,6 @@ void write_seasons(page& p) {
       "it, until it is used up. Where they come close to the cold, the margin is thin.";
   p.paragraph(legend, "small");
   for (std::size_t r = 0; r < p.d.plan.routes.size(); ++r) write_route(p, r);
-  p.end_section();
 }
 
 }  // namespace coldgrease::inline v0::detail

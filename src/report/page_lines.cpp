@@ -1,5 +1,7 @@
 // For the engineer: every line, worst first, and how long it might be; what is known of each grease.
 #include <algorithm>
+#include <array>
+#include <span>
 
 #include "base/format.hpp"
 #include "coldgrease/base/date.hpp"
@@ -11,7 +13,7 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-void write_warnings(page& p, const line_sheet& s) {
+std::vector<std::string> warnings_of(const page& p, const line_sheet& s) {
   const installation& i = p.system(s.installation);
   std::vector<std::string> warnings = s.check.warnings;
   for (const point_answer& point : s.check.points) {
@@ -19,6 +21,10 @@ void write_warnings(page& p, const line_sheet& s) {
     for (const breach& b : point.breaches) warnings.push_back(i.lines[point.line].point + " " + b.words);
   }
   for (std::string& w : dose_warnings(s.check.points, i, p.units)) warnings.push_back(std::move(w));
+  return warnings;
+}
+
+void write_warnings(page& p, const std::vector<std::string>& warnings) {
   if (warnings.empty()) return;
   p.out.open("div", {{"class", "flags"}}).element("h4", "Warnings");
   p.bullets(warnings);
@@ -80,50 +86,101 @@ void write_dose_settings(page& p, const dose_answer& a, const installation& i) {
   }
 }
 
-void write_dose_elements(page& p, const dose_setting& s, const installation& i) {
-  page_table table(p, fmt::format("Elements, a cycle every {}", pause_words(s.interval)),
-                   {{"Point"},
-                    {"Element", true},
-                    {"Gets a day", true},
-                    {"Asks a day", true},
-                    {"Dose arriving, %", true},
-                    {"Doubt"}});
+/// What an installation's points get, but for the doubts, which hang on the grease.
+using element_rows = std::vector<std::array<std::string, 5>>;
+element_rows element_rows_of(const page& p, const dose_setting& s, const installation& i) {
   const auto dose = [&](volume v) { return p.dose(v); };
-  for (const point_dose& d : s.points) {
-    std::vector<std::string> faults;
-    for (const dose_fault f : d.check.dose_faults) faults.emplace_back(name_of(f));
-    table.row({i.lines[d.line].point, d.element ? p.dose(*d.element) : "as it is", or_dash(d.check.daily, dose),
-               or_dash(d.check.asked, dose),
-               or_dash(d.check.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); }),
-               faults.empty() ? "none" : joined(faults)},
-              d.element && !d.served);
-  }
+  element_rows rows;
+  for (const point_dose& d : s.points)
+    rows.push_back({i.lines[d.line].point, d.element ? p.dose(*d.element) : "as it is", or_dash(d.check.daily, dose),
+                    or_dash(d.check.asked, dose),
+                    or_dash(d.check.dose_share, [](double share) { return fmt::format("{:.0f}", 100.0 * share); })});
+  return rows;
 }
 
-void write_doses(page& p, const dose_answer& a, const installation& i) {
-  p.out.open("div", {{"class", "keep"}});
-  write_dose_settings(p, a, i);
-  write_dose_elements(p, a.settings.front(), i);
-  p.paragraph("A day is a calendar day, the mean over a week.", "small");
-  p.bullets(a.notes);
-  p.out.close();
+/// The doubts about a point, each with the greases that have it where others have not.
+std::string doubts_of(const page& p, std::span<const line_sheet* const> sheets, std::size_t point) {
+  std::vector<std::string> doubts;
+  for (const auto& fault : words_of<dose_fault>::table) {
+    std::vector<std::string> greases;
+    for (const line_sheet* s : sheets) {
+      const auto& faults = s->doses->settings.front().points[point].check.dose_faults;
+      if (std::ranges::find(faults, fault.value) != faults.end()) greases.push_back(p.stock[s->grease].name());
+    }
+    if (greases.empty()) continue;
+    doubts.push_back(greases.size() == sheets.size() ? std::string(fault.text)
+                                                     : fmt::format("{} ({})", fault.text, joined(greases)));
+  }
+  return doubts.empty() ? "none" : joined(doubts);
+}
+
+/// The elements of an installation's best settings: one table for all greases that get the same.
+void write_elements(page& p, std::span<const line_sheet> sheets) {
+  const installation& i = p.system(sheets.front().installation);
+  struct table_of_elements {
+    std::string pause;
+    element_rows rows;
+    std::vector<const line_sheet*> of;
+  };
+  std::vector<table_of_elements> tables;
+  for (const line_sheet& s : sheets) {
+    if (!s.doses) continue;
+    const dose_setting& best = s.doses->settings.front();
+    table_of_elements own{pause_words(best.interval), element_rows_of(p, best, i), {&s}};
+    const auto same = std::ranges::find_if(
+        tables, [&](const table_of_elements& t) { return t.pause == own.pause && t.rows == own.rows; });
+    if (same == tables.end()) {
+      tables.push_back(std::move(own));
+    } else {
+      same->of.push_back(&s);
+    }
+  }
+  for (const table_of_elements& t : tables) {
+    std::vector<std::string> greases;
+    for (const line_sheet* s : t.of) greases.push_back(p.stock[s->grease].name());
+    page_table table(
+        p, fmt::format("{}: elements, a cycle every {}, with {}", i.name, t.pause, joined(greases)),
+        {{"Point"}, {"Element", true}, {"Gets a day", true}, {"Asks a day", true}, {"Arriving, %", true}, {"Doubt"}});
+    const auto& points = t.of.front()->doses->settings.front().points;
+    for (std::size_t k = 0; k < t.rows.size(); ++k) {
+      const auto& r = t.rows[k];
+      table.row({r[0], r[1], r[2], r[3], r[4], doubts_of(p, t.of, k)}, points[k].element && !points[k].served);
+    }
+  }
+  std::vector<std::string> notes;
+  for (const line_sheet& s : sheets) {
+    if (!s.doses) continue;
+    for (const std::string& note : s.doses->notes) {
+      if (std::ranges::find(notes, note) == notes.end()) notes.push_back(note);
+    }
+  }
+  if (!tables.empty()) p.paragraph("A day is a calendar day, the mean over a week.", "small");
+  p.bullets(notes);
 }
 
 void write_sheet(page& p, std::size_t index) {
   const line_sheet& s = p.d.lines[index];
   const installation& i = p.system(s.installation);
-  p.out.open("div", {{"class", "keep"}});
+  const std::vector<std::string> warnings = warnings_of(p, s);
+  // Beside the chart there is room for so many characters.
+  constexpr std::size_t most_beside = 900;
+  std::size_t characters = 0;
+  for (const std::string& w : warnings) characters += w.size();
+  const bool wide = characters > most_beside;
   p.out.element("h3", fmt::format("{}: {}", i.name, p.grease_name(s.grease)));
+  p.begin_pair();
   p.paragraph(fmt::format("{}; pump gives {}; {}: {} ({}).", name_of(i.type), p.both(s.check.available),
                           s.planned ? "coldest design temperature it is pumped in"
                                     : "not pumped, but the nearest where nothing serves; coldest design temperature",
                           p.degrees(s.at), s.route));
-  write_warnings(p, s);
-  write_line_table(p, s);
+  if (!wide) write_warnings(p, warnings);
+  p.next_of_pair();
   p.figure(limit_picture(s, i, p.stock[s.grease], fmt::format("limit-{}", index + 1)),
            fmt::format("How long a line may be: {}, {}", i.name, p.grease_name(s.grease)));
-  p.out.close();
-  if (s.doses) write_doses(p, *s.doses, i);
+  p.end_pair();
+  if (wide) write_warnings(p, warnings);
+  write_line_table(p, s);
+  if (s.doses) write_dose_settings(p, *s.doses, i);
 }
 
 std::string joined_oil(const page& p, const evidence& e) {
@@ -175,8 +232,10 @@ void write_odd_readings(page& p, const grease_sheet& s) {
 void write_grease(page& p, std::size_t index) {
   const grease_sheet& s = p.d.greases[index];
   const grease& g = p.stock[s.grease];
-  p.out.open("div", {{"class", "keep"}});
-  p.out.element("h3", g.name() + (s.planned ? "" : " (not in the plan)"));
+  // In the narrow columns of the appendix it stays in one piece.
+  p.out.open("div", {{"class", s.planned ? "grease" : "keep"}});
+  p.out.element("h3", g.name());
+  if (!s.belief) p.begin_pair();
   p.out.open("dl");
   const auto fact = [&](std::string_view what, std::string_view words) {
     p.out.element("dt", what).element("dd", words);
@@ -204,12 +263,15 @@ void write_grease(page& p, std::size_t index) {
   }
   if (!spreads.empty()) fact("Spread", "nine of ten such greases lie within a factor of " + joined(spreads));
   p.out.close();
+  if (s.belief) {
+    write_belief_words(p, *s.belief, g.name());
+    p.begin_pair();
+    p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
+  }
+  // Beside the words, or beside the other picture.
+  p.next_of_pair();
   p.figure(flow_picture(s, g, fmt::format("flow-{}", index + 1)), "Flow curves of " + g.name());
-  p.out.close();
-  if (!s.belief) return;
-  p.out.open("div", {{"class", "keep"}});
-  p.figure(belief_picture(s, g, fmt::format("belief-{}", index + 1)), "What is believed of " + g.name());
-  write_belief_words(p, *s.belief, g.name());
+  p.end_pair();
   p.out.close();
   write_odd_readings(p, s);
 }
@@ -217,21 +279,22 @@ void write_grease(page& p, std::size_t index) {
 }  // namespace
 
 void write_lines(page& p) {
-  p.begin_section("lines", "Lines", true);
   p.paragraph(
-      "Bars: what a line needs, filled, of what there is. The chart under each table: the longest line that passes "
-      "against air temperature, a curve for each bore; "
+      "Bars: what a line needs, filled, of what there is. The chart beside them: the longest line that passes "
+      "against air temperature, a curve for each bore, between the shortest and the longest line; "
       "the numbered marks are the lines of the table at the coldest it is pumped in, each as long as a tube of "
       "the curve's bore that would be as near to its limit. A mark above its curve does not pass; one on the upper "
       "edge passes at no length; a hollow one stands at its own length where nothing is known that cold.",
       "small");
   if (p.d.lines.empty()) p.paragraph("No installation is on a route.");
-  for (std::size_t i = 0; i < p.d.lines.size(); ++i) write_sheet(p, i);
-  p.end_section();
+  const std::span<const line_sheet> all = p.d.lines;
+  for (std::size_t begin = 0, end = 0; begin < all.size(); begin = end) {
+    for (; end < all.size() && all[end].installation == all[begin].installation; ++end) write_sheet(p, end);
+    write_elements(p, all.subspan(begin, end - begin));
+  }
 }
 
 void write_evidence(page& p) {
-  p.begin_section("greases", "Greases", true);
   p.paragraph(
       "Flow curves by decades; marks are measurements, filled where their rates are of the curve's own kind; hollow "
       "diamonds are of other temperatures. "
@@ -247,8 +310,27 @@ void write_evidence(page& p) {
         "or above it (not reached); hollow or broken marks wait for a second vehicle. The widths before any datum and "
         "the errors are engineering judgement, no measurement of this grease.",
         "small");
-  for (std::size_t g = 0; g < p.d.greases.size(); ++g) write_grease(p, g);
-  p.end_section();
+  for (std::size_t g = 0; g < p.d.greases.size(); ++g) {
+    if (p.d.greases[g].planned) write_grease(p, g);
+  }
+}
+
+void write_others(page& p) {
+  if (std::ranges::all_of(p.d.greases, &grease_sheet::planned)) return p.paragraph("The plan pumps every grease.");
+  if (std::ranges::any_of(p.d.plan.routes, [](const route_plan& r) { return !r.alternatives.empty(); })) {
+    page_table table(p, "Nearest other greases on the coldest days of each route",
+                     {{"Route"}, {"Grease"}, {"NLGI"}, {"Chance", true}, {"Margin", true}});
+    for (const route_plan& r : p.d.plan.routes) {
+      for (const alternative& a : r.alternatives)
+        table.row({r.pick.route, p.grease_name(a.grease), class_words(p.stock[a.grease]), chance_words(a.chance),
+                   p.step(a.margin)});
+    }
+  }
+  p.out.open("div", {{"class", "columns"}});
+  for (std::size_t g = 0; g < p.d.greases.size(); ++g) {
+    if (!p.d.greases[g].planned) write_grease(p, g);
+  }
+  p.out.close();
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -8,7 +8,7 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-void write_order(page& p) {
+void write_order_table(page& p) {
   const invoice& bill = p.d.plan.purchase;
   const std::string& currency = p.d.plan.currency;
   page_table table(
@@ -23,20 +23,18 @@ void write_order(page& p) {
                row.packs ? fmt::format("{:.0f}", *row.packs) : std::string("-"), amount(row.money),
                row.order_by ? day_words(*row.order_by) : std::string("-")});
   }
-  const auto sum = [&](const char* name, const std::optional<double>& v) {
-    if (v) table.row({name, "", "", "", "", fmt::format("{:.2f}", *v), ""});
+  const auto sum = [&](const char* name, const std::optional<double>& v, bool strong = false) {
+    if (v) table.row({name, "", "", "", "", fmt::format("{:.2f}", *v), ""}, strong);
   };
   sum("Grease", bill.grease);
   sum("Labour of changes", bill.labour);
-  if (bill.grease && bill.labour) sum("Invoice, a year", *bill.grease + *bill.labour);
+  if (bill.grease && bill.labour) sum("Invoice, a year", *bill.grease + *bill.labour, true);
 }
 
 /// What stands beside the invoice.
 void write_beside(page& p) {
   const invoice& bill = p.d.plan.purchase;
   const std::string& currency = p.d.plan.currency;
-  if (!bill.without.empty())
-    p.paragraph(fmt::format("Without {}, which no grease serves: nothing here is of that.", joined(bill.without)));
   for (const purchase_row& row : bill.rows) {
     if (row.in_store && in_kilogram(*row.in_store) > 0.0)
       p.paragraph(
@@ -121,17 +119,24 @@ void write_kinds(page& p) {
 
 }  // namespace
 
+void write_order(page& p) {
+  const invoice& bill = p.d.plan.purchase;
+  // Nothing is signed that is not there.
+  if (bill.rows.empty()) return p.paragraph("Nothing to order and nothing to sign: no route has a grease.");
+  write_order_table(p);
+  if (!bill.without.empty())
+    p.paragraph(fmt::format("Without {}, which no grease serves: nothing here is of that.", joined(bill.without)));
+  p.out.open("div", {{"class", "sign"}}).element("span", "Signed, date").element("span", "Checked, date").close();
+}
+
 void write_purchase(page& p) {
-  p.begin_section("purchase", "Purchase", true);
   if (p.d.plan.purchase.rows.empty()) {
     p.paragraph("No route has a grease.");
   } else {
-    write_order(p);
     write_beside(p);
     write_months(p);
   }
   write_kinds(p);
-  p.end_section();
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -10,6 +10,10 @@
 
 namespace coldgrease::inline v0::detail {
 
+/// What is pumped on some routes through the year, a row each: the calendar of the first page.
+std::string calendar_picture(const dossier& d, std::span<const std::size_t> routes, std::span<const grease> stock,
+                             const std::string& id);
+
 /// A route's year from July to June (January to December in the south): the band of its days, and what its greases
 /// stand. @param id  of the picture's elements @param alone  in a file of its own
 std::string season_picture(const season_sheet& s, const route_plan& r, std::span<const grease> stock,

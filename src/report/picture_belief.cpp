@@ -11,9 +11,9 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-constexpr double width = 720, left = 46, right = 664, top = 30, bottom = 290;
-constexpr double key_wide = 225, key_high = 18;
-constexpr std::size_t keys_a_row = 3;
+constexpr double width = 420, left = 46, right = 372, top = 28, bottom = 216;
+constexpr double key_wide = 202, key_high = 18;
+constexpr std::size_t keys_a_row = 2;
 constexpr std::string_view before_fill = "#ededed", before_edge = "#666666", after_fill = "#c3d8e3",
                            after_edge = "#0b4f6c", mark_colour = "#7a2a00";
 constexpr stroke before_line{before_edge, 1.5, "8 4"}, before_bound{before_edge, 1.0, "3 3"},
@@ -134,7 +134,7 @@ struct keys {
   std::size_t count = 0;
 
   place next() {
-    const place at{left + key_wide * static_cast<double>(count % keys_a_row),
+    const place at{10.0 + key_wide * static_cast<double>(count % keys_a_row),
                    bottom + 52 + key_high * static_cast<double>(count / keys_a_row)};
     ++count;
     return at;
@@ -183,10 +183,10 @@ std::string belief_picture(const grease_sheet& s, const grease& g, const std::st
   draw_area(p, c, &belief_chart::step::after, after_fill, after_bound);
   std::vector<axis_tick> times, si, us;
   for (const double v : factors.ticks) times.push_back({p.y.at(v), fmt::format("{:g}", v)});
-  for (const double t : ticks_by(round_step(cold, warm, 12), cold, warm))
+  for (const double t : ticks_by(round_step(cold, warm, 7), cold, warm))
     si.push_back({p.x.at(t), fmt::format("{:g}", t)});
   const double cold_f = 1.8 * cold + 32.0, warm_f = 1.8 * warm + 32.0;
-  for (const double t : ticks_by(round_step(cold_f, warm_f, 12), cold_f, warm_f))
+  for (const double t : ticks_by(round_step(cold_f, warm_f, 7), cold_f, warm_f))
     us.push_back({p.x.at((t - 32.0) / 1.8), fmt::format("{:g}", t)});
   p.left_axis(times, "times");
   p.bottom_axis(si, "\u00b0C");

@@ -11,7 +11,9 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-constexpr double width = 720, height = 340, left = 62, right = 510, top = 30, bottom = 290;
+constexpr double width = 420, left = 62, right = 350, top = 28, bottom = 216;
+constexpr double key_wide = 200, key_high = 18;
+constexpr std::size_t keys_a_row = 2;
 constexpr std::string_view colours[]{"#7a2a00", "#0b4f6c", "#333333"};  // beside dashes and marks
 constexpr double same_temperature = 2.0;                                // [K], of a point and its curve
 
@@ -78,6 +80,8 @@ std::string flow_picture(const grease_sheet& s, const grease& g, const std::stri
                   !s.curves.empty() && s.curves.front().kind == rate_kind::true_rate ? "true" : "nominal", g.name());
   for (const curve_answer& c : s.curves)
     says += " " + both_scales(c.temperature) + (&c == &s.curves.back() ? "." : ",");
+  const std::size_t key_rows = (s.curves.size() + keys_a_row - 1) / keys_a_row;
+  const double height = bottom + 30 + key_high * static_cast<double>(key_rows);
   plot p({id, "Flow curves of " + g.name(), says, alone}, width, height, x, y);
 
   std::vector<axis_tick> rates, pascals, psis;
@@ -89,11 +93,6 @@ std::string flow_picture(const grease_sheet& s, const grease& g, const std::stri
   p.right_axis(psis, "psi");
   p.bottom_axis(rates, "1/s");
 
-  std::vector<double> ends;
-  for (const curve_answer& c : s.curves)
-    ends.push_back(c.points.empty() ? bottom : y.at(in_pascal(c.points.back().stress)));
-  std::vector<double> labels = ends;
-  spread_out(labels, 16.0);
   for (std::size_t k = 0; k < s.curves.size(); ++k) {
     const curve_answer& c = s.curves[k];
     if (c.points.empty()) continue;
@@ -110,7 +109,9 @@ std::string flow_picture(const grease_sheet& s, const grease& g, const std::stri
       p.segment({at, low}, {at, high}, {colour, 1.5});
       for (const double end : {low, high}) p.segment({at - 4, end}, {at + 4, end}, {colour, 1.5});
     }
-    p.key({right + 62, labels[k] + 4}, {colour, 2.0, dashes_of(k)}, whole_degrees(c.temperature));
+    const place below{10.0 + key_wide * static_cast<double>(k % keys_a_row),
+                      bottom + 40 + key_high * static_cast<double>(k / keys_a_row)};
+    p.key(below, {colour, 2.0, dashes_of(k)}, whole_degrees(c.temperature));
   }
   for (const measured_point& m : g.known().points) {
     const auto away = [&](const curve_answer& c) { return std::abs(in_kelvins(m.at - c.temperature)); };

@@ -9,7 +9,7 @@ namespace coldgrease::inline v0::detail {
 
 namespace {
 
-constexpr double width = 720, height = 260, left = 76, right = 650, top = 30, bottom = 215;
+constexpr double width = 720, height = 220, left = 76, right = 650, top = 30, bottom = 180;
 constexpr std::string_view colour = "#0b4f6c";
 
 }  // namespace
@@ -37,13 +37,19 @@ std::string kinds_picture(const plan_answer& a, const std::string& id, bool alon
   }
   p.line(places, {colour, 2.0});
   for (const kinds_row& k : a.kinds) {
+    if (!priced || k.money) p.mark({p.x.at(k.kinds), p.y.at(value(k))}, 0, colour);
+  }
+  for (const kinds_row& k : a.kinds) {
     const place at{p.x.at(k.kinds), p.y.at(value(k))};
-    if (priced && !k.money) {
-      p.label({at.x, p.y.begin - 10}, fmt::format("serves {} of {}", k.served, a.routes.size()), "middle");
-      continue;
-    }
-    p.mark(at, 0, colour);
-    p.label({at.x, at.y - 10}, priced ? fmt::format("{:.2f}", value(k)) : fmt::format("{}", k.served), "middle");
+    const bool marked = !priced || k.money;
+    const std::string words[]{!marked  ? fmt::format("serves {} of {}", k.served, a.routes.size())
+                              : priced ? fmt::format("{:.2f}", value(k))
+                                       : fmt::format("{}", k.served)};
+    const double foot = marked ? at.y : p.y.begin;
+    const spot spots[]{
+        {{at.x, foot - 10}}, {{at.x, foot + 20}}, {{at.x + 9, foot - 10}, "start"}, {{at.x - 9, foot - 10}, "end"},
+        {{at.x, foot - 24}}, {{at.x, foot + 34}}};
+    if (!p.label_clear(spots, words)) p.label(spots[0].at, words[0], "middle");
   }
   return p.str();
 }

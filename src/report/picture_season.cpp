@@ -6,42 +6,14 @@
 #include "report/picture.hpp"
 #include "report/plot.hpp"
 #include "report/words.hpp"
+#include "report/year_line.hpp"
 
 namespace coldgrease::inline v0::detail {
 
 namespace {
 
-constexpr double width = 720, height = 340, left = 46, right = 674, top = 34, bottom = 300;
+constexpr double width = 720, height = 310, left = 46, right = 674, top = 34, bottom = 270;
 constexpr std::string_view band_fill = "#d5e1e8", band_edge = "#4f6f80", step_colour = "#7a2a00";
-
-/// A year that begins where a season does.
-struct calendar {
-  season_start starts;
-  int place(const day_of_year& d) const {
-    const int origin = starts == season_start::july ? ordinal({7, 1}) : 0;
-    return (ordinal(d) - origin + days_a_year) % days_a_year;
-  }
-};
-
-/// A stretch of the picture in which one fill is pumped; a fill that runs over the picture's edge has two.
-struct stretch {
-  int from = 0;  // days from the left
-  int to = days_a_year;
-  const season_sheet::step* step = nullptr;
-};
-
-std::vector<stretch> stretches_of(const season_sheet& s, const calendar& year) {
-  std::vector<stretch> all;
-  for (const season_sheet::step& step : s.steps) all.push_back({year.place(step.from), days_a_year, &step});
-  std::ranges::sort(all, {}, &stretch::from);
-  for (std::size_t i = 0; i + 1 < all.size(); ++i) all[i].to = all[i + 1].from;
-  if (all.size() == 1) {
-    all.front().from = 0;
-  } else if (!all.empty() && all.front().from > 0) {
-    all.insert(all.begin(), {0, all.front().from, all.back().step});
-  }
-  return all;
-}
 
 struct limits {
   double low = 0.0;
@@ -68,7 +40,8 @@ limits temperatures_of(const season_sheet& s, const route_plan& r) {
     if (step.coldest) take(*step.coldest);
   }
   if (s.nearest && s.nearest->coldest) take(*s.nearest->coldest);
-  return {floor_to(5.0, found.low - 5.0), ceil_to(5.0, found.high + 1.0)};
+  // Below the lowest step there is room for its words.
+  return {floor_to(5.0, found.low - 10.0), ceil_to(5.0, found.high + 1.0)};
 }
 
 std::string says(const season_sheet& s, std::span<const grease> stock) {
@@ -86,7 +59,7 @@ std::string says(const season_sheet& s, std::span<const grease> stock) {
   return out;
 }
 
-void draw_band(plot& p, const season_sheet& s, const calendar& year) {
+void draw_band(plot& p, const season_sheet& s, const year_line& year) {
   if (!s.band) return;
   struct column {
     double x;
@@ -116,7 +89,7 @@ void draw_band(plot& p, const season_sheet& s, const calendar& year) {
 }
 
 /// Without days on record: a month's design temperature as a line.
-void draw_months(plot& p, const route_plan& r, const calendar& year) {
+void draw_months(plot& p, const route_plan& r, const year_line& year) {
   for (const month_pick& m : r.pick.months) {
     const int first = year.place({m.month, 1});
     const double y = p.y.at(m.design.in_celsius());
@@ -134,8 +107,31 @@ void draw_rest(plot& p, const season_sheet& s, const stretch& old, const season_
   if (end > days_a_year) p.segment({p.x.begin, y}, {p.x.at(end - days_a_year), y}, {step_colour, 1.5, "3 2"});
 }
 
-void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<const grease> stock) {
+struct span_of_x {
+  double from = 0.0, to = 0.0;  // [px]
+};
+
+/// A name and the degrees that it stands, below or above its step, nearest to the middle where nothing else is; in two
+/// rows, shorter, or the degrees alone where there is no room for more. The words under the picture say it all.
+void name_step(plot& p, span_of_x x, double y, const std::string& name, const std::string& degrees) {
+  const std::vector<std::string> forms[]{
+      {name + " passes " + degrees}, {name, degrees}, {short_name(name, 10), degrees}, {degrees}};
+  for (const std::vector<std::string>& rows : forms) {
+    std::vector<spot> spots;
+    const double higher = row_high * static_cast<double>(rows.size() - 1);
+    for (double away = 0.0; away <= 0.5 * (x.to - x.from) + 60.0; away += 10.0) {
+      for (const double at : {0.5 * (x.from + x.to) - away, 0.5 * (x.from + x.to) + away}) {
+        spots.push_back({{at, y + 15.0}});
+        spots.push_back({{at, y - 7.0 - higher}});
+      }
+    }
+    if (p.label_clear(spots, rows, step_colour)) return;
+  }
+}
+
+void draw_steps(plot& p, const season_sheet& s, const year_line& year, std::span<const grease> stock) {
   const auto all = stretches_of(s, year);
+  double last_day = -width;  // [px]
   for (const stretch& t : all) {
     const double from = p.x.at(t.from), to = p.x.at(t.to);
     if (t.step->coldest) {
@@ -144,8 +140,11 @@ void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<
     }
     if (t.from > 0 && s.steps.size() > 1) {
       p.segment({from, p.y.begin}, {from, p.y.end}, {step_colour, 1.5, "6 3"});
-      p.label({from, p.y.end - 10}, fmt::format("{} {}", t.step->from.day, month_name(t.step->from.month)), "middle",
-              step_colour);
+      const std::string day = day_words(t.step->from);
+      // Days close together stand in two rows.
+      const bool raised = from - last_day < width_of(day);
+      p.label({from, p.y.end - (raised ? 22.0 : 8.0)}, day, "middle", step_colour);
+      last_day = raised ? -width : from;
     }
   }
   for (std::size_t k = 0; s.steps.size() > 1 && k < all.size(); ++k) {
@@ -154,20 +153,10 @@ void draw_steps(plot& p, const season_sheet& s, const calendar& year, std::span<
     if (next.step != all[k].step) draw_rest(p, s, all[k], *next.step);
   }
   for (const season_sheet::step& step : s.steps) {
-    // Named once, on its longest stretch.
-    const stretch* longest = nullptr;
-    for (const stretch& t : all) {
-      if (t.step == &step && (!longest || t.to - t.from > longest->to - longest->from)) longest = &t;
-    }
+    const stretch* longest = longest_of(all, step);
     if (!longest || !step.coldest) continue;
-    const std::string name = short_name(stock[step.grease].name());
-    const std::string passes = "passes " + whole_degrees(*step.coldest);
-    const double half = 0.5 * std::max(width_of(name), width_of(passes));
-    const double middle =
-        std::clamp(0.5 * (p.x.at(longest->from) + p.x.at(longest->to)), p.x.begin + half, p.x.end - half);
-    const double y = p.y.at(step.coldest->in_celsius());
-    p.label({middle, y - 6}, name, "middle", step_colour);
-    p.label({middle, y + 15}, passes, "middle", step_colour);
+    name_step(p, {p.x.at(longest->from), p.x.at(longest->to)}, p.y.at(step.coldest->in_celsius()),
+              short_name(stock[step.grease].name()), whole_degrees(*step.coldest));
   }
 }
 
@@ -176,17 +165,15 @@ void draw_nearest(plot& p, const season_sheet::step& nearest, std::span<const gr
   if (!nearest.coldest) return;
   const double y = p.y.at(nearest.coldest->in_celsius());
   p.segment({p.x.begin, y}, {p.x.end, y}, {step_colour, 2.0, "10 5"});
-  p.label({0.5 * (p.x.begin + p.x.end), y - 7},
-          fmt::format("none serves the year; nearest: {}, {}", short_name(stock[nearest.grease].name()),
-                      whole_degrees(*nearest.coldest)),
-          "middle", step_colour);
+  name_step(p, {p.x.begin, p.x.end}, y, "nearest: " + short_name(stock[nearest.grease].name()),
+            whole_degrees(*nearest.coldest));
 }
 
 }  // namespace
 
 std::string season_picture(const season_sheet& s, const route_plan& r, std::span<const grease> stock,
                            const std::string& id, bool alone) {
-  const calendar year{s.starts};
+  const year_line year{s.starts};
   const limits range = temperatures_of(s, r);
   plot p({id, "The year of " + r.pick.route, says(s, stock), alone}, width, height,
          {.from = 0, .to = days_a_year, .begin = left, .end = right},

@@ -19,6 +19,19 @@ std::string path_of(std::span<const place> points, bool reversed, bool begins) {
   return out;
 }
 
+/// True if a piece of a line has a place within a rectangle.
+bool crosses(place a, place b, double left, double top, double right, double bottom) {
+  double from = 0.0, to = 1.0;
+  const auto cut = [&](double at, double along, double low, double high) {
+    if (along == 0.0) return at >= low && at <= high;
+    const double one = (low - at) / along, other = (high - at) / along;
+    from = std::max(from, std::min(one, other));
+    to = std::min(to, std::max(one, other));
+    return from <= to;
+  };
+  return cut(a.x, b.x - a.x, left, right) && cut(a.y, b.y - a.y, top, bottom);
+}
+
 }  // namespace
 
 std::string px(double v) {
@@ -128,6 +141,7 @@ void plot::area(std::span<const place> upper, std::span<const place> lower, std:
 
 void plot::line(std::span<const place> points, const stroke& s) {
   if (points.size() < 2) return;
+  lines_.emplace_back(points.begin(), points.end());
   svg_.shape("path", {{"d", path_of(points, false, true)},
                       {"fill", "none"},
                       {"stroke", s.colour},
@@ -138,6 +152,17 @@ void plot::line(std::span<const place> points, const stroke& s) {
 
 void plot::segment(place a, place b, const stroke& s) { line(std::array{a, b}, s); }
 
+void plot::grid_line(place a, place b) {
+  svg_.shape("path", {{"d", fmt::format("M{} {}L{} {}", px(a.x), px(a.y), px(b.x), px(b.y))}, {"stroke", grid_grey}});
+}
+
+void plot::bar(place a, place b, std::string_view fill, bool broken) {
+  svg_.shape("path", {{"d", fmt::format("M{} {}H{}V{}H{}Z", px(a.x), px(a.y), px(b.x), px(b.y), px(a.x))},
+                      {"fill", fill},
+                      {"stroke", ink},
+                      {"stroke-dasharray", broken ? "4 3" : "none"}});
+}
+
 void plot::mark(place at, std::size_t i, std::string_view colour, bool filled) {
   std::string d;
   switch (i % 4) {
@@ -146,6 +171,7 @@ void plot::mark(place at, std::size_t i, std::string_view colour, bool filled) {
     case 2: d = fmt::format("M{} {}m0 -5l5 9h-10Z", px(at.x), px(at.y)); break;
     default: d = fmt::format("M{} {}m0 -5.5l5 5.5l-5 5.5l-5 -5.5Z", px(at.x), px(at.y)); break;
   }
+  taken_.push_back({at.x - 6.0, at.y - 6.0, at.x + 6.0, at.y + 6.0});
   svg_.shape("path", {{"d", d}, {"fill", filled ? colour : std::string_view("#fff")}, {"stroke", colour}});
 }
 
@@ -167,6 +193,50 @@ void plot::label(place at, std::string_view words, std::string_view anchor, std:
                 {"stroke", "#fff"},
                 {"stroke-width", "3"},
                 {"paint-order", "stroke"}});
+}
+
+void plot::words(place at, std::string_view in_bar) {
+  svg_.element("text", in_bar, {{"x", px(at.x)}, {"y", px(at.y)}, {"text-anchor", "middle"}, {"fill", ink}});
+}
+
+plot::rectangle plot::box_of(const spot& s, double wide, std::size_t rows) {
+  const double left = s.anchor == "start" ? s.at.x : s.anchor == "end" ? s.at.x - wide : s.at.x - 0.5 * wide;
+  constexpr double above_foot = 11.0, below_foot = 4.0;  // [px] of letters at 13 px
+  return {left, s.at.y - above_foot, left + wide, s.at.y + below_foot + row_high * static_cast<double>(rows - 1)};
+}
+
+bool plot::is_clear(const rectangle& b) const {
+  if (b.left < x.begin + 1.0 || b.right > x.end - 1.0 || b.top < y.end + 1.0 || b.bottom > y.begin - 1.0) return false;
+  const auto over = [&](const rectangle& t) {
+    return t.left < b.right && t.right > b.left && t.top < b.bottom && t.bottom > b.top;
+  };
+  if (std::ranges::any_of(taken_, over)) return false;
+  return std::ranges::none_of(lines_, [&](const std::vector<place>& points) {
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+      if (crosses(points[i], points[i + 1], b.left, b.top, b.right, b.bottom)) return true;
+    }
+    return false;
+  });
+}
+
+bool plot::is_free(place a, place b) const {
+  return std::ranges::none_of(taken_,
+                              [&](const rectangle& r) { return crosses(a, b, r.left, r.top, r.right, r.bottom); });
+}
+
+std::optional<spot> plot::label_clear(std::span<const spot> spots, std::span<const std::string> rows,
+                                      std::string_view colour) {
+  double wide = 0.0;
+  for (const std::string& words : rows) wide = std::max(wide, width_of(words));
+  for (const spot& s : spots) {
+    const rectangle b = box_of(s, wide, rows.size());
+    if (!is_clear(b)) continue;
+    taken_.push_back(b);
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      label({s.at.x, s.at.y + row_high * static_cast<double>(i)}, rows[i], s.anchor, colour);
+    return s;
+  }
+  return std::nullopt;
 }
 
 void plot::key(place at, const stroke& s, std::string_view words) {

@@ -2,6 +2,7 @@
 // its colours, so that it survives a printer without them.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -32,12 +33,19 @@ struct stroke {
   std::string_view dashes{};
 };
 
+/// Where words may stand: the foot of their first row. @param anchor  start, middle or end
+struct spot {
+  place at{};
+  std::string_view anchor = "middle";
+};
+
 struct axis_tick {
   double at = 0.0;  // [px]
   std::string label{};
 };
 
 inline constexpr std::string_view ink = "#1f1f1f";
+inline constexpr double row_high = 14.0;  // [px] of one row of words to the next
 inline constexpr std::string_view grid_grey = "#d4d4d4";
 /// Dashes and marks that tell up to four lines apart.
 inline constexpr std::string_view dashes_of(std::size_t i) {
@@ -61,6 +69,10 @@ class plot {
   /// Cut at the frame.
   void line(std::span<const place> points, const stroke& s);
   void segment(place a, place b, const stroke& s);
+  /// Behind everything: words may stand on it.
+  void grid_line(place a, place b);
+  /// A rectangle with an edge. @param broken  its edge
+  void bar(place a, place b, std::string_view fill, bool broken);
   /// Mark `i` of four shapes. @param filled  else its outline
   void mark(place at, std::size_t i, std::string_view colour, bool filled = true);
   /// A bar with an arrow: what is meant lies beyond it. @param above  else below @param sure  else broken
@@ -68,14 +80,32 @@ class plot {
   /// Words on a white edge. @param anchor  start, middle or end
   void label(place at, std::string_view words, std::string_view anchor = "start", std::string_view colour = ink);
 
+  /// Words in the middle of a bar, without an edge.
+  void words(place at, std::string_view in_bar);
+  /// Rows of words within the frame, at the first of `spots` where they cover no line, mark or other words drawn
+  /// before; nothing is drawn where there is none. @return where they stand
+  std::optional<spot> label_clear(std::span<const spot> spots, std::span<const std::string> rows,
+                                  std::string_view colour = ink);
+
+  /// True if a line between two places covers no mark and no words put by label_clear.
+  bool is_free(place a, place b) const;
+
   /// A piece of a line beside its words, below or beside the frame. @param at  the left end of the words' foot
   void key(place at, const stroke& s, std::string_view words);
 
   std::string str();
 
  private:
+  struct rectangle {
+    double left = 0.0, top = 0.0, right = 0.0, bottom = 0.0;
+  };
+  static rectangle box_of(const spot& s, double wide, std::size_t rows);
+  bool is_clear(const rectangle& b) const;
+
   markup svg_;
   std::string clip_;
+  std::vector<std::vector<place>> lines_{};  // what words must not cover
+  std::vector<rectangle> taken_{};
 };
 
 /// A length in the picture, one decimal at most.

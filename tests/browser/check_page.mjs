@@ -32,6 +32,15 @@ async function check_fleet(fleet) {
   if (fleet.flagged && !(answer.flags.length > 0 && answer.plan.routes.some((r) => r.fills.length === 0)))
     fault('no red flag, or a grease for every route: it shows nothing');
   const pages = await checks.check(html, answer, fault);
+  for (const [paper, n] of Object.entries(pages)) {
+    if (fleet.most_pages && n > fleet.most_pages) fault(`${n} pages ${paper}, more than ${fleet.most_pages}`);
+  }
+  for (const reader of fleet.readers ?? []) {
+    const part = `${fleet.path}.${reader}.html`;
+    run(command, ['report', fleet.path, '--for', reader, '-o', part]);
+    const n = await checks.check_part(part, (what) => fault(`for the ${reader}: ${what}`));
+    console.log(`${fleet.name}, for the ${reader}: ${n} pages A4`);
+  }
   if (told > most_told) console.log(`FAULT ${fleet.name}: and ${told - most_told} more`);
   console.log(`${fleet.name}: ${(bytes / 1000).toFixed(0)} kB, written in ${seconds.toFixed(2)} s, printed on ` +
     Object.entries(pages).map(([paper, n]) => `${n} pages ${paper}`).join(', '));

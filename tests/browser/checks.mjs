@@ -7,7 +7,8 @@ import { pathToFileURL } from 'node:url';
 
 import { missing_decisions } from './decision.mjs';
 import { html_rules } from './html_rules.mjs';
-import { marks_outside, texts_outside, texts_overlapping, wide_elements } from './in_page.mjs';
+import { heads, marks_outside, texts_on_lines, texts_outside, texts_overlapping, wide_elements } from './in_page.mjs';
+import { faults_of_paper } from './paper.mjs';
 
 const screens = { phone: 390, laptop: 1280 };  // [px]
 const papers = { A4: 210, Letter: 215.9 };     // [mm]
@@ -46,6 +47,11 @@ export async function make_checks(packages, chromium) {
 
   async function check_layout(tab, fault) {
     for (const words of await tab.evaluate(wide_elements)) fault(`wider than the page: ${words}`);
+  }
+
+  /// A picture is scaled as a whole: one screen shows what all do.
+  async function check_pictures(tab, fault) {
+    for (const words of await tab.evaluate(texts_on_lines)) fault(`words on a line: ${words}`);
     for (const words of await tab.evaluate(texts_outside)) fault(`cut off by its picture: ${words}`);
     for (const words of await tab.evaluate(texts_overlapping)) fault(`words on words: ${words}`);
     for (const words of await tab.evaluate(marks_outside)) fault(`drawn outside its picture: ${words}`);
@@ -73,23 +79,37 @@ export async function make_checks(packages, chromium) {
       const tell = (what) => fault(`${name}: ${what}`);
       const tab = await open(url, width, tell);
       await check_layout(tab, tell);
+      if (name === 'laptop') await check_pictures(tab, tell);
       await check_access(tab, tell);
       await tab.close();
     }
-    for (const [name, width] of Object.entries(papers)) {
-      const tell = (what) => fault(`${name}: ${what}`);
-      const tab = await open(url, Math.floor((width - 2 * margin) * px_per_mm), tell);
-      await tab.emulateMediaType('print');
-      await check_layout(tab, tell);
-      const pdf = `${html}.${name}.pdf`;
-      await tab.pdf({ path: pdf, format: name, printBackground: false });
-      await tab.close();
-      pages[name] = Number(/^Pages:\s+(\d+)/mu.exec(run('pdfinfo', [pdf]))[1]);
-      for (const words of missing_decisions(run('pdftotext', ['-raw', pdf, '-']), answer))
-        tell(`the printed words lack ${words}`);
-    }
+    for (const name of Object.keys(papers)) pages[name] = await check_paper(html, name, answer, fault);
     return pages;
   }
 
-  return { check, close: () => browser.close() };
+  /// Prints it. Returns the number of pages. @param answer  nothing for a part of the page
+  async function check_paper(html, name, answer, fault) {
+    const tell = (what) => fault(`${name}: ${what}`);
+    const tab = await open(pathToFileURL(html).href, Math.floor((papers[name] - 2 * margin) * px_per_mm), tell);
+    await tab.emulateMediaType('print');
+    await check_layout(tab, tell);
+    const pdf = `${html}.${name}.pdf`;
+    await tab.pdf({ path: pdf, format: name, printBackground: false });
+    const { faults, count } = faults_of_paper(run('pdftotext', ['-bbox', pdf, '-']), margin, await tab.evaluate(heads));
+    await tab.close();
+    for (const words of faults) tell(words);
+    if (answer) {
+      for (const words of missing_decisions(run('pdftotext', ['-raw', pdf, '-']), answer))
+        tell(`the printed words lack ${words}`);
+    }
+    return count;
+  }
+
+  /// One reader's part: its markup and one paper.
+  async function check_part(html, fault) {
+    await check_markup(html, fault);
+    return check_paper(html, 'A4', undefined, fault);
+  }
+
+  return { check, check_part, close: () => browser.close() };
 }

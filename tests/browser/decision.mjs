@@ -17,8 +17,8 @@ function days_of(fill) {
 /// between its name and the next one's, and every red flag.
 export function missing_decisions(text, answer) {
   const all = solid(text);
-  const begin = all.indexOf('Whattopump'), end = all.indexOf('Signed,date');
-  if (begin < 0 || end < begin) return ['no table "What to pump" before the place to sign'];
+  const begin = all.indexOf('Whattopump'), end = all.indexOf('Agreasepassesadayif', begin);
+  if (begin < 0 || end < begin) return ['no table "What to pump" before what it means'];
   const table = all.slice(begin, end);
   const missing = [];
   let at = 0;

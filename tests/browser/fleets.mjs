@@ -55,7 +55,10 @@ export function make_fleets(demo, folder) {
   write(join(folder, 'odd_readings.json'), { ...fleet, readings: 'odd_readings.csv' });
 
   return [
-    { name: 'demo', path: join(folder, 'fleet.json'), most_bytes: 300_000 },
+    {
+      name: 'demo', path: join(folder, 'fleet.json'), most_bytes: 300_000, most_pages: 14,
+      readers: ['buyer', 'engineer', 'workshop'],
+    },
     { name: 'red flags, no grease that serves', path: join(folder, 'flagged.json'), flagged: true },
     { name: 'readings that do not fit', path: join(folder, 'odd_readings.json') },
     { name: 'hard names', path: join(folder, 'hard.json') },

@@ -3,10 +3,12 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <functional>
 #include <string>
 #include <string_view>
 
+#include "climate/remarks.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/climate/describe.hpp"
 #include "coldgrease/climate/year_climate.hpp"
@@ -184,10 +186,20 @@ TEST_CASE("case: missing hours (99.9) and hours that stand twice are counted, a 
   CHECK_THROWS_WITH_AS(year_of(read(lines_to_june)), doctest::Contains("has no days in February"), input_error);
 }
 
-TEST_CASE("case: quoted commas, Latin-1 bytes and a comment that tells of a future climate are shown") {
+TEST_CASE(
+    "case: quoted commas, Latin-1 bytes and a comment that tells of a future climate are shown of the file, and "
+    "a plan's note says only that there are some") {
   const typical_year y = read(head(design(extremes_2009), "\"Klima 2021-2050, Z\xfcrich\"") + hours(cold_january));
-  CHECK(noted(y, R"(Klima 2021-2050, Z\xfcrich)"));  // as an escape
-  CHECK(noted(y, "text, with commas"));
+  const auto shown = [](const std::vector<std::string>& all, std::string_view words) {
+    return std::ranges::any_of(all, [&](const std::string& one) { return one.find(words) != std::string::npos; });
+  };
+  for (const std::string_view words : {R"(Klima 2021-2050, Z\xfcrich)", "text, with commas"}) {  // one as an escape
+    CHECK(shown(y.comments, words));
+    CHECK(shown(describe(y).notes, words));
+    CHECK_FALSE(noted(y, words));
+    CHECK_FALSE(shown({detail::remarks_of(y)}, words));
+  }
+  CHECK(shown({detail::remarks_of(y)}, "its head has comments"));
 }
 
 TEST_CASE("case: what is refused") {

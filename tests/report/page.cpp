@@ -6,6 +6,7 @@
 #include <functional>
 #include <nlohmann/json.hpp>
 
+#include "coldgrease/grease/known_by.hpp"
 #include "coldgrease/report/json.hpp"
 #include "demo_page.hpp"
 
@@ -117,17 +118,25 @@ void compare_decision(const element& page, const json& j, cells& missing) {
 }
 
 void compare_seasons(const element& page, const json& j, cells& missing) {
+  rows others, moves;
   for (const json& r : j.at("plan").at("routes")) {
-    rows others, moves;
     for (const json& a : r.at("alternatives"))
-      others.push_back({a.at("grease"), chance(a.at("chance")), step(a.at("margin_K"))});
-    for (const json& s : r.at("sensitivities")) moves.push_back({s.at("what"), step(s.at("moves_K"))});
-    const std::string route = r.at("route");
-    const auto other_tables = tables_of(page, "seasons", "coldest days: " + route);
-    const auto move_tables = tables_of(page, "seasons", "most: " + route);
-    compare(route + ", other greases", other_tables.empty() ? rows{} : other_tables.front(), others, missing);
-    compare(route + ", margin", move_tables.empty() ? rows{} : move_tables.front(), moves, missing);
+      others.push_back({r.at("route"), a.at("grease"), chance(a.at("chance")), step(a.at("margin_K"))});
+    for (const json& s : r.at("sensitivities")) moves.push_back({r.at("route"), s.at("what"), step(s.at("moves_K"))});
   }
+  const auto other_tables = tables_of(page, "others", "Nearest other greases"),
+             move_tables = tables_of(page, "basis", "What moves the margin");
+  compare("other greases", other_tables.empty() ? rows{} : other_tables.front(), others, missing);
+  compare("margins", move_tables.empty() ? rows{} : move_tables.front(), moves, missing);
+}
+
+void compare_sureness(const element& page, const json& j, cells& missing) {
+  rows wanted;
+  for (const json& g : j.at("greases")) {
+    if (g.at("planned")) wanted.push_back({g.at("grease"), g.at("known_by"), g.at("stands_on")});
+  }
+  const auto tables = tables_of(page, "decision", "How surely");
+  compare("evidence", tables.empty() ? rows{} : tables.front(), wanted, missing);
 }
 
 void compare_lines(const element& page, const json& j, cells& missing) {
@@ -145,15 +154,23 @@ void compare_lines(const element& page, const json& j, cells& missing) {
   }
 }
 
+/// Greases that get the same share a table of elements; the doubts name them.
 void compare_doses(const element& page, const json& j, cells& missing) {
-  const auto timers = tables_of(page, "lines", "Timer"), elements = tables_of(page, "lines", "Elements");
+  const auto timers = tables_of(page, "lines", "Timer");
   const auto dose = [](const json& v) { return fmt::format("{:.3g} cm3", 1e6 * v.get<double>()); };
   const auto whole = [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); };
   std::size_t found = 0;
   for (const json& sheet : j.at("lines")) {
     const json& doses = sheet.at("doses");
     if (doses.is_null()) continue;
-    if (found == timers.size() || found == elements.size()) return missing.push_back("doses: not two tables for each");
+    const auto name = sheet.at("installation").get<std::string>(), grease = sheet.at("grease").get<std::string>();
+    std::vector<rows> elements;
+    for (const element* t : all(section_of(page, "lines"), "table")) {
+      const std::string& caption = t->children.front().text;
+      if (caption.starts_with(name + ": elements") && caption.find(grease) != std::string::npos)
+        elements.push_back(rows_of(*t));
+    }
+    if (found == timers.size() || elements.size() != 1) return missing.push_back("doses: not two tables for each");
     rows settings, points;
     for (const json& s : doses.at("settings"))
       settings.push_back({dose(s.at("daily_volume_m3")), dose(s.at("waste_m3")), or_dash(s.at("reservoir_days"), whole),
@@ -162,9 +179,8 @@ void compare_doses(const element& page, const json& j, cells& missing) {
     for (const json& p : doses.at("settings").at(0).at("points"))
       points.push_back({p.at("point"), p.at("element_m3").is_null() ? "as it is" : dose(p.at("element_m3")),
                         or_dash(p.at("daily_volume_m3"), dose), or_dash(p.at("asked_m3"), dose)});
-    const auto name = sheet.at("installation").get<std::string>();
     compare(name + ", timer", timers[found], settings, missing);
-    compare(name + ", elements", elements[found], points, missing);
+    compare(name + ", elements", elements.front(), points, missing);
     ++found;
   }
   if (found == 0 || found != timers.size()) missing.push_back("doses: not two tables for each");
@@ -189,7 +205,7 @@ void compare_purchase(const element& page, const json& j, cells& missing) {
   order.push_back({"Invoice, a year", money(bill.at("grease").get<double>() + bill.at("labour").get<double>())});
   for (const json& k : j.at("plan").at("kinds"))
     kinds.push_back({fmt::format("{}", k.at("kinds").get<int>()), or_dash(k.at("money"), money)});
-  const auto order_tables = tables_of(page, "purchase", "To buy"),
+  const auto order_tables = tables_of(page, "order", "To buy"),
              month_tables = tables_of(page, "purchase", "Pumped by month"),
              kind_tables = tables_of(page, "purchase", "number of kinds");
   if (order_tables.size() != 1 || month_tables.size() != 1 || kind_tables.size() != 1)
@@ -201,17 +217,22 @@ void compare_purchase(const element& page, const json& j, cells& missing) {
   compare("kinds", kind_tables.front(), kinds, missing);
 }
 
+/// The way there and back may share a table, whose rows are those of both.
 void compare_changeovers(const element& page, const json& j, cells& missing) {
-  const auto tables = tables_of(page, "change", "Last point first");
-  if (tables.size() != j.at("changeovers").size()) return missing.push_back("changeovers: not a table for each");
-  for (std::size_t k = 0; k < tables.size(); ++k) {
-    const json& sheet = j.at("changeovers").at(k);
+  for (const json& sheet : j.at("changeovers")) {
+    const auto installation = sheet.at("installation").get<std::string>();
     rows wanted;
     const auto whole = [](const json& v) { return fmt::format("{:.0f}", v.get<double>()); };
     for (const json& l : sheet.at("changeover").at("lines"))
       wanted.push_back({l.at("point"), fmt::format("{:.1f} cm3", 1e6 * l.at("purge_m3").get<double>()),
                         kilograms(l.at("purge_kg")), or_dash(l.at("shots"), whole), or_dash(l.at("days"), whole)});
-    compare(sheet.at("installation").get<std::string>() + ", changeover", tables[k], wanted, missing);
+    const auto way = tables_of(
+        page, "change", fmt::format("{}, last point first, to {}", installation, sheet.at("to").get<std::string>()));
+    const auto both = tables_of(page, "change", installation + ", last point first");
+    cells found;
+    const auto& tables = way.empty() ? both : way;
+    compare(installation + ", changeover", tables.empty() ? rows{} : tables.front(), wanted, found);
+    missing.insert(missing.end(), found.begin(), found.end());
   }
 }
 
@@ -232,7 +253,8 @@ void compare_cards(const element& page, const json& j, cells& missing) {
 }
 
 void compare_readings(const element& page, const json& j, cells& missing) {
-  const auto tables = tables_of(page, "greases", "to look into");
+  auto tables = tables_of(page, "greases", "to look into");
+  for (const rows& table : tables_of(page, "others", "to look into")) tables.push_back(table);
   std::size_t found = 0;
   for (const json& sheet : j.at("greases")) {
     rows wanted;
@@ -254,7 +276,7 @@ void compare_readings(const element& page, const json& j, cells& missing) {
 }
 
 void compare_beliefs(const element& page, const json& j, cells& missing) {
-  const std::string words = section_of(page, "greases").text;
+  const std::string words = section_of(page, "greases").text + section_of(page, "others").text;
   for (const json& sheet : j.at("greases")) {
     const json& belief = sheet.at("belief");
     if (belief.is_null()) continue;
@@ -274,6 +296,7 @@ cells differences(const element& page, const json& j) {
   cells missing;
   compare_decision(page, j, missing);
   compare_seasons(page, j, missing);
+  compare_sureness(page, j, missing);
   compare_lines(page, j, missing);
   compare_doses(page, j, missing);
   compare_purchase(page, j, missing);
@@ -397,8 +420,97 @@ TEST_CASE("law: a grease without data has no belief to draw, on the page or in t
   }
   CHECK(with > 0);
   CHECK(with < r.d.greases.size());
+  std::ptrdiff_t drawn = 0;
+  for (const element* figure : all(r.page(), "figure"))
+    drawn += figure->attribute("aria-label").starts_with("What is believed of") ? 1 : 0;
+  CHECK(drawn == static_cast<std::ptrdiff_t>(with));
+}
+
+TEST_CASE(
+    "law: the page of a reader is the decision, the cautions and the reader's own parts, and all parts are "
+    "somebody's") {
+  const reported r = report_of(demo_fleet());
+  const auto ids_of = [](const element& page) {
+    cells ids;
+    for (const element* s : all(page, "section")) ids.push_back(s->attribute("id"));
+    return ids;
+  };
+  const cells whole = ids_of(r.page());
+  REQUIRE(whole.size() > 2);
+  cells theirs;
+  for (const auto& reader : words_of<page_reader>::table) {
+    CAPTURE(reader.text);
+    const element page = read_page(to_html(r.d, r.f, r.stock, "coldgrease under test", unit_system::si, reader.value));
+    cells own = ids_of(page);
+    CHECK(own.size() > 2);
+    CHECK(own.front() == "decision");
+    CHECK(own.back() == "cautions");
+    // Each part is what it is on the whole page.
+    for (const std::string& id : own) CHECK(section_of(page, id).text == section_of(r.page(), id).text);
+    CHECK(page.text.find("Winter greasing plan, for the " + std::string(reader.text)) != std::string::npos);
+    CHECK(tables_of(page, "decision", "What to pump").size() == 1);
+    CHECK(std::ranges::count(own, "order") == (reader.value == page_reader::buyer ? 1 : 0));
+    theirs.insert(theirs.end(), own.begin() + 1, own.end() - 1);
+  }
+  std::ranges::sort(theirs);
+  cells wanted(whole.begin() + 1, whole.end() - 1);
+  std::ranges::sort(wanted);
+  CHECK(theirs == wanted);
+  // The order stands before what the engineer looks at.
+  const auto at = [&](const char* id) { return std::ranges::find(whole, id) - whole.begin(); };
+  CHECK(at("order") < at("purchase"));
+  CHECK(at("purchase") < at("lines"));
+}
+
+TEST_CASE("law: greases outside the plan have their sheets in the appendix alone") {
+  const reported r = report_of(demo_fleet());
   const element page = r.page();
-  CHECK(std::ranges::count_if(all(section_of(page, "greases"), "figure"), [](const element* figure) {
-          return figure->attribute("aria-label").starts_with("What is believed of");
-        }) == static_cast<std::ptrdiff_t>(with));
+  const auto headings = [&](std::string_view section) {
+    cells names;
+    for (const element* h : all(section_of(page, section), "h3")) names.push_back(h->text);
+    return names;
+  };
+  cells planned, others;
+  for (const grease_sheet& s : r.d.greases) (s.planned ? planned : others).push_back(r.stock[s.grease].name());
+  REQUIRE_FALSE(planned.empty());
+  REQUIRE_FALSE(others.empty());
+  CHECK(headings("greases") == planned);
+  CHECK(headings("others") == others);
+}
+
+TEST_CASE("law: there is a place to sign where something is ordered, and only there") {
+  const auto signs = [](const element& page) { return page.text.find("Signed, date") != std::string::npos; };
+  CHECK(signs(report_of(demo_fleet()).page()));
+  fleet f = demo_fleet();
+  std::erase_if(f.routes, [](const route& r) { return r.name == "Mild coast"; });
+  f.greases.resize(1);
+  const reported none = report_of(std::move(f));
+  REQUIRE(none.d.plan.purchase.rows.empty());
+  CHECK_FALSE(signs(none.page()));
+  CHECK(section_of(none.page(), "order").text.find("nothing to sign") != std::string::npos);
+}
+
+TEST_CASE("case: the first sheet says how far each weather goes and of which files it was made, the oldest first") {
+  fleet f = demo_fleet();
+  for (route& r : f.routes)
+    for (leg& l : r.legs) l.options.today = date{2026, 11, 27};
+  const reported r = report_of(std::move(f));
+  const std::string words = section_of(r.page(), "decision").text;
+  CHECK(words.find("New York to 2015-12-31, plain depot to 2024-12-31") != std::string::npos);
+  CHECK(words.find("(CRC-32), read on 2026-11-27") != std::string::npos);
+  for (const input_file& file : r.d.inputs) {
+    REQUIRE(file.checksum);
+    CHECK(words.find(fmt::format("{} {:08x}", file.path.substr(file.path.rfind('/') + 1), *file.checksum)) !=
+          std::string::npos);
+  }
+}
+
+TEST_CASE("case: one word says how surely a grease is known, and an oil in doubt outweighs what was measured") {
+  const auto known = [](evidence e) { return how_known(estimate(e)); };
+  evidence e{.name = "g", .nlgi = "1"};
+  CHECK(known(e) == known_by::oil_unknown);
+  e.kv40 = mm2_per_s(100);
+  CHECK(known(e) == known_by::oil_unknown);  // its index is not known
+  e.vi = 95;
+  CHECK(known(e) == known_by::label);
 }

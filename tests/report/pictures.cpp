@@ -9,6 +9,7 @@
 
 #include "demo_page.hpp"
 #include "near.hpp"
+#include "report/plot.hpp"
 
 using namespace coldgrease;
 using namespace reading;
@@ -231,16 +232,18 @@ TEST_CASE("law: marks of a limit chart stand at their length and cold, in metres
     const read_scale metres = left_of(svg, f), degrees = below(svg, f, 0);
     check_pair(metres, right_of(svg, f), 1.0 / 0.3048, 0.0);
     check_pair(degrees, below(svg, f, 1), 1.8, 32.0);
-    CHECK(near(metres.at(0.0), f.bottom, 0.0, 3 * rounding));
     const double here = degrees.at(s.at.in_celsius());
     CHECK(std::ranges::any_of(strokes_of(svg), [&](const stroke& line) {
       return line.x1 == line.x2 && std::abs(line.x1 - here) <= 3 * rounding;
     }));
     std::size_t lines = 0;
+    double highest = f.bottom, lowest = f.top;
     for (std::size_t b = 0; b < s.limits.bores.size(); ++b) {
       for (const drawn_line& l : s.limits.bores[b].lines) {
         ++lines;
         const double y = metres.at(in_metre(l.as_long_as));
+        highest = std::min(highest, y);
+        lowest = std::max(lowest, y);
         CHECK(f.holds(here, y));
         const auto at_place = [&](const element* path) {
           const std::string d = path->attribute("d");
@@ -248,15 +251,45 @@ TEST_CASE("law: marks of a limit chart stand at their length and cold, in metres
           if (m == std::string::npos) return false;
           const auto x = number_of(std::string_view(d).substr(1, space - 1)),
                      at = number_of(std::string_view(d).substr(space + 1, m - space - 1));
-          // Marks of wider bores stand beside, not on one another.
-          return x && at && std::abs(*at - y) <= 3 * rounding && *x >= here - 3 * rounding &&
-                 *x <= here + 13.0 * static_cast<double>(b) + 3 * rounding;
+          // Marks that would cover one another stand beside.
+          return x && at && std::abs(*at - y) <= 3 * rounding && f.holds(*x, *at);
         };
         CHECK(std::ranges::any_of(all(svg, "path"), at_place));
       }
     }
     CHECK(lines > 0);
+    // The range is that of the lines.
+    if (highest < lowest) CHECK(lowest - highest > 0.5 * (f.bottom - f.top));
+    // Each number stands once.
+    std::vector<std::string> numbers;
+    for (const element* text : all(svg, "text")) {
+      const double x = number(*text, "x"), y = number(*text, "y");
+      if (x > f.left && x < f.right && y > f.top && y < f.bottom) numbers.push_back(text->text);
+    }
+    CHECK(numbers.size() == lines);
+    std::ranges::sort(numbers);
+    CHECK(std::ranges::adjacent_find(numbers) == numbers.end());
   }
+}
+
+TEST_CASE("law: words are put where they cover no line, mark or other words, or nowhere") {
+  const detail::scale x{.from = 0, .to = 100, .begin = 0, .end = 100}, y{.from = 0, .to = 100, .begin = 100, .end = 0};
+  detail::plot p({"p", "title", "says", false}, 100, 100, x, y);
+  p.segment({0, 50}, {100, 50}, {detail::ink});
+  p.mark({20, 20}, 0, detail::ink);
+  const std::string words[]{"ab"};
+  const auto at = [](double left, double foot) { return detail::spot{{left, foot}, "start"}; };
+  const detail::spot on_line[]{at(40, 54)}, on_mark[]{at(18, 22)}, outside[]{at(95, 30)},
+      free[]{at(40, 54), at(60, 30)};
+  CHECK_FALSE(p.label_clear(on_line, words));
+  CHECK_FALSE(p.label_clear(on_mark, words));
+  CHECK_FALSE(p.label_clear(outside, words));
+  const auto found = p.label_clear(free, words);
+  REQUIRE(found);
+  CHECK(found->at.x == free[1].at.x);
+  const detail::spot taken[]{at(64, 34)};
+  CHECK_FALSE(p.label_clear(taken, words));
+  CHECK(all(read_page(p.str()), "text").size() == 1);
 }
 
 TEST_CASE("law: the grease that stands less goes on after a change for as long as a fill lasts") {

@@ -5,7 +5,9 @@
 
 #include <algorithm>
 
+#include "coldgrease/grease/known_by.hpp"
 #include "coldgrease/line/limit_curve.hpp"
+#include "coldgrease/report/html.hpp"
 #include "coldgrease/report/text.hpp"
 #include "report/words.hpp"
 
@@ -19,7 +21,7 @@ struct enumerations {};
 constexpr enumerations<season_start, date_grade, safer_record, series_kind, oil_type, oil_knowledge, solid_lubricant,
                        mix_word, chart_agreement, breach_kind, oil_step, exclusion, penetration_method, cone_scale,
                        designation_standard, rate_kind, dry_points, level_sign, fault, dose_fault, feed_kind, drawn_as,
-                       system_type, tube_material, verdict, missing_datum, unit_system>
+                       system_type, tube_material, verdict, missing_datum, unit_system, page_reader, known_by>
     all;
 
 /// Calls `look.template operator()<Enum>()` for each.

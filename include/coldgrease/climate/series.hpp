@@ -45,7 +45,8 @@ struct series_origin {
   std::string unit{};                // of the file's temperatures, as declared or as its format has it
   std::vector<dropped_rows> dropped{};
   std::vector<std::string> notes{};
-  std::optional<input_file> file{};  // it was read from
+  std::vector<std::string> comments{};  // of the file's head, in its own words: for who looks at the file
+  std::optional<input_file> file{};     // it was read from
   friend bool operator==(const series_origin&, const series_origin&) = default;
 };
 

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "coldgrease/base/date.hpp"
 #include "coldgrease/base/tables.hpp"
 #include "coldgrease/climate/seasons.hpp"
 #include "coldgrease/climate/year_band.hpp"
@@ -28,6 +29,15 @@ namespace coldgrease::inline v0 {
 struct red_flag {
   std::string where{};  // route or installation
   std::string what{};
+};
+
+/// A station's weather, and how far it goes.
+struct weather_sheet {
+  std::string station{};
+  std::string file{};           // empty for published design values
+  std::optional<date> first{};  // of its days or hours; nothing of a typical year and of design values
+  std::optional<date> last{};
+  friend bool operator==(const weather_sheet&, const weather_sheet&) = default;
 };
 
 /// A route's year against its greases.
@@ -91,10 +101,11 @@ struct changeover_sheet {
 
 struct dossier {
   plan_answer plan{};
-  std::vector<red_flag> flags{};        // first
-  std::vector<season_sheet> seasons{};  // by route
-  std::vector<line_sheet> lines{};      // by installation, then by grease
-  std::vector<grease_sheet> greases{};  // those of the plan first
+  std::vector<red_flag> flags{};         // first
+  std::vector<weather_sheet> weather{};  // each once, what ended first before the others
+  std::vector<season_sheet> seasons{};   // by route
+  std::vector<line_sheet> lines{};       // by installation, then by grease
+  std::vector<grease_sheet> greases{};   // those of the plan first
   std::vector<changeover_sheet> changeovers{};
   std::vector<input_file> inputs{};
   std::vector<table_answer> tables{};  // data in force
