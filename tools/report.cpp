@@ -14,10 +14,11 @@ std::string run_report(const arguments& given) {
   constexpr std::string_view workbook = ".xlsx";
   const auto path = given.find("-o");
   if (path) given.json ? check_promise(*path, {".json"}) : check_promise(*path, {".html", ".htm", workbook});
+  const int jobs = jobs_of(given);
   std::vector<input_file> inputs;
   const std::string text =
       with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
-        const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener);
+        const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener, jobs);
         inputs = d.inputs;
         if (path && !given.json && ending_of(*path) == workbook) return workbook_of(given, d, f, stock);
         return given.json ? to_json(d, f, stock) + "\n"
@@ -36,6 +37,7 @@ command report_command() {
           true,
           {{"-o", "file to write; .xlsx a workbook"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
+           jobs_option,
            ignore_readings,
            root_option},
           {{"coldgrease report tables/demo/fleet.json -o report.html", "The page, for a browser or a printer"}},
