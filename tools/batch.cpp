@@ -26,7 +26,6 @@ namespace coldgrease::tools {
 namespace {
 
 constexpr std::size_t longest_line = 65536;
-constexpr int most_jobs = 256;
 constexpr std::size_t read_ahead = 64;  // lines a worker
 
 struct input_line {
@@ -181,18 +180,8 @@ class ordered_writer {
   progress_line line_{::isatty(STDOUT_FILENO) == 0, "requests"};  // answers on the same terminal show it themselves
 };
 
-unsigned jobs_from(const arguments& given) {
-  const auto text = given.find("--jobs");
-  if (!text) return 1;
-  const int jobs = *text == "all" ? 0 : given.whole_number("--jobs").value_or(1);
-  if (jobs < 0 || jobs > most_jobs)
-    throw input_error("--jobs", in_quotes(*text), "1 to " + std::to_string(most_jobs) + ", or all (0) for every core");
-  return std::clamp(jobs == 0 ? std::thread::hardware_concurrency() : static_cast<unsigned>(jobs), 1U,
-                    static_cast<unsigned>(most_jobs));
-}
-
 result stream(const arguments& given) {
-  const unsigned jobs = jobs_from(given);
+  const auto jobs = static_cast<unsigned>(given.jobs(1));
   std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is a failed write like any other
   line_reader in;
   ordered_writer out(read_ahead * jobs);

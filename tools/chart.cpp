@@ -55,7 +55,7 @@ std::string run_chart(const arguments& given) {
   const auto grease = chosen(given, "--grease", f.greases);
   const auto [stock, d] = answer_of_file(given, [&](const progress& listener) {
     std::vector<coldgrease::grease> known = stock_of(f);
-    dossier all = dossier_of(f, known, published_rules(), compatibility_charts(), listener);
+    dossier all = dossier_of(f, known, published_rules(), compatibility_charts(), listener, jobs_of(given));
     return std::pair(std::move(known), std::move(all));
   });
   std::string svg;

@@ -9,6 +9,7 @@
 #include <list>
 #include <map>
 #include <new>
+#include <thread>
 
 #include "coldgrease/base/one_line.hpp"
 #include "coldgrease/base/version.hpp"
@@ -71,6 +72,15 @@ std::optional<double> arguments::confidence() const {
                              : number("--confidence");
   if (value) check_confidence(*value, "--confidence", in_quotes(*find("--confidence")));
   return value;
+}
+
+int arguments::jobs(int otherwise) const {
+  constexpr int most = 256;
+  const auto text = find("--jobs");
+  const int asked = !text ? otherwise : *text == "all" ? 0 : whole_number("--jobs").value_or(otherwise);
+  if (asked < 0 || asked > most)
+    throw input_error("--jobs", in_quotes(*text), "1 to " + std::to_string(most) + ", or all (0) for every core");
+  return asked > 0 ? asked : std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, most);
 }
 
 namespace {

@@ -55,6 +55,8 @@ class arguments {
   bool csv() const;
   /// --confidence, 0.55 to 0.99.
   std::optional<double> confidence() const;
+  /// --jobs, 1 to 256 threads; all or 0: one a core. @param otherwise  taken where it is not given
+  int jobs(int otherwise) const;
 };
 
 struct option {
@@ -73,6 +75,7 @@ inline constexpr option units_option{"--units", "si or us, for the text (JSON is
 inline constexpr option ignore_readings{"--ignore-readings", "answer without the fleet's readings", false, true};
 inline constexpr option root_option{"--root", "folder in which what the fleet file names must lie"};
 inline constexpr option csv_option{"--csv", "answer as one table for a spreadsheet", false, true};
+inline constexpr option jobs_option{"--jobs", "threads, 1 to 256, or all (0, default): one a core"};
 inline constexpr option json_option{"--json", "answer as JSON", false, true};
 
 /// What a command line comes to. Output and error are texts, so that a caller can place them.

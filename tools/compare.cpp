@@ -17,8 +17,9 @@ std::string run_compare(const arguments& given) {
   if (const auto file = given.find("--offers")) offers = read_greases(given.file(*file));
   if (own.empty() && offers.empty())
     throw input_error("compare", "no offer is named", "--grease NAME or --offers FILE");
+  const int jobs = jobs_of(given);
   const compare_answer a = answer_of_file(given, [&](const progress& listener) {
-    return compare(f, stock_of(f), own, offers, published_rules(), compatibility_charts(), listener);
+    return compare(f, stock_of(f), own, offers, published_rules(), compatibility_charts(), listener, jobs);
   });
   if (csv) return to_csv(sheet_of(a, f.installations, given.units));
   return given.json ? to_json(a, f.installations) + "\n" : to_text(a, f.installations, given.units);
@@ -36,6 +37,7 @@ command compare_command() {
            {"--offers", "file of other offers, a table of greases (JSON)"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
            csv_option,
+           jobs_option,
            ignore_readings,
            root_option},
           {{R"(coldgrease compare tables/demo/fleet.json \

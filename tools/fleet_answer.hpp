@@ -23,6 +23,9 @@ inline fleet fleet_of(const arguments& given) {
   return f;
 }
 
+/// Threads to answer on. In a batch a request has one: the others are those of its neighbours.
+inline int jobs_of(const arguments& given) { return given.jobs(given.in_batch ? 1 : 0); }
+
 /// What `answer(listener)` gives. What validation finds while it does stands in the fleet file, and is said of that.
 template <class Answer>
 auto answer_of_file(const arguments& given, Answer answer) {

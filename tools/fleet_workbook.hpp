@@ -5,6 +5,7 @@
 #include "coldgrease/grease/published_rules.hpp"
 #include "coldgrease/plan/dossier.hpp"
 #include "command.hpp"
+#include "fleet_answer.hpp"
 #include "today.hpp"
 #include "workbook.hpp"
 
@@ -16,7 +17,8 @@ inline std::string workbook_of(const arguments& given, const dossier& d, const f
 }
 inline std::string workbook_of_fleet(const arguments& given, const fleet& f, std::span<const grease> stock,
                                      const progress& listener) {
-  return workbook_of(given, dossier_of(f, stock, published_rules(), compatibility_charts(), listener), f, stock);
+  return workbook_of(given, dossier_of(f, stock, published_rules(), compatibility_charts(), listener, jobs_of(given)),
+                     f, stock);
 }
 
 }  // namespace coldgrease::tools

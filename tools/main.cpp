@@ -1,9 +1,27 @@
 #include <cstdio>
 #include <exception>
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
 
 #include "command.hpp"
 
+namespace {
+
+/// What one route of a fleet gives back the next one takes again: handed to the kernel in between, every page would
+/// have to be made anew. Past these bounds it is handed back.
+void keep_freed_memory() {
+#ifdef __GLIBC__
+  constexpr int mebibyte = 1 << 20;
+  ::mallopt(M_TRIM_THRESHOLD, 16 * mebibyte);
+  ::mallopt(M_MMAP_THRESHOLD, 8 * mebibyte);
+#endif
+}
+
+}  // namespace
+
 int main(int count, char** words) {
+  keep_freed_memory();
   try {
     const std::vector<std::string> given(words + 1, words + count);
     const auto answer = coldgrease::tools::run(given);

@@ -5,24 +5,25 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run_pick(const arguments& given) {
-  return fleet_answer(given, [](const fleet& f, const auto& stock, const progress& listener) {
-    return pick(f, stock, published_rules(), listener);
+  return fleet_answer(given, [jobs = jobs_of(given)](const fleet& f, const auto& stock, const progress& listener) {
+    return pick(f, stock, published_rules(), listener, jobs);
   });
 }
 
 }  // namespace
 
 command pick_command() {
-  return {"pick",
-          "the main job: grease per route and season, and why",
-          "fleet",
-          "fleet file (JSON)",
-          true,
-          {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, csv_option, ignore_readings, root_option},
-          {{"coldgrease pick tables/demo/fleet.json", "Which grease on which days, for each route, and why"},
-           {"coldgrease pick tables/demo/fleet.json --confidence 0.95 --units us",
-            "The same for an owner who wants to be surer, in F, psi and lb"}},
-          run_pick};
+  return {
+      "pick",
+      "the main job: grease per route and season, and why",
+      "fleet",
+      "fleet file (JSON)",
+      true,
+      {{"--confidence", "0.55 to 0.99 instead of the fleet's"}, csv_option, jobs_option, ignore_readings, root_option},
+      {{"coldgrease pick tables/demo/fleet.json", "Which grease on which days, for each route, and why"},
+       {"coldgrease pick tables/demo/fleet.json --confidence 0.95 --units us",
+        "The same for an owner who wants to be surer, in F, psi and lb"}},
+      run_pick};
 }
 
 }  // namespace coldgrease::tools

@@ -18,12 +18,13 @@ std::string run_plan(const arguments& given) {
   if (path && csv) check_promise(*path, {".csv"});
   if (path && as_text) check_promise(*path, {".txt", calendar, workbook});
   const auto named = [&](std::string_view ending) { return path && as_text && ending_of(*path) == ending; };
+  const int jobs = jobs_of(given);
   std::vector<input_file> inputs;
   const std::string text =
       with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
         inputs = inputs_of(f);
         if (named(workbook)) return workbook_of_fleet(given, f, stock, listener);
-        const plan_answer answer = plan(f, stock, published_rules(), listener);
+        const plan_answer answer = plan(f, stock, published_rules(), listener, jobs);
         if (named(calendar)) return to_calendar(answer, f.installations, stock, today());
         if (csv) return to_csv(sheet_of(answer, f.installations, stock, given.units, today()));
         return given.json ? to_json(answer, f.installations, stock) + "\n"
@@ -43,6 +44,7 @@ command plan_command() {
           .options = {{"-o", "file to write; .xlsx a workbook, .ics a calendar"},
                       {"--confidence", "0.55 to 0.99 instead of the fleet's"},
                       csv_option,
+                      jobs_option,
                       ignore_readings,
                       root_option},
           .examples = {{"coldgrease plan tables/demo/fleet.json", "Dates, kilograms, money and the purchase of a year"},

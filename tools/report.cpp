@@ -19,10 +19,11 @@ std::string run_report(const arguments& given) {
     throw input_error("--for", "stands beside a workbook, which has every part", "one of them");
   const auto only = reader ? std::optional(parse_word<page_reader>(*reader, "--for")) : std::nullopt;
   if (path) given.json ? check_promise(*path, {".json"}) : check_promise(*path, {".html", ".htm", workbook});
+  const int jobs = jobs_of(given);
   std::vector<input_file> inputs;
   const std::string text =
       with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
-        const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener);
+        const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener, jobs);
         inputs = d.inputs;
         if (path && !given.json && ending_of(*path) == workbook) return workbook_of(given, d, f, stock);
         return given.json ? to_json(d, f, stock) + "\n"
@@ -42,6 +43,7 @@ command report_command() {
           {{"-o", "file to write; .xlsx a workbook"},
            {"--for", "that reader's part: buyer, engineer or workshop"},
            {"--confidence", "0.55 to 0.99 instead of the fleet's"},
+           jobs_option,
            ignore_readings,
            root_option},
           {{"coldgrease report tables/demo/fleet.json -o report.html", "The page, for a browser or a printer"}},

@@ -4,8 +4,9 @@
 
 #include "base/format.hpp"
 
-#include <charconv>
 #include <chrono>
+
+#include "base/decimal.hpp"
 
 namespace coldgrease::inline v0 {
 
@@ -15,10 +16,13 @@ std::chrono::year_month_day calendar(const date& d) {
   return std::chrono::year{d.year} / static_cast<int>(d.month) / static_cast<int>(d.day);
 }
 
-std::optional<int> digits(std::string_view text) {
+/// A few digits; below zero for anything else.
+int digits(std::string_view text) {
   int value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size() || text.front() == '-') return std::nullopt;
+  for (const char c : text) {
+    if (!detail::is_digit(c)) return -1;
+    value = 10 * value + (c - '0');
+  }
   return value;
 }
 
@@ -41,9 +45,7 @@ std::optional<date> valid_date(int year, int month, int day) {
 }
 
 std::optional<date> parse_date(std::string_view text) {
-  std::optional<int> year;
-  std::optional<int> month;
-  std::optional<int> day;
+  int year = -1, month = -1, day = -1;
   if (text.size() == 10 && (text[4] == '-' || text[4] == '/') && text[7] == text[4]) {
     year = digits(text.substr(0, 4));
     month = digits(text.substr(5, 2));
@@ -53,8 +55,7 @@ std::optional<date> parse_date(std::string_view text) {
     month = digits(text.substr(4, 2));
     day = digits(text.substr(6, 2));
   }
-  if (!year || !month || !day) return std::nullopt;
-  return valid_date(*year, *month, *day);
+  return valid_date(year, month, day);
 }
 
 std::string text_of(const date& d) { return fmt::format("{:04}-{:02}-{:02}", d.year, d.month, d.day); }

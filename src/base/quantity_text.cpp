@@ -328,6 +328,7 @@ COLDGREASE_QUANTITY(density)
 #undef COLDGREASE_QUANTITY
 
 std::optional<double> to_number(std::string_view text) noexcept {
+  if (double plain = 0.0; detail::plain_decimal(text, plain)) return plain;
   const auto found = leading_number(text);
   if (!found || found->too_large || !found->rest.empty() || !std::isfinite(found->value)) return std::nullopt;
   return found->value;

@@ -142,7 +142,7 @@ void settle(std::vector<Value>& values, series_origin& origin, const weather_opt
   if (!options.today) return;
   const int today = day_number(*options.today);
   // A day of grace: it may be tomorrow already where the station stands.
-  const auto future = std::ranges::find_if(values, [&](const Value& v) { return day_of(v) > today + 1; });
+  const auto future = std::ranges::partition_point(values, [&](const Value& v) { return day_of(v) <= today + 1; });
   if (const auto count = values.end() - future; count > 0) {
     origin.dropped.push_back({"dated after today, so a forecast or an error", static_cast<int>(count)});
     values.erase(future, values.end());
@@ -179,6 +179,7 @@ std::vector<daily_extremes> paired(std::vector<day_value> lows, std::vector<day_
     if (!std::ranges::is_sorted(*values, {}, &day_value::day)) std::ranges::stable_sort(*values, {}, &day_value::day);
   }
   std::vector<daily_extremes> days;
+  days.reserve(std::min(lows.size(), highs.size()));
   int unpaired = 0;
   auto h = highs.begin();
   for (const day_value& low : lows) {
@@ -217,7 +218,7 @@ daily_series finish_days(station_names station, std::vector<daily_extremes> days
   return series;
 }
 
-std::optional<double> value_of(std::string_view field, const csv_rows& rows, std::size_t column) {
+std::optional<double> any_value_of(std::string_view field, const csv_rows& rows, std::size_t column) {
   if (field.empty() || field == "NA") return std::nullopt;
   const auto value = to_number(field);
   if (!value)
@@ -227,7 +228,7 @@ std::optional<double> value_of(std::string_view field, const csv_rows& rows, std
   return value;
 }
 
-std::optional<int> whole_number(std::string_view field) {
+std::optional<int> any_whole_number(std::string_view field) {
   while (field.starts_with(' ')) field.remove_prefix(1);
   int value = 0;
   const auto [end, error] = std::from_chars(field.data(), field.data() + field.size(), value);

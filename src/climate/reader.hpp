@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/csv.hpp"
+#include "base/decimal.hpp"
 #include "base/format.hpp"
 #include "base/local_dates.hpp"
 #include "climate/hours.hpp"
@@ -188,8 +189,30 @@ inline void add_notes(const csv_rows& rows, const std::optional<column_dates>& d
   for (std::string& remark : lines_of(rows.remarks())) notes.push_back(std::move(remark));
 }
 /// A number, nothing for a missing one. @throws file_error for text
-std::optional<double> value_of(std::string_view field, const csv_rows& rows, std::size_t column);
-std::optional<int> whole_number(std::string_view field);
+std::optional<double> any_value_of(std::string_view field, const csv_rows& rows, std::size_t column);
+/// The same, but a plain decimal is read on the spot.
+inline std::optional<double> value_of(std::string_view field, const csv_rows& rows, std::size_t column) {
+  double value = 0.0;
+  if (!plain_decimal(field, value)) return any_value_of(field, rows, column);
+  return value == missing_code ? std::nullopt : std::optional(value);
+}
+/// As std::from_chars reads all of a text behind its blanks.
+std::optional<int> any_whole_number(std::string_view field);
+/// The same, but what is written plainly, as nearly all of it is, is read plainly. Test:
+/// tests/climate/plain_reading.cpp
+inline std::optional<int> whole_number(std::string_view field) {
+  while (field.starts_with(' ')) field.remove_prefix(1);
+  const bool minus = field.starts_with('-');
+  const std::string_view digits = field.substr(minus ? 1 : 0);
+  constexpr std::size_t most_digits = 9;  // that no int is too small for
+  if (digits.empty() || digits.size() > most_digits) return any_whole_number(field);
+  int value = 0;
+  for (const char c : digits) {
+    if (c < '0' || c > '9') return std::nullopt;
+    value = 10 * value + (c - '0');
+  }
+  return minus ? -value : value;
+}
 
 bool looks_like_dly(std::string_view text);
 bool looks_like_by_year(std::string_view text);

@@ -109,11 +109,7 @@ std::vector<temperature> quantiles_of(const daily_series& series, const std::vec
     hours.clear();
     const auto first = static_cast<std::size_t>(s.days.data() - series.days.data());
     for (std::size_t i = first; i < first + s.days.size(); ++i) {
-      double floor = series.days[i].low;
-      if (i > 0 && series.days[i - 1].day + 1 == series.days[i].day) floor = std::min(floor, series.days[i - 1].high);
-      if (i + 1 < series.days.size() && series.days[i + 1].day == series.days[i].day + 1)
-        floor = std::min(floor, series.days[i + 1].low);
-      if (floor > bound) continue;
+      if (detail::range_of_day(series.days, i).lowest > bound) continue;
       detail::expand_day(series.days, i, day);
       std::ranges::copy_if(day, std::back_inserter(hours), [&](double h) { return h <= bound; });
     }

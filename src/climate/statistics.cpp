@@ -26,7 +26,7 @@ constexpr int hour_of_minimum = 6;
 constexpr int hour_of_maximum = 15;
 
 /// Weight of the end value in a half-cosine from hour `from` to hour `to`.
-std::array<double, 24> end_weights() {
+std::array<double, 24> make_end_weights() {
   std::array<double, 24> weights{};
   const auto at = [](double hour, double from, double to) {
     return 0.5 - 0.5 * std::cos(std::numbers::pi * (hour - from) / (to - from));
@@ -40,24 +40,51 @@ std::array<double, 24> end_weights() {
   return weights;
 }
 
+const std::array<double, 24>& end_weights() {
+  static const std::array<double, 24> weights = make_end_weights();
+  return weights;
+}
+
+/// A day between the maximum before it and the minimum after it.
+struct day_between {
+  const std::array<double, 24>& weight = end_weights();
+  double high_before, low, high, low_after;
+
+  day_between(std::span<const daily_extremes> days, std::size_t i) : low(days[i].low), high(days[i].high) {
+    const bool follows = i > 0 && days[i - 1].day + 1 == days[i].day;
+    const bool followed = i + 1 < days.size() && days[i + 1].day == days[i].day + 1;
+    high_before = follows ? days[i - 1].high : high;
+    low_after = followed ? days[i + 1].low : low;
+  }
+  double night(std::size_t h) const { return high_before + weight[h] * (low - high_before); }
+  double morning(std::size_t h) const { return low + weight[h] * (high - low); }
+  double evening(std::size_t h) const { return high + weight[h] * (low_after - high); }
+};
+
 }  // namespace
 
 void expand_day(std::span<const daily_extremes> days, std::size_t i, std::span<double, 24> out) {
-  static const std::array<double, 24> weight = end_weights();
-  const daily_extremes& day = days[i];
-  const bool follows = i > 0 && days[i - 1].day + 1 == day.day;
-  const bool followed = i + 1 < days.size() && days[i + 1].day == day.day + 1;
-  const double high_before = follows ? days[i - 1].high : day.high;
-  const double low_after = followed ? days[i + 1].low : day.low;
-  for (std::size_t h = 0; h < hour_of_minimum; ++h) out[h] = high_before + weight[h] * (day.low - high_before);
-  for (std::size_t h = hour_of_minimum; h <= hour_of_maximum; ++h) out[h] = day.low + weight[h] * (day.high - day.low);
-  for (std::size_t h = hour_of_maximum + 1; h < 24; ++h) out[h] = day.high + weight[h] * (low_after - day.high);
+  const day_between day(days, i);
+  for (std::size_t h = 0; h < hour_of_minimum; ++h) out[h] = day.night(h);
+  for (std::size_t h = hour_of_minimum; h <= hour_of_maximum; ++h) out[h] = day.morning(h);
+  for (std::size_t h = hour_of_maximum + 1; h < 24; ++h) out[h] = day.evening(h);
+}
+
+hour_range range_of_day(std::span<const daily_extremes> days, std::size_t i) {
+  const day_between day(days, i);
+  // Each of the three parts runs one way, and rounding keeps the order: their ends decide.
+  const double first = day.night(0), last = day.evening(23);
+  return {std::min({day.low, first, last}), std::max({day.morning(hour_of_maximum), first, last})};
 }
 
 std::vector<std::uint8_t> months_of(const daily_series& series) {
   std::vector<std::uint8_t> months;
   months.reserve(series.days.size());
-  for (const daily_extremes& d : series.days) months.push_back(static_cast<std::uint8_t>(date_of(d.day).month));
+  for_each_month(
+      series.days.size(), [&](std::size_t i) { return series.days[i].day; },
+      [&](const date& first, std::size_t, std::size_t to) {
+        months.resize(to, static_cast<std::uint8_t>(first.month));
+      });
   return months;
 }
 
@@ -88,9 +115,9 @@ std::vector<std::uint8_t> months_of(const typical_year& year) {
   return months_of_hours(year.hours, [&](int day) { return date_in(year, day); });
 }
 
-date date_in(const typical_year& year, int day) {
-  return date_of(day_number({year.days == 366 ? 2000 : 2001, 1, 1}) + day);
-}
+int first_day_of(const typical_year& year) { return day_number({year.days == 366 ? 2000 : 2001, 1, 1}); }
+
+date date_in(const typical_year& year, int day) { return date_of(first_day_of(year) + day); }
 
 }  // namespace detail
 
@@ -105,6 +132,9 @@ std::string hour_text(int hour) {
 template <class Value, class NameOf>
 std::vector<Value> in_order(std::vector<Value> values, series_origin& origin, int Value::*time, std::string_view unit,
                             duplicate_rule rule, NameOf name_of) {
+  // Nearly every file is in order, with each time once.
+  const auto no_later = [&](const Value& a, const Value& b) { return !(a.*time < b.*time); };
+  if (std::ranges::adjacent_find(values, no_later) == values.end()) return values;
   int behind = 0;  // rows that stand behind a later one
   int latest = std::numeric_limits<int>::min();
   for (const Value& v : values) {
@@ -247,12 +277,14 @@ bool in_winter(int month, bool south) { return south ? month >= 6 && month <= 8 
 
 std::vector<year_account> accounts(const daily_series& series) {
   std::vector<year_account> years;
-  for (const daily_extremes& d : series.days) {
-    const date day = date_of(d.day);
-    if (years.empty() || years.back().year != day.year) years.push_back({day.year, d.low, 0});
-    years.back().minimum = std::min(years.back().minimum, d.low);
-    if (in_winter(day.month, is_southern(series))) ++years.back().winter_days;
-  }
+  const auto& days = series.days;
+  detail::for_each_month(
+      days.size(), [&](std::size_t i) { return days[i].day; },
+      [&](const date& first, std::size_t from, std::size_t to) {
+        if (years.empty() || years.back().year != first.year) years.push_back({first.year, days[from].low, 0});
+        for (std::size_t i = from; i < to; ++i) years.back().minimum = std::min(years.back().minimum, days[i].low);
+        if (in_winter(first.month, is_southern(series))) years.back().winter_days += static_cast<int>(to - from);
+      });
   return years;
 }
 
@@ -319,19 +351,14 @@ class below_counter {
   }
 
   void take_day(std::span<const daily_extremes> days, std::size_t i) {
-    const daily_extremes& day = days[i];
-    // No hour lies below these: the night before rises from the last maximum where that is below today's minimum.
-    double lowest = day.low;
-    if (i > 0 && days[i - 1].day + 1 == day.day) lowest = std::min(lowest, days[i - 1].high);
-    if (i + 1 < days.size() && days[i + 1].day == day.day + 1) lowest = std::min(lowest, days[i + 1].low);
-    if (lowest >= threshold_) {
+    if (detail::range_of_day(days, i).lowest >= threshold_) {
       counted_ += 24;
       run_ = 0;
       return;
     }
     std::array<double, 24> hours{};
     detail::expand_day(days, i, hours);
-    for (int h = 0; h < 24; ++h) take_hour(day.day * 24 + h, hours[static_cast<std::size_t>(h)]);
+    for (int h = 0; h < 24; ++h) take_hour(days[i].day * 24 + h, hours[static_cast<std::size_t>(h)]);
   }
 
   /// `name_of` writes an hour.
@@ -381,14 +408,13 @@ below_counter count_hours(std::span<const hourly_value> hours, temperature limit
 class month_counters {
  public:
   explicit month_counters(const daily_limits& limits) : limits_(limits), months_(12, below_counter(kelvin(0.0))) {}
-  /// The counter of a day. @param joined  with the one before it
-  below_counter& on(const date& d, bool joined) {
-    below_counter& month = months_[static_cast<std::size_t>(d.month - 1)];
-    if (!joined || d.month != last_) month.break_run();
-    last_ = d.month;
-    const bool leap_day = d.month == 2 && d.day == 29;
-    month.set_limit(limits_[static_cast<std::size_t>(ordinal({d.month, leap_day ? 28 : d.day}))]);
-    return month;
+  /// The counter of a day of a month. @param joined  with the one before it
+  below_counter& on(int month, int day, bool joined) {
+    below_counter& own = months_[static_cast<std::size_t>(month - 1)];
+    if (!joined || month != last_) own.break_run();
+    last_ = month;
+    own.set_limit(limits_[detail::place_of(month, day)]);
+    return own;
   }
   std::vector<below_counter>& all() { return months_; }
 
@@ -408,7 +434,8 @@ month_counters count_hours_by_month(std::span<const hourly_value> hours, const d
     const bool follows = joined(hours, i);
     if (const int d = detail::floor_day(hours[i].hour); d != day) {
       day = d;
-      counter = &counters.on(date_of_day(d), follows);
+      const date on = date_of_day(d);
+      counter = &counters.on(on.month, on.day, follows);
     } else if (!follows) {
       counter->break_run();
     }
@@ -445,8 +472,14 @@ time_below below(const typical_year& year, temperature limit) {
 
 std::array<time_below, 12> below_by_month(const daily_series& series, const daily_limits& limits) {
   month_counters counters(limits);
-  for (std::size_t i = 0; i < series.days.size(); ++i)
-    counters.on(date_of(series.days[i].day), joined(series.days, i)).take_day(series.days, i);
+  const auto& days = series.days;
+  detail::for_each_month(
+      days.size(), [&](std::size_t i) { return days[i].day; },
+      [&](const date& first, std::size_t from, std::size_t to) {
+        const int before = day_number(first) - 1;
+        for (std::size_t i = from; i < to; ++i)
+          counters.on(first.month, days[i].day - before, joined(days, i)).take_day(days, i);
+      });
   return finish_months(counters.all(), hour_text);
 }
 

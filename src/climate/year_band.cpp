@@ -27,7 +27,16 @@ void add(pentad_days& by_pentad, const date& d, double low, double high) {
 }
 
 void collect(const daily_series& series, pentad_days& by_pentad) {
-  for (const daily_extremes& d : series.days) add(by_pentad, date_of(d.day), d.low, d.high);
+  const auto& days = series.days;
+  detail::for_each_month(
+      days.size(), [&](std::size_t i) { return days[i].day; },
+      [&](date day, std::size_t from, std::size_t to) {
+        const int before = day_number(day) - 1;
+        for (std::size_t i = from; i < to; ++i) {
+          day.day = days[i].day - before;
+          add(by_pentad, day, days[i].low, days[i].high);
+        }
+      });
 }
 
 void collect(const hourly_series& series, pentad_days& by_pentad) { collect(daily(series), by_pentad); }

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <memory>
 #include <vector>
 
 #include "climate/hours.hpp"
@@ -16,239 +15,301 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-/// One day on record: when it was, how many hours it has, and bounds that none of them leaves [C].
-struct day_on_record {
-  date when;
-  int hours = 0;
-  double low = 0.0;   // of the day itself
-  double high = 0.0;  // bound from above
-  double floor = 0.0;
-  std::size_t first = 0;  // of its hours in a series of hours
+/// The days of a daily series as the table takes them: the lowest and highest of the hours of a day, and all of them.
+class days_of_extremes {
+ public:
+  explicit days_of_extremes(std::span<const daily_extremes> days) : days_(days) {}
+  std::size_t size() const { return days_.size(); }
+  int day(std::size_t i) const { return days_[i].day; }
+  int hours(std::size_t) const { return 24; }
+  double low(std::size_t i) const { return days_[i].low; }
+  detail::hour_range range(std::size_t i) const { return detail::range_of_day(days_, i); }
+  void write(std::size_t i, double* out) const { detail::expand_day(days_, i, std::span<double, 24>(out, 24)); }
+
+ private:
+  std::span<const daily_extremes> days_;
 };
 
-/// Gives date_of() of days that mostly follow each other.
-class dates_in_order {
+/// The same of a series of hours. @param origin  day_number of its day 0
+class days_of_hours {
  public:
-  const date& at(int day) {
-    constexpr int shortest_month = 28;
-    if (day == last_ + 1 && date_.day < shortest_month) {
-      ++date_.day;
-    } else {
-      date_ = date_of(day);
+  explicit days_of_hours(std::span<const hourly_value> hours, int origin = 0) : hours_(hours) {
+    for (std::size_t i = 0; i < hours.size();) {
+      const int day = detail::floor_day(hours[i].hour);
+      one& d = days_.emplace_back(one{day + origin, 0, i, hours[i].celsius, hours[i].celsius});
+      for (; i < hours.size() && hours[i].hour < 24 * (day + 1); ++i, ++d.hours) {
+        d.low = std::min(d.low, hours[i].celsius);
+        d.high = std::max(d.high, hours[i].celsius);
+      }
     }
-    last_ = day;
-    return date_;
+  }
+  std::size_t size() const { return days_.size(); }
+  int day(std::size_t i) const { return days_[i].day; }
+  int hours(std::size_t i) const { return days_[i].hours; }
+  double low(std::size_t i) const { return days_[i].low; }
+  detail::hour_range range(std::size_t i) const { return {days_[i].low, days_[i].high}; }
+  void write(std::size_t i, double* out) const {
+    for (int h = 0; h < days_[i].hours; ++h) out[h] = hours_[days_[i].first + static_cast<std::size_t>(h)].celsius;
   }
 
  private:
-  date date_{};
-  int last_ = std::numeric_limits<int>::min();
+  struct one {
+    int day = 0;
+    int hours = 0;
+    std::size_t first = 0;
+    double low = 0.0, high = 0.0;
+  };
+  std::span<const hourly_value> hours_;
+  std::vector<one> days_;
 };
 
-std::vector<day_on_record> days_of(const daily_series& s) {
-  std::vector<day_on_record> days;
-  days.reserve(s.days.size());
-  dates_in_order dates;
-  for (std::size_t i = 0; i < s.days.size(); ++i) {
-    const daily_extremes& d = s.days[i];
-    // The night before rises or falls from the last maximum, the next one comes down to the next minimum.
-    double floor = d.low, high = d.high;
-    if (i > 0 && s.days[i - 1].day + 1 == d.day) {
-      floor = std::min(floor, s.days[i - 1].high);
-      high = std::max(high, s.days[i - 1].high);
-    }
-    if (i + 1 < s.days.size() && s.days[i + 1].day == d.day + 1) {
-      floor = std::min(floor, s.days[i + 1].low);
-      high = std::max(high, s.days[i + 1].low);
-    }
-    days.push_back({dates.at(d.day), 24, d.low, high, floor});
-  }
-  return days;
+/// A month of one year that has days on record, those from `from` to before `to`.
+struct month_on_record {
+  date first{};
+  std::size_t from = 0, to = 0;
+};
+
+template <class Days>
+std::vector<month_on_record> months_of(const Days& days) {
+  std::vector<month_on_record> months;
+  detail::for_each_month(
+      days.size(), [&](std::size_t i) { return days.day(i); },
+      [&](const date& first, std::size_t from, std::size_t to) {
+        months.push_back({first, from, to});
+      });
+  return months;
 }
 
-template <class DateOf>
-std::vector<day_on_record> days_of_hours(std::span<const hourly_value> hours, DateOf date_of_day) {
-  std::vector<day_on_record> days;
-  for (std::size_t i = 0; i < hours.size();) {
-    const int day = detail::floor_day(hours[i].hour);
-    day_on_record d{date_of_day(day), 0, hours[i].celsius, hours[i].celsius, hours[i].celsius, i};
-    for (; i < hours.size() && detail::floor_day(hours[i].hour) == day; ++i, ++d.hours) {
-      d.low = d.floor = std::min(d.low, hours[i].celsius);
-      d.high = std::max(d.high, hours[i].celsius);
+/// Days on each side of a pentad's middle that are judged with it.
+constexpr int half_window = 15;
+
+/// Days by their place in the year, so that those around a day stand side by side.
+struct days_by_place {
+  std::vector<std::size_t> starts = std::vector<std::size_t>(days_a_year + 1);  // of the days of each place
+  std::vector<std::size_t> hours = std::vector<std::size_t>(days_a_year + 1);   // on days of places before each
+  std::vector<std::size_t> index;                                               // of each day in the series
+  std::vector<double> lowest, highest;                                          // of the hours of each [C]
+
+  template <class Days>
+  days_by_place(const Days& days, std::span<const month_on_record> months)
+      : index(days.size()), lowest(days.size()), highest(days.size()) {
+    const auto for_each_place = [&](auto take) {
+      for (const month_on_record& m : months) {
+        const int before = day_number(m.first) - 1;
+        for (std::size_t i = m.from; i < m.to; ++i) take(detail::place_of(m.first.month, days.day(i) - before), i);
+      }
+    };
+    for_each_place([&](std::size_t place, std::size_t i) {
+      ++starts[place + 1];
+      hours[place + 1] += static_cast<std::size_t>(days.hours(i));
+    });
+    for (std::size_t place = 0; place < days_a_year; ++place) {
+      starts[place + 1] += starts[place];
+      hours[place + 1] += hours[place];
     }
-    days.push_back(d);
-  }
-  return days;
-}
-
-/// Days by their place in the year, so that those around a day stand side by side, and their hours with them.
-class days_by_ordinal {
- public:
-  std::vector<std::size_t> starts;  // [366] of the days of each place
-  std::vector<double> floor, high;  // bounds of the hours of each [C]
-  std::vector<std::size_t> first;   // of its hours, and the end of all
-
-  explicit days_by_ordinal(std::span<const day_on_record> days) : starts(days_a_year + 1), index_(days.size()) {
-    for (const day_on_record& d : days) ++starts[place_of(d) + 1];
-    for (std::size_t o = 0; o < days_a_year; ++o) starts[o + 1] += starts[o];
     std::vector<std::size_t> next = starts;
-    for (std::size_t i = 0; i < days.size(); ++i) index_[next[place_of(days[i])]++] = i;
-    first.push_back(0);
-    for (const std::size_t i : index_) {
-      floor.push_back(days[i].floor);
-      high.push_back(days[i].high);
-      first.push_back(first.back() + static_cast<std::size_t>(days[i].hours));
-    }
-    values_ = std::make_unique_for_overwrite<double[]>(first.back());
-    known_.resize(days.size());
+    for_each_place([&](std::size_t place, std::size_t i) {
+      const std::size_t k = next[place]++;
+      index[k] = i;
+      const detail::hour_range range = days.range(i);
+      lowest[k] = range.lowest;
+      highest[k] = range.highest;
+    });
   }
 
-  /// Hours of the day at a place [C]. `fill(i, hours)` writes those of day i of the series, when somebody first asks.
-  template <class Fill>
-  std::span<const double> hours(std::size_t place, Fill fill) {
-    const std::span<double> own(values_.get() + first[place], first[place + 1] - first[place]);
-    if (!known_[place]) {
-      fill(index_[place], own);
-      known_[place] = 1;
+  std::size_t hours_around(int middle) const {
+    std::size_t all = 0;
+    for (int place = middle - half_window; place <= middle + half_window; ++place) {
+      const auto on = static_cast<std::size_t>(around_year(place));
+      all += hours[on + 1] - hours[on];
     }
-    return own;
+    return all;
   }
-
- private:
-  static std::size_t place_of(const day_on_record& d) {
-    const bool leap_day = d.when.month == 2 && d.when.day == 29;
-    return static_cast<std::size_t>(ordinal({d.when.month, leap_day ? 28 : d.when.day}));
-  }
-  std::vector<std::size_t> index_;  // in the series
-  std::unique_ptr<double[]> values_;
-  std::vector<char> known_;
 };
 
-/// Quantiles of the hours of 31 days, one pentad after the other. Hours beyond a bound just above the last answer are
-/// enough, so that days which cannot reach it are never expanded; the bound rises until they are: exact.
-template <class Fill>
-class window_quantiles {
+/// Which end of the hours is asked for; the hot one is the low end of hours whose sign is turned.
+enum class end_of_hours { cold, hot };
+
+/// The quantile at one end of the hours in a window that walks through the year towards more of that end: the colder
+/// days, or the hotter ones. Of each day that comes into the window the hours up to a cap are kept while it is there;
+/// the cap lies beyond the quantile, so that no other hour counts, and a day that stays beyond the cap is never
+/// expanded: exact. The cap follows the quantile; where it was too low, the window is filled anew.
+template <class Days>
+class walking_quantile {
  public:
-  window_quantiles(std::span<const day_on_record> days, Fill fill, double share)
-      : by_day_(days), fill_(fill), share_(share) {}
+  walking_quantile(const Days& days, const days_by_place& by_place, end_of_hours end, int side)
+      : days_(days),
+        by_place_(by_place),
+        bounds_(end == end_of_hours::cold ? by_place.lowest : by_place.highest),
+        sign_(end == end_of_hours::cold ? 1.0 : -1.0),
+        side_(side) {}
 
-  judged_pentad at(std::size_t pentad) {
-    constexpr int half = 15;
-    const int middle = days_a_pentad * static_cast<int>(pentad) + days_a_pentad / 2;
-    const int first = middle - half, end = middle + half + 1;
-    // Over the end of the year the window has two parts.
-    parts_.clear();
-    if (first < 0) parts_.push_back(part(first + days_a_year, days_a_year));
-    parts_.push_back(part(std::max(first, 0), std::min(end, days_a_year)));
-    if (end > days_a_year) parts_.push_back(part(0, end - days_a_year));
-    all_ = 0;
-    for (const range& r : parts_) all_ += by_day_.first[r.to] - by_day_.first[r.from];
-    // Hyndman & Fan type 7, from the colder or the hotter end.
-    const double rank = static_cast<double>(all_ - 1) * share_;
-    const double cold = cold_.find(*this, rank, by_day_.floor, 1.0), hot = -hot_.find(*this, rank, by_day_.high, -1.0);
-    return {celsius(cold), celsius(hot)};
+  /// @param middle  of the window, a place of the walk  @param all  hours in it  @param rank  among them, from 0
+  double at(int middle, std::size_t all, double rank) {
+    const int first = middle - half_window, end = middle + half_window + 1;
+    const auto low = static_cast<std::size_t>(rank);
+    const std::size_t needed = std::min(low + 2, all);
+    if (last_) {
+      cap_ = std::min(cap_, expected() + doubt);
+      while (next_ < end) enter(next_++);
+      sift(first);
+    } else {
+      fill(first, end, first_cap(first, end, needed));
+    }
+    for (double step = doubt; below_ + near_.size() < needed; step *= 2.0) fill(first, end, cap_ + step);
+    if (low < below_) list_all();
+    const auto nth = near_.begin() + static_cast<std::ptrdiff_t>(low - below_);
+    std::nth_element(near_.begin(), nth, near_.end());
+    // Hyndman & Fan type 7.
+    const double next = low + 1 < all ? *std::min_element(nth + 1, near_.end()) : *nth,
+                 found = *nth + (rank - static_cast<double>(low)) * (next - *nth);
+    moved_ = last_ ? found - *last_ : 0.0;
+    last_ = found;
+    return sign_ * found;
   }
 
  private:
-  struct range {
-    std::size_t from = 0, to = 0;
-  };
-  range part(int first, int end) const {
-    return {by_day_.starts[static_cast<std::size_t>(first)], by_day_.starts[static_cast<std::size_t>(end)]};
-  }
-
-  /// One end of the hours. Their sign is turned for the hot one, so that it is always the low end.
-  struct end_of_hours {
-    std::optional<double> last{};
-    double moved = 0.0;
-    double find(window_quantiles& w, double rank, std::span<const double> bounds, double sign) {
-      constexpr double least_step = 0.3;
-      double bound = last ? *last : w.lowest(bounds, sign);
-      for (double step = least_step + 1.5 * std::abs(moved);; step = std::max(1.0, 2.0 * step)) {
-        bound += step;
-        w.gather(bounds, sign, bound);
-        if (w.found_ > static_cast<std::size_t>(rank) + 1 || w.found_ == w.all_) break;
-      }
-      const double found = w.value_of(rank);
-      moved = last ? found - *last : 0.0;
-      last = found;
-      return found;
-    }
+  struct hour {
+    double value;
+    int place;
   };
 
-  double lowest(std::span<const double> bounds, double sign) const {
-    double low = std::numeric_limits<double>::infinity();
-    for (const auto& [from, to] : parts_) {
-      for (std::size_t k = from; k < to; ++k) low = std::min(low, sign * bounds[k]);
-    }
-    return low;
-  }
-  /// The hours at or below a bound. Every hour is written and only those that count are kept: no branch to mispredict.
-  void gather(std::span<const double> bounds, double sign, double bound) {
-    std::size_t n = 0;
-    for (const auto& [from, to] : parts_) {
-      for (std::size_t k = from; k < to; ++k) {
-        if (sign * bounds[k] > bound) continue;
-        const std::span<const double> hours = by_day_.hours(k, fill_);
-        if (reached_.size() < n + hours.size()) reached_.resize(2 * (n + hours.size()));
-        for (const double v : hours) {
-          reached_[n] = sign * v;
-          n += static_cast<std::size_t>(sign * v <= bound);
-        }
-      }
-    }
-    found_ = n;
-  }
-  double value_of(double rank) {
-    const auto low = static_cast<std::size_t>(rank);
-    const auto nth = reached_.begin() + static_cast<std::ptrdiff_t>(low),
-               end = reached_.begin() + static_cast<std::ptrdiff_t>(found_);
-    std::nth_element(reached_.begin(), nth, end);
-    if (low + 1 >= all_) return *nth;
-    return *nth + (rank - static_cast<double>(low)) * (*std::min_element(nth + 1, end) - *nth);
+  /// The next answer, by the last two, and how far from it that may lie: guesses that save work [K].
+  double expected() const { return *last_ + 0.75 * moved_; }
+  static constexpr double doubt = 0.4;
+
+  template <class Take>
+  void for_each_day(int place, Take take) const {
+    const auto on = static_cast<std::size_t>(around_year(side_ * place));
+    for (std::size_t k = by_place_.starts[on]; k < by_place_.starts[on + 1]; ++k) take(k);
   }
 
-  days_by_ordinal by_day_;
-  Fill fill_;
-  double share_;
-  std::vector<range> parts_;
-  std::size_t all_ = 0;  // hours in the window
-  std::vector<double> reached_;
-  std::size_t found_ = 0;  // of them
-  end_of_hours cold_, hot_;
+  /// A day that is reached at all has some hours below the cap.
+  double first_cap(int first, int end, std::size_t needed) {
+    constexpr std::size_t hours_a_day = 4;
+    near_.clear();
+    for (int place = first; place < end; ++place)
+      for_each_day(place, [&](std::size_t k) { near_.push_back(sign_ * bounds_[k]); });
+    const auto nth = near_.begin() + static_cast<std::ptrdiff_t>(std::min(needed / hours_a_day, near_.size() - 1));
+    std::nth_element(near_.begin(), nth, near_.end());
+    return *nth;
+  }
+
+  void fill(int first, int end, double cap) {
+    cap_ = cap;
+    many_ = 0;
+    for (next_ = first; next_ < end;) enter(next_++);
+    sift(first);
+  }
+
+  /// Every hour is written and only what counts is kept: no branch to mispredict.
+  void enter(int place) {
+    for_each_day(place, [&](std::size_t k) {
+      if (sign_ * bounds_[k] > cap_) return;
+      const std::size_t i = by_place_.index[k], count = static_cast<std::size_t>(days_.hours(i));
+      if (hours_.size() < count) hours_.resize(count);
+      days_.write(i, hours_.data());
+      if (kept_.size() < many_ + count) kept_.resize(2 * (many_ + count));
+      for (std::size_t h = 0; h < count; ++h) {
+        kept_[many_] = {sign_ * hours_[h], place};
+        many_ += static_cast<std::size_t>(sign_ * hours_[h] <= cap_);
+      }
+    });
+  }
+
+  /// Leaves out what the window has left and what lies beyond the cap; of the rest, counts what lies well below what is
+  /// expected and lists the others.
+  void sift(int first) {
+    const double from = last_ ? expected() - doubt : -std::numeric_limits<double>::infinity();
+    near_.resize(many_);
+    std::size_t n = 0, near = 0;
+    for (std::size_t k = 0; k < many_; ++k) {
+      const hour h = kept_[k];
+      const bool counts = (h.place >= first) & (h.value <= cap_);
+      kept_[n] = h;
+      n += static_cast<std::size_t>(counts);
+      near_[near] = h.value;
+      near += static_cast<std::size_t>(counts & (h.value >= from));
+    }
+    many_ = n;
+    near_.resize(near);
+    below_ = n - near;
+  }
+
+  void list_all() {
+    near_.clear();
+    for (std::size_t k = 0; k < many_; ++k) near_.push_back(kept_[k].value);
+    below_ = 0;
+  }
+
+  const Days& days_;
+  const days_by_place& by_place_;
+  std::span<const double> bounds_;
+  double sign_;
+  int side_;
+  std::optional<double> last_{};  // answer
+  double moved_ = 0.0;            // from the one before it
+  double cap_ = 0.0;
+  int next_ = 0;               // place to enter
+  std::vector<hour> kept_;     // in the window, up to the cap
+  std::size_t many_ = 0;       // of them
+  std::size_t below_ = 0;      // of them, not listed by the last sifting
+  std::vector<double> near_;   // the others
+  std::vector<double> hours_;  // of one day
 };
+
+/// The pentads' quantiles at one end, on two walks from the other end of the year: half a year from its farthest hour.
+template <class Days>
+void judge_end(const Days& days, const days_by_place& by_place, double share, end_of_hours end, judged_year& year) {
+  constexpr std::size_t half_a_year = pentads_a_year / 2;
+  const bool cold = end == end_of_hours::cold;
+  const auto& bounds = cold ? by_place.lowest : by_place.highest;
+  const auto farthest =
+      cold ? std::ranges::min_element(bounds) - bounds.begin() : std::ranges::max_element(bounds) - bounds.begin();
+  const auto place =
+      std::ranges::upper_bound(by_place.starts, static_cast<std::size_t>(farthest)) - by_place.starts.begin() - 1;
+  const std::size_t start = static_cast<std::size_t>(place / days_a_pentad) + half_a_year;
+  for (const int side : {1, -1}) {
+    walking_quantile walk(days, by_place, end, side);
+    for (int step = 0; step <= static_cast<int>(half_a_year); ++step) {
+      const int middle = middle_of_pentad(start) + side * days_a_pentad * step;
+      const auto pentad = static_cast<std::size_t>(around_year(middle) / days_a_pentad);
+      const std::size_t all = by_place.hours_around(middle);
+      // From the colder or the hotter end.
+      const temperature found = celsius(walk.at(side * middle, all, static_cast<double>(all - 1) * share));
+      (cold ? year[pentad].cold : year[pentad].hot) = found;
+    }
+  }
+}
 
 /// The n-year minimum of each month that has enough years of itself: as for whole years, one that misses more than a
 /// tenth of itself tells no minimum.
-std::array<std::optional<temperature>, 12> minima_by_month(std::span<const day_on_record> days, double return_years) {
+template <class Days>
+std::array<std::optional<temperature>, 12> minima_by_month(const Days& days, std::span<const month_on_record> months,
+                                                           double return_years) {
   constexpr std::size_t fewest_years = 10;
-  struct month_of_year {
-    int year = 0;
+  std::array<std::vector<year_minimum>, 12> whole;
+  for (const month_on_record& m : months) {
     int hours = 0;
-    double low = 0.0;
-  };
-  std::array<std::vector<month_of_year>, 12> months;
-  for (const day_on_record& d : days) {
-    auto& own = months[static_cast<std::size_t>(d.when.month - 1)];
-    if (own.empty() || own.back().year != d.when.year) own.push_back({d.when.year, 0, d.low});
-    own.back().low = std::min(own.back().low, d.low);
-    own.back().hours += d.hours;
+    double low = days.low(m.from);
+    for (std::size_t i = m.from; i < m.to; ++i) {
+      hours += days.hours(i);
+      low = std::min(low, days.low(i));
+    }
+    const int all = 24 * days_in_month(m.first.year, m.first.month);
+    if (10 * (all - hours) <= all)
+      whole[static_cast<std::size_t>(m.first.month - 1)].push_back({m.first.year, celsius(low)});
   }
   std::array<std::optional<temperature>, 12> minima;
-  for (std::size_t m = 0; m < months.size(); ++m) {
-    std::vector<year_minimum> whole;
-    for (const month_of_year& y : months[m]) {
-      const int all = 24 * days_in_month(y.year, static_cast<int>(m) + 1);
-      if (10 * (all - y.hours) <= all) whole.push_back({y.year, celsius(y.low)});
-    }
-    if (whole.size() >= fewest_years) minima[m] = coldgrease::return_minimum(whole, return_years);
+  for (std::size_t m = 0; m < whole.size(); ++m) {
+    if (whole[m].size() >= fewest_years) minima[m] = coldgrease::return_minimum(whole[m], return_years);
   }
   return minima;
 }
 
-void need_every_month(std::span<const day_on_record> days, const std::string& station) {
+void need_every_month(std::span<const month_on_record> months, const std::string& station) {
   std::array<bool, 12> has{};
-  for (const day_on_record& d : days) has[static_cast<std::size_t>(d.when.month - 1)] = true;
+  for (const month_on_record& m : months) has[static_cast<std::size_t>(m.first.month - 1)] = true;
   for (std::size_t m = 0; m < has.size(); ++m) {
     if (!has[m])
       throw input_error(station, fmt::format("has no days in {}", name_of_month(static_cast<int>(m) + 1)),
@@ -256,44 +317,45 @@ void need_every_month(std::span<const day_on_record> days, const std::string& st
   }
 }
 
-template <class Fill>
-judged_year pentads_of(std::span<const day_on_record> days, Fill fill, double share) {
-  window_quantiles<Fill> window(days, fill, share);
-  judged_year year;
-  for (std::size_t p = 0; p < year.size(); ++p) year[p] = window.at(p);
-  return year;
+void need_every_window(const days_by_place& by_place, const std::string& station) {
+  for (std::size_t p = 0; p < pentads_a_year; ++p) {
+    if (by_place.hours_around(middle_of_pentad(p)) > 0) continue;
+    const day_of_year middle = day_at(middle_of_pentad(p));
+    throw input_error(
+        station,
+        fmt::format("has no days within {} days of {} {}", half_window, middle.day, name_of_month(middle.month)),
+        "days all through the year");
+  }
 }
 
-/// Writes the hours of a day that a series of hours has.
-auto hours_from(std::span<const hourly_value> series, std::span<const day_on_record> days) {
-  return [series, days](std::size_t day, std::span<double> hours) {
-    for (std::size_t h = 0; h < hours.size(); ++h) hours[h] = series[days[day].first + h].celsius;
-  };
+/// What days of a station say. @return its months on record
+template <class Days>
+std::vector<month_on_record> judge(const Days& days, const std::string& station, double share, year_climate& into) {
+  std::vector<month_on_record> months = months_of(days);
+  need_every_month(months, station);
+  const days_by_place by_place(days, months);
+  need_every_window(by_place, station);
+  judge_end(days, by_place, share, end_of_hours::cold, into.pentads);
+  judge_end(days, by_place, share, end_of_hours::hot, into.pentads);
+  return months;
+}
+
+template <class Days, class Series>
+void judge_years(const Days& days, const Series& s, double share, double return_years, year_climate& into) {
+  into.return_minimum = minima_by_month(days, judge(days, s.station, share, into), return_years);
+  into.years = static_cast<int>(annual_minima(s).size());
 }
 
 void judge(const daily_series& s, double share, double return_years, year_climate& into) {
-  const auto days = days_of(s);
-  need_every_month(days, s.station);
-  const auto expand = [&](std::size_t day, std::span<double> hours) {
-    detail::expand_day(s.days, day, hours.first<24>());
-  };
-  into.pentads = pentads_of(days, expand, share);
-  into.return_minimum = minima_by_month(days, return_years);
-  into.years = static_cast<int>(annual_minima(s).size());
+  judge_years(days_of_extremes(s.days), s, share, return_years, into);
 }
 
 void judge(const hourly_series& s, double share, double return_years, year_climate& into) {
-  const auto days = days_of_hours(s.hours, [](int day) { return date_of(day); });
-  need_every_month(days, s.station);
-  into.pentads = pentads_of(days, hours_from(s.hours, days), share);
-  into.return_minimum = minima_by_month(days, return_years);
-  into.years = static_cast<int>(annual_minima(s).size());
+  judge_years(days_of_hours(s.hours), s, share, return_years, into);
 }
 
 void judge(const typical_year& s, double share, double, year_climate& into) {
-  const auto days = days_of_hours(s.hours, [&](int day) { return detail::date_in(s, day); });
-  need_every_month(days, s.station);
-  into.pentads = pentads_of(days, hours_from(s.hours, days), share);
+  judge(days_of_hours(s.hours, detail::first_day_of(s)), s.station, share, into);
 }
 
 void judge(const design_station& s, double, double return_years, year_climate& into) {

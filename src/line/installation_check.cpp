@@ -95,7 +95,15 @@ bool speaks_of_thickeners(const line& l) {
 
 }  // namespace
 
-installation_outcome outcome_of(const installation& i, const grease& g, temperature at, double confidence) {
+detail::system_kernel detail::kernel(const installation& i, double confidence) {
+  system_kernel s{.given = conditions_of(i, celsius(0), confidence), .feed = feed_of(i)};
+  s.lines.reserve(i.lines.size());
+  for (const line& l : i.lines) s.lines.push_back(kernel(l, s.given));
+  return s;
+}
+
+installation_outcome detail::outcome_of(const installation& i, const system_kernel& s, const grease& g,
+                                        const grease_kernel& kernel, temperature at) {
   installation_outcome worst{.chance = 1.0, .verdict = verdict::flows};
   std::optional<judged_part> decider;
   // True if this part of the installation decides so far.
@@ -107,22 +115,26 @@ installation_outcome outcome_of(const installation& i, const grease& g, temperat
     worst.verdict = v;
     return true;
   };
-  const conditions c = conditions_of(i, at, confidence);
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
-    const outcome o = outcome_of(i.lines[l], g, c);
+    const outcome o = outcome_of(i.lines[l], s.lines[l], g, kernel, s.given, at);
     if (!take(o.chance, o.verdict, o.below_oil_bound)) continue;
     worst.line = l;
     worst.available = o.available;
     worst.stays = o.stays;
     worst.missing = o.missing;
   }
-  const inlet_answer fed = detail::fed_now(feed_of(i), g, at, confidence);
+  const inlet_answer fed = fed_now(s.feed, g, kernel, at, s.given.confidence);
   if (take(fed.chance, fed.verdict, fed.below_oil_bound)) {
     worst.line.reset();
     worst.stays.reset();
     worst.missing = fed.chance ? missing_datum::none : missing_datum::grease;
   }
   return worst;
+}
+
+installation_outcome outcome_of(const installation& i, const grease& g, temperature at, double confidence) {
+  detail::recent_answers recent;
+  return detail::outcome_of(i, detail::kernel(i, confidence), g, g.kernel(&recent), at);
 }
 
 std::optional<temperature> coldest_passing(const installation& i, const grease& g, double confidence) {

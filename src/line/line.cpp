@@ -299,22 +299,26 @@ void require_finite(const line_answer& a, const line& l) {
 
 }  // namespace
 
-outcome outcome_of(const line& l, const grease& g, const conditions& c) {
-  const detail::line_kernel k = detail::kernel(l, c);
-  const double t_c = c.at->in_celsius();
-  outcome o{.available = pascal(k.available), .missing = detail::missing_for(c, g)};
-  if (!detail::knows(k, g, t_c)) o.missing = missing_datum::grease;
+outcome detail::outcome_of(const line& l, const line_kernel& k, const grease& g, const grease_kernel& kernel,
+                           const conditions& c, temperature at) {
+  const double t_c = at.in_celsius();
+  outcome o{.available = pascal(k.available), .missing = missing_for(c, g)};
+  if (!knows(k, g, t_c)) o.missing = missing_datum::grease;
   if (o.missing == missing_datum::grease) return o;
-  o.below_oil_bound = detail::below_bound(k, g.model(), t_c);
+  o.below_oil_bound = below_bound(k, g.model(), t_c);
   if (o.missing != missing_datum::none) return o;
-  const detail::demand flow = detail::flow_demand(k, g.kernel(), t_c, k.flow);
-  const detail::demand vent = detail::vent_demand(k, g.kernel(), t_c);
+  const demand flow = flow_demand(k, kernel, t_c, k.flow);
+  const demand vent = vent_demand(k, kernel, t_c);
   require_finite(flow.asked, l);
   const double flows = flow.chance(), vents = vent.chance();
-  o.chance = g.belief().colder_looks_better ? detail::chance_of(k, g.kernel(), t_c) : std::fmin(flows, vents);
+  o.chance = kernel.known.colder_looks_better ? chance_of(k, kernel, t_c) : std::fmin(flows, vents);
   if (vents < flows) o.stays = pascal(vent.asked);
   o.verdict = judge(o.chance, c.confidence, o.below_oil_bound);
   return o;
+}
+
+outcome outcome_of(const line& l, const grease& g, const conditions& c) {
+  return detail::outcome_of(l, detail::kernel(l, c), g, g.kernel(), c, *c.at);
 }
 
 bool recharges(const line& l, const grease& g, const conditions& c) {
@@ -324,12 +328,16 @@ bool recharges(const line& l, const grease& g, const conditions& c) {
          meets(detail::vent_chance(k, g.kernel(), t_c), c.confidence);
 }
 
+std::optional<pressure> detail::needed_pressure(const line_kernel& k, const grease& g, const grease_kernel& kernel,
+                                                temperature at) {
+  const double t_c = at.in_celsius();
+  if (!knows(k, g, t_c)) return std::nullopt;
+  const auto lost = own_loss(k, kernel, t_c, k.start);
+  return lost ? std::optional(pascal(k.dividers + k.outlet_in(kernel, t_c) + *lost)) : std::nullopt;
+}
+
 std::optional<pressure> needed_pressure(const line& l, const grease& g, const conditions& c) {
-  const detail::line_kernel k = detail::kernel(l, c);
-  const double t_c = c.at->in_celsius();
-  if (!detail::knows(k, g, t_c)) return std::nullopt;
-  const auto lost = detail::own_loss(k, g.kernel(), t_c, k.start);
-  return lost ? std::optional(pascal(k.dividers + k.outlet_in(g.kernel(), t_c) + *lost)) : std::nullopt;
+  return detail::needed_pressure(detail::kernel(l, c), g, g.kernel(), *c.at);
 }
 
 namespace {

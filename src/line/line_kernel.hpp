@@ -7,11 +7,30 @@
 
 #include "base/root.hpp"
 #include "coldgrease/line/inlet.hpp"
+#include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/line/limits.hpp"
 
 namespace coldgrease::inline v0::detail {
 
 line_kernel kernel(const line& l, const conditions& c);
+
+/// An installation as kernels take it: made once for questions about many greases at many temperatures.
+struct system_kernel {
+  conditions given{};  // at no temperature yet
+  std::vector<line_kernel> lines{};
+  inlet feed{};
+};
+/// @param i  with mains joined
+system_kernel kernel(const installation& i, double confidence);
+
+/// outcome_of(line) and needed_pressure(line) with kernels at hand; `kernel` is of g, `at` stands for that of c.
+outcome outcome_of(const line& l, const line_kernel& k, const grease& g, const grease_kernel& kernel,
+                   const conditions& c, temperature at);
+std::optional<pressure> needed_pressure(const line_kernel& k, const grease& g, const grease_kernel& kernel,
+                                        temperature at);
+/// outcome_of(installation) likewise. @param s  of i
+installation_outcome outcome_of(const installation& i, const system_kernel& s, const grease& g,
+                                const grease_kernel& kernel, temperature at);
 
 /// A sentence for each rating of a line's parts that is below the pressure at the pump.
 std::vector<std::string> rating_warnings(const line& l, pressure available);
@@ -59,7 +78,7 @@ std::optional<supplier_question> question_of(const line_kernel& k, const grease&
                                              const tube& tight);
 
 /// feeding() without the search for `coldest`, for tables of many months.
-inlet_answer fed_now(const inlet& i, const grease& g, temperature at, double confidence);
+inlet_answer fed_now(const inlet& i, const grease& g, const grease_kernel& kernel, temperature at, double confidence);
 double narrowest(const line_kernel& l);
 /// How far `allowed` drives a front through the tubes, the last of them going on for ever; nothing without a yield
 /// stress.

@@ -133,7 +133,7 @@ std::vector<std::size_t> hardest_for(std::span<const compared_route> routes, std
 
 compare_answer compare(const fleet& f, std::span<const grease> stock, std::span<const std::size_t> own,
                        std::span<const evidence> offers, std::span<const published_rule> rules,
-                       const compatibility_table& charts, const progress& listener) {
+                       const compatibility_table& charts, const progress& listener, int jobs) {
   compare_answer a{
       .about = f.about, .confidence = f.policy.confidence, .stock = std::vector(stock.begin(), stock.end())};
   std::vector<std::size_t> offered(own.begin(), own.end());
@@ -147,28 +147,32 @@ compare_answer compare(const fleet& f, std::span<const grease> stock, std::span<
   std::vector<evidence> records;
   for (const grease& g : a.stock) records.push_back(g.known());
   a.currency = currency_of(records, f.policy);
-  const detail::fleet_limits fleet_own = detail::limits_of(f.installations, stock, f.policy, rules);
-  const detail::fleet_limits all = detail::limits_of(f.installations, a.stock, f.policy, rules);
+  const detail::fleet_limits fleet_own = detail::limits_of(f.installations, stock, f.policy, rules, jobs);
+  const detail::fleet_limits all = detail::limits_of(f.installations, a.stock, f.policy, rules, jobs);
   a.missing = detail::missing_of(fleet_own, f);
-  detail::for_each_route(f, fleet_own, listener, f.routes.size(), [&](const route&, detail::decided_route&& d) {
-    const detail::route_year y = detail::year_of_route(all, d.pick.installations, std::move(d.year.weather));
-    compared_route& r = a.routes.emplace_back();
-    r.pick = std::move(d.pick);
-    const std::size_t coldest = y.coldest_pentad();
-    r.coldest = y.pentads[coldest].cold;
-    r.coldest_on = day_at(middle_of_pentad(coldest));
-    std::vector<std::optional<detail::known_limit>> limits;
-    for (const std::size_t g : offered) {
-      r.offers.push_back(detail::offer_on(f, all, y, r.pick, g, charts));
-      limits.push_back(detail::limit_of(all, y.installations, g));
-    }
-    for (std::size_t i = 0; i < offered.size(); ++i) {
-      for (std::size_t j = 0; j < offered.size(); ++j) {
-        if (i != j && limits[i] && limits[j] && detail::told_equal(*limits[i], *limits[j]))
-          r.offers[i].told_equal.push_back(offered[j]);
-      }
-    }
-  });
+  a.routes = detail::for_each_route(
+      f, fleet_own, listener, jobs,
+      [&](detail::decided_route&& d) {
+        const detail::route_year y = detail::year_of_route(all, d.pick.installations, std::move(d.year.weather));
+        compared_route r;
+        r.pick = std::move(d.pick);
+        const std::size_t coldest = y.coldest_pentad();
+        r.coldest = y.pentads[coldest].cold;
+        r.coldest_on = day_at(middle_of_pentad(coldest));
+        std::vector<std::optional<detail::known_limit>> limits;
+        for (const std::size_t g : offered) {
+          r.offers.push_back(detail::offer_on(f, all, y, r.pick, g, charts));
+          limits.push_back(detail::limit_of(all, y.installations, g));
+        }
+        for (std::size_t i = 0; i < offered.size(); ++i) {
+          for (std::size_t j = 0; j < offered.size(); ++j) {
+            if (i != j && limits[i] && limits[j] && detail::told_equal(*limits[i], *limits[j]))
+              r.offers[i].told_equal.push_back(offered[j]);
+          }
+        }
+        return r;
+      },
+      &compared_route::pick);
   for (std::size_t o = 0; o < offered.size(); ++o) {
     offer_question& q = a.questions.emplace_back();
     q.grease = offered[o];

@@ -56,6 +56,15 @@ weather_sheet weather_of(const leg_climate& l) {
   return sheet;
 }
 
+detail::route_paper paper_of(const route_plan& r, const detail::route_year& y) {
+  detail::route_paper paper{.season = season_of(r, y)};
+  for (const leg_climate& l : y.weather.legs) {
+    if (const auto& file = origin_of(l.climate->series).file) paper.inputs.push_back(*file);
+    paper.weather.push_back(weather_of(l));
+  }
+  return paper;
+}
+
 // --- line sheets
 
 /// A grease in an installation, and the coldest it is pumped in.
@@ -304,16 +313,16 @@ void add_once(std::vector<Thing>& all, const Thing& one) {
 }  // namespace
 
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                   const compatibility_table& charts, const progress& listener) {
+                   const compatibility_table& charts, const progress& listener, int jobs) {
   dossier d;
   for (const input_file& file : f.files) add_once(d.inputs, file);
-  d.plan = detail::plan_with(f, stock, rules, listener, [&](const route_plan& r, const detail::route_year& y) {
-    d.seasons.push_back(season_of(r, y));
-    for (const leg_climate& l : y.weather.legs) {
-      if (const auto& file = origin_of(l.climate->series).file) add_once(d.inputs, *file);
-      add_once(d.weather, weather_of(l));
-    }
-  });
+  detail::plan_on_paper all = detail::plan_with(f, stock, rules, listener, jobs, paper_of);
+  d.plan = std::move(all.plan);
+  for (detail::route_paper& p : all.papers) {
+    d.seasons.push_back(std::move(p.season));
+    for (const input_file& file : p.inputs) add_once(d.inputs, file);
+    for (const weather_sheet& w : p.weather) add_once(d.weather, w);
+  }
   std::ranges::stable_sort(d.weather, {}, &weather_sheet::last);
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));
   d.greases = grease_sheets(f, stock, d.plan);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/parallel.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/line/limits.hpp"
 
@@ -55,10 +56,19 @@ void add_rules(const fleet_limits& f, const point_index& point, const point_rule
   if (goes_before(by, into.by)) into = {by, point, broken.front().words};
 }
 
-system_limit limit_of(const fleet_limits& f, std::size_t i, const installation& new_fill, const grease& g) {
+/// The same system until a second volume of a new grease has passed its lines.
+installation settling(const installation& i) {
+  installation narrower = i;
+  for (line& l : narrower.lines) {
+    for (segment& s : l.segments) s.bore *= settling_bore;
+  }
+  return narrower;
+}
+
+system_limit limit_of(const fleet_limits& f, std::size_t i, const grease& g) {
   const installation& system = f.systems[i];
   system_limit limit{.coldest = coldest_passing(system, g, f.policy.confidence),
-                     .settling = coldest_passing(new_fill, g, f.policy.confidence)};
+                     .settling = coldest_passing(f.new_fills[i], g, f.policy.confidence)};
   limit.barred.by = exclusion_of(breach_of_caps(system, g));
   for (std::size_t l = 0; l < system.lines.size(); ++l) {
     point_rules at_any = system.lines[l].rules;
@@ -82,16 +92,8 @@ std::optional<temperature> warmest(const fleet_limits& f, std::span<const std::s
 
 }  // namespace
 
-installation settling(const installation& i) {
-  installation narrower = i;
-  for (line& l : narrower.lines) {
-    for (segment& s : l.segments) s.bore *= settling_bore;
-  }
-  return narrower;
-}
-
 fleet_limits limits_of(std::span<const installation> installations, std::span<const grease> stock, const policy& p,
-                       std::span<const published_rule> rules) {
+                       std::span<const published_rule> rules, int jobs) {
   validate(p);
   if (stock.empty()) throw input_error("greases", "none is given", "one or more");
   if (installations.empty()) throw input_error("installations", "none is given", "one or more");
@@ -106,11 +108,16 @@ fleet_limits limits_of(std::span<const installation> installations, std::span<co
     for (const line& l : i.lines) validate(l);
     validate(conditions_of(i, celsius(0), p.confidence));
   }
-  for (std::size_t i = 0; i < f.systems.size(); ++i) {
-    const installation new_fill = settling(f.systems[i]);
-    auto& limits = f.of.emplace_back();
-    for (const grease& g : stock) limits.push_back(limit_of(f, i, new_fill, g));
+  for (const installation& i : f.systems) {
+    f.new_fills.push_back(settling(i));
+    f.kernels.push_back(kernel(i, p.confidence));
+    f.new_kernels.push_back(kernel(f.new_fills.back(), p.confidence));
   }
+  f.of.assign(f.systems.size(), std::vector<system_limit>(stock.size()));
+  for_each_index(f.systems.size() * stock.size(), jobs, [&](std::size_t k) {
+    const std::size_t i = k / stock.size(), g = k % stock.size();
+    f.of[i][g] = limit_of(f, i, stock[g]);
+  });
   return f;
 }
 
@@ -152,8 +159,10 @@ grease_month judge(const fleet_limits& f, std::span<const std::size_t> installat
   grease_month worst{.grease = g, .verdict = verdict::flows, .coldest = coldest_of(f, installations, g)};
   std::optional<double> smallest = 1.0;
   std::optional<judged_part> decider;
+  recent_answers recent;
+  const grease_kernel own = f.stock[g].kernel(&recent);
   for (const std::size_t i : installations) {
-    const installation_outcome o = outcome_of(f.systems[i], f.stock[g], cold, f.policy.confidence);
+    const installation_outcome o = outcome_of(f.systems[i], f.kernels[i], f.stock[g], own, cold);
     worst.below_oil_bound = worst.below_oil_bound || o.below_oil_bound;
     smallest = smallest && o.chance ? std::optional(std::min(*smallest, *o.chance)) : std::nullopt;
     if (!decides({o.verdict, o.chance}, decider)) continue;
@@ -167,8 +176,7 @@ grease_month judge(const fleet_limits& f, std::span<const std::size_t> installat
     worst.worst = {i, *o.line};
   }
   if (!worst.unfed)
-    worst.needed = needed_pressure(f.systems[worst.worst.installation].lines[worst.worst.line], f.stock[g],
-                                   conditions_of(f.systems[worst.worst.installation], cold, f.policy.confidence));
+    worst.needed = needed_pressure(f.kernels[worst.worst.installation].lines[worst.worst.line], f.stock[g], own, cold);
   worst.chance = smallest;
   ban found = barred(f, installations, g, cold, std::max(cold, hot));
   if (const exclusion heat = barred_by_heat(f.policy, f.stock[g], hot); goes_before(heat, found.by)) found = {heat};
@@ -181,9 +189,11 @@ grease_month judge(const fleet_limits& f, std::span<const std::size_t> installat
 double chance_in(const fleet_limits& f, std::span<const std::size_t> installations, std::size_t g, temperature cold,
                  bool new_fill) {
   double least = 1.0;
+  recent_answers recent;
+  const grease_kernel own = f.stock[g].kernel(&recent);
   for (const std::size_t i : installations) {
-    const installation_outcome o =
-        outcome_of(new_fill ? settling(f.systems[i]) : f.systems[i], f.stock[g], cold, f.policy.confidence);
+    const installation_outcome o = new_fill ? outcome_of(f.new_fills[i], f.new_kernels[i], f.stock[g], own, cold)
+                                            : outcome_of(f.systems[i], f.kernels[i], f.stock[g], own, cold);
     least = std::min(least, o.chance.value_or(0.0));
   }
   return least;

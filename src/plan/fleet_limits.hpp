@@ -10,6 +10,7 @@
 #include "coldgrease/grease/consistency.hpp"
 #include "coldgrease/line/installation_check.hpp"
 #include "coldgrease/plan/pick.hpp"
+#include "line/line_kernel.hpp"
 
 namespace coldgrease::inline v0::detail {
 
@@ -29,7 +30,10 @@ struct system_limit {
 };
 
 struct fleet_limits {
-  std::vector<installation> systems{};  // mains joined
+  std::vector<installation> systems{};       // mains joined
+  std::vector<installation> new_fills{};     // the same until a second volume of a new grease has passed
+  std::vector<system_kernel> kernels{};      // of the systems
+  std::vector<system_kernel> new_kernels{};  // of the new fills
   std::span<const grease> stock{};
   coldgrease::policy policy{};
   std::span<const published_rule> rules{};
@@ -37,16 +41,14 @@ struct fleet_limits {
   std::vector<std::vector<system_limit>> of{};  // [installation][grease]
 };
 
+/// @param jobs  threads; the answer hangs on none of them
 /// @throws input_error for empty lists or numbers out of range
 fleet_limits limits_of(std::span<const installation> installations, std::span<const grease> stock, const policy& p,
-                       std::span<const published_rule> rules);
+                       std::span<const published_rule> rules, int jobs = 1);
 
 /// While about a tenth of the old grease stays at the walls, the new one is judged in a bore so much smaller
 /// (judgement; a tenth of the area is 5 % of the bore). How much stays, by the velocity profile: detail::old_left.
 inline constexpr double settling_bore = 0.95;
-
-/// The same system until a second volume of a new grease has passed its lines.
-installation settling(const installation& i);
 
 /// The warmest of the limits of some installations; nothing if one of them has none.
 std::optional<temperature> coldest_of(const fleet_limits& f, std::span<const std::size_t> installations, std::size_t g);

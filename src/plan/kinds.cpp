@@ -176,6 +176,7 @@ std::vector<sequence> best_of_each_set(std::vector<sequence> all, preference p, 
   std::erase_if(all, [&](const sequence& s) {
     return !seen.emplace(s.grease.begin(), s.grease.begin() + static_cast<std::ptrdiff_t>(s.fills)).second;
   });
+  all.shrink_to_fit();  // they are kept of every route
   return all;
 }
 

@@ -41,15 +41,14 @@ pick_answer pick(const year_climate& year, std::span<const installation> install
 }
 
 pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                 const progress& listener) {
-  const detail::fleet_limits limits = detail::limits_of(f.installations, stock, f.policy, rules);
+                 const progress& listener, int jobs) {
+  const detail::fleet_limits limits = detail::limits_of(f.installations, stock, f.policy, rules, jobs);
   pick_answer answer = asked(f.policy);
   answer.about = f.about;
   answer.currency = currency_of(f.greases, f.policy);
   answer.missing = detail::missing_of(limits, f);
-  answer.routes.reserve(f.routes.size());
-  detail::for_each_route(f, limits, listener, f.routes.size(),
-                         [&](const route&, detail::decided_route&& d) { answer.routes.push_back(std::move(d.pick)); });
+  answer.routes =
+      detail::for_each_route(f, limits, listener, jobs, [](detail::decided_route&& d) { return std::move(d.pick); });
   answer.tows = judge_tows(f, answer.routes);
   return answer;
 }

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <numeric>
 #include <set>
 
@@ -101,22 +100,22 @@ struct moved_limits {
   std::optional<temperature> found_warm{};  // pressures at the points found at 20 C
 };
 /// Solved once for an installation and grease, whatever the route.
-using moved_by_system = std::map<std::pair<std::size_t, std::size_t>, moved_limits>;
+using moved_by_system = made_once<std::pair<std::size_t, std::size_t>, moved_limits>;
 
 double higher_confidence(const policy& p) { return std::min(most_confidence, p.confidence + 0.1); }
 
-const moved_limits& moved(const fleet_limits& f, std::size_t i, std::size_t g, moved_by_system& known) {
-  const auto [at, is_new] = known.try_emplace({i, g});
-  if (!is_new) return at->second;
-  const auto with = [&](auto&& change) {
-    installation system = f.systems[i];
-    for (line& l : system.lines) change(l);
-    return coldest_passing(system, f.stock[g], f.policy.confidence);
-  };
-  at->second = {.confidence = coldest_passing(f.systems[i], f.stock[g], higher_confidence(f.policy)),
-                .outlet = with([](line& l) { l.outlet = l.outlet.value_or(assumed_outlet()) + bar(10); }),
-                .found_warm = with([](line& l) { l.outlet_at = l.outlet_at.value_or(outlet_found_warm{}.at); })};
-  return at->second;
+moved_limits moved(const fleet_limits& f, std::size_t i, std::size_t g, moved_by_system& known) {
+  return known.get({i, g}, [&] {
+    const auto with = [&](auto&& change) {
+      installation system = f.systems[i];
+      for (line& l : system.lines) change(l);
+      return coldest_passing(system, f.stock[g], f.policy.confidence);
+    };
+    return moved_limits{
+        .confidence = coldest_passing(f.systems[i], f.stock[g], higher_confidence(f.policy)),
+        .outlet = with([](line& l) { l.outlet = l.outlet.value_or(assumed_outlet()) + bar(10); }),
+        .found_warm = with([](line& l) { l.outlet_at = l.outlet_at.value_or(outlet_found_warm{}.at); })};
+  });
 }
 
 /// What each of them does to the margin of a route's grease of the coldest days, one at a time.
@@ -200,36 +199,51 @@ route_ways ways_of(const fleet_limits& f, decided_route&& d) {
   return w;
 }
 
+struct planned_route {
+  route_plan plan{};
+  route_ways ways{};
+  route_paper paper{};
+};
+
 }  // namespace
 
-plan_answer plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                      const progress& listener, const take_plan& take) {
-  const fleet_limits limits = limits_of(f.installations, stock, f.policy, rules);
-  plan_answer a{.about = f.about,
-                .confidence = f.policy.confidence,
-                .risk = f.policy.risk,
-                .prefer = f.policy.prefer,
-                .at_change = f.policy.at_change,
-                .currency = currency_of(f.greases, f.policy),
-                .missing = missing_of(limits, f)};
-  a.routes.reserve(f.routes.size());
+plan_on_paper plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                        const progress& listener, int jobs, const write_paper& write) {
+  const fleet_limits limits = limits_of(f.installations, stock, f.policy, rules, jobs);
+  plan_on_paper all;
+  plan_answer& a = all.plan = {.about = f.about,
+                               .confidence = f.policy.confidence,
+                               .risk = f.policy.risk,
+                               .prefer = f.policy.prefer,
+                               .at_change = f.policy.at_change,
+                               .currency = currency_of(f.greases, f.policy),
+                               .missing = missing_of(limits, f)};
+  moved_by_system known;
+  std::vector<planned_route> planned = for_each_route(
+      f, limits, listener, jobs,
+      [&](decided_route&& d) {
+        planned_route p{.plan = plan_of(f, limits, d, known)};
+        if (write) p.paper = write(p.plan, d.year);
+        p.ways = ways_of(limits, std::move(d));
+        return p;
+      },
+      [](planned_route& p) -> route_pick& { return p.plan.pick; });
   std::vector<route_ways> ways;
-  moved_by_system moved_limits_so_far;
-  for_each_route(f, limits, listener, f.routes.size(), [&](const route&, decided_route&& d) {
-    a.routes.push_back(plan_of(f, limits, d, moved_limits_so_far));
-    take(a.routes.back(), d.year);
-    ways.push_back(ways_of(limits, std::move(d)));
-  });
+  for (planned_route& p : planned) {
+    a.routes.push_back(std::move(p.plan));
+    ways.push_back(std::move(p.ways));
+    all.papers.push_back(std::move(p.paper));
+  }
   a.purchase = invoice_of(limits, a.routes);
   a.kinds = kinds_of(limits, ways, a.notes);
-  return a;
+  return all;
 }
 
 }  // namespace detail
 
 plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                 const progress& listener) {
-  return detail::plan_with(f, stock, rules, listener, [](const route_plan&, const detail::route_year&) {});
+                 const progress& listener, int jobs) {
+  return detail::plan_with(f, stock, rules, listener, jobs).plan;
 }
 
 }  // namespace coldgrease::inline v0

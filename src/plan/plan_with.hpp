@@ -1,18 +1,31 @@
-// The plan, with each route's year shown while it is at hand.
+// The plan, with what goes on paper of each route's year while that is at hand.
 #pragma once
 
 #include <functional>
 #include <span>
+#include <vector>
 
+#include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/plan/plan.hpp"
 #include "plan/route_pick.hpp"
 
 namespace coldgrease::inline v0::detail {
 
-using take_plan = std::function<void(const route_plan&, const route_year&)>;
+/// What goes on paper of a route beside its plan.
+struct route_paper {
+  season_sheet season{};
+  std::vector<input_file> inputs{};      // that its weather was read from
+  std::vector<weather_sheet> weather{};  // by leg
+};
+using write_paper = std::function<route_paper(const route_plan&, const route_year&)>;
 
-/// As coldgrease::plan; `take` is called for each route in order.
-plan_answer plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                      const progress& listener, const take_plan& take);
+struct plan_on_paper {
+  plan_answer plan{};
+  std::vector<route_paper> papers{};  // of each route; empty ones where nothing writes them
+};
+
+/// As coldgrease::plan. @param write  called by several threads
+plan_on_paper plan_with(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
+                        const progress& listener, int jobs, const write_paper& write = {});
 
 }  // namespace coldgrease::inline v0::detail

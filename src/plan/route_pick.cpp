@@ -1,5 +1,7 @@
 #include "plan/route_pick.hpp"
 
+#include "base/format.hpp"
+
 #include <algorithm>
 #include <iterator>
 #include <numeric>
@@ -40,6 +42,7 @@ month_pick month_of(const fleet_limits& f, const route_year& y, int month) {
                .hot = hot(*std::ranges::max_element(pentads, {}, hot)),
                .return_minimum = minimum ? std::optional(*minimum + leg.shift) : std::nullopt,
                .governing_station = leg.station};
+  m.greases.reserve(f.stock.size());  // most of what an answer holds
   for (std::size_t g = 0; g < f.stock.size(); ++g) m.greases.push_back(judge(f, y.installations, g, m.design, m.hot));
   for (const std::size_t i : y.installations) {
     for (rule_answer& a : rules_at(f.rules, m.design, name_of(f.systems[i].type))) {
@@ -152,6 +155,10 @@ season standing(const choice& c, const fill& made) {
   return c.fills.size() > 1 ? made.days.longer_by(whole_near(in_days(c.carry_over), 0, days_a_year)) : made.days;
 }
 
+std::string question_of(const route& r, const std::string& weather) {
+  return fmt::format("{}{}\n{}", weather, r.vehicles, fmt::join(r.installations, " "));
+}
+
 decided_route decide(const fleet_limits& f, const asked_route& asked, std::vector<std::size_t> installations,
                      route_weather weather) {
   // One after the other: g++ 12 destroys a part twice where a later one of the same braces throws.
@@ -188,16 +195,6 @@ decided_route decide(const fleet_limits& f, const asked_route& asked, std::vecto
   }
   r.evidence = evidence_of(f, r, shown);
   return d;
-}
-
-void for_each_route(const fleet& f, const fleet_limits& limits, const progress& listener, std::size_t steps,
-                    const take_route& take) {
-  weather_shelf shelf(f);
-  progress_steps told(listener, steps);
-  for (const route& r : f.routes) {
-    take(r, decide(limits, {r.name, r.region, r.vehicles}, r.installations, shelf.take(r)));
-    told.next();
-  }
 }
 
 }  // namespace coldgrease::inline v0::detail

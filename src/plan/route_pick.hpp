@@ -3,10 +3,12 @@
 
 #include <functional>
 #include <optional>
+#include <set>
 #include <span>
 #include <string>
 #include <vector>
 
+#include "base/parallel.hpp"
 #include "plan/sequences.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -25,28 +27,46 @@ struct decided_route {
   std::vector<sequence> sequences{};  // all that pass
 };
 
+/// A text that is equal for two routes that ask the same. @param weather  weather_shelf::key
+std::string question_of(const route& r, const std::string& weather);
+
 decided_route decide(const fleet_limits& f, const asked_route& asked, std::vector<std::size_t> installations,
                      route_weather weather);
 
-/// Decides every route of a fleet in order; each weather file is read once and kept only while a later leg names it.
-using take_route = std::function<void(const route&, decided_route&&)>;
-void for_each_route(const fleet& f, const fleet_limits& limits, const progress& listener, std::size_t steps,
-                    const take_route& take);
-
-/// Tells a listener, if there is one, of each step of a long answer.
-class progress_steps {
- public:
-  progress_steps(const progress& listener, std::size_t all, std::size_t done = 0)
-      : listener_(listener), all_(all), done_(done) {}
-  void next() {
-    ++done_;
-    if (listener_.tell) listener_.tell(listener_.listener, done_, all_);
+/// Decides every route of a fleet and gives what `make` makes of each decision, in the order of the routes: the same
+/// for any number of threads. Routes that ask the same, of the same weather for the same systems and vehicles, are
+/// decided once, and share all but their names.
+/// @param pick_of  the route_pick in what was made   @param jobs  threads that decide and make; 0: one a core
+template <class Make, class PickOf = std::identity>
+auto for_each_route(const fleet& f, const fleet_limits& limits, const progress& listener, int jobs, Make make,
+                    PickOf pick_of = {}) {
+  using answer = decltype(make(decided_route()));
+  weather_shelf shelf(f);
+  std::vector<std::string> keys;
+  std::set<std::string> asked;
+  made_once<std::string, answer> made;
+  for (std::size_t r = 0; r < f.routes.size(); ++r) {
+    keys.push_back(question_of(f.routes[r], shelf.key(r)));
+    made.announce(keys.back());
+    if (asked.insert(keys.back()).second) shelf.announce(r);
   }
-
- private:
-  progress listener_;
-  std::size_t all_, done_;
-};
+  std::vector<answer> answers(f.routes.size());
+  for_each_index(
+      f.routes.size(), jobs,
+      [&](std::size_t i) {
+        const route& r = f.routes[i];
+        answers[i] = made.get(keys[i], [&] {
+          return make(decide(limits, {r.name, r.region, r.vehicles}, r.installations, shelf.take(i)));
+        });
+        route_pick& own = std::invoke(pick_of, answers[i]);
+        own.route = r.name;
+        own.region = r.region;
+      },
+      [&](std::size_t done) {
+        if (listener.tell) listener.tell(listener.listener, done, f.routes.size());
+      });
+  return answers;
+}
 
 /// Every grease of the stock.
 std::vector<std::size_t> whole_stock(const fleet_limits& f);

@@ -1,6 +1,7 @@
 #include "plan/route_year.hpp"
 
 #include <algorithm>
+#include <deque>
 
 #include "base/whole.hpp"
 
@@ -68,7 +69,8 @@ class risk_dates {
     for (const leg_climate& l : y.weather.legs) {
       const year_climate& climate = recent && l.recent ? *l.recent : *l.climate;
       if (const auto* days = std::get_if<daily_series>(&climate.series)) add(*days, l.shift);
-      if (const auto* hours = std::get_if<hourly_series>(&climate.series)) add(daily(*hours), l.shift);
+      if (const auto* hours = std::get_if<hourly_series>(&climate.series))
+        add(of_hours_.emplace_back(daily(*hours)), l.shift);
     }
   }
   /// The earliest first and the latest last day of all legs for each limit.
@@ -80,7 +82,7 @@ class risk_dates {
     for (const auto& [series, shift] : legs_) {
       std::vector<temperature> at_station;
       for (const temperature t : limits) at_station.push_back(t - shift);
-      const std::vector<season_dates> dates = dates_of_cold(series, at_station, options_);
+      const std::vector<season_dates> dates = dates_of_cold(*series, at_station, options_);
       for (std::size_t k = 0; k < limits.size(); ++k) {
         const season_dates& d = dates[k];
         const bool enough = grade_of(d.seasons) >= date_grade::rough;
@@ -95,7 +97,7 @@ class risk_dates {
   }
 
  private:
-  void add(daily_series days, temperature_step shift) { legs_.emplace_back(std::move(days), shift); }
+  void add(const daily_series& days, temperature_step shift) { legs_.emplace_back(&days, shift); }
   template <class Before>
   void take(const std::optional<day_of_year>& d, date_basis basis, Before before,
             std::optional<cold_date>& into) const {
@@ -106,7 +108,8 @@ class risk_dates {
 
   const route_year& year_;
   season_options options_;
-  std::vector<std::pair<daily_series, temperature_step>> legs_;
+  std::deque<daily_series> of_hours_;  // where those of hourly legs live
+  std::vector<std::pair<const daily_series*, temperature_step>> legs_;
 };
 
 /// From when until when it is too cold for a grease.
@@ -117,6 +120,9 @@ struct cold_span {
 /// Of every grease that has limits: the pentads' own dates, or the earlier and the later by risk.
 std::vector<cold_span> cold_spans(const fleet_limits& f, const route_year& y, bool recent) {
   const judged_year year = recent ? pentads_of(y.weather, true) : y.pentads;
+  std::vector<temperature> cold;  // of each day since the year's warm end
+  for (int day = 0; day < days_a_year; ++day)
+    cold.push_back(year[static_cast<std::size_t>(around_year(day + y.origin()) / days_a_pentad)].cold);
   std::vector<cold_span> spans(y.greases.size());
   std::vector<std::size_t> dated;
   std::vector<temperature> coldest, settling;
@@ -124,7 +130,7 @@ std::vector<cold_span> cold_spans(const fleet_limits& f, const route_year& y, bo
     const grease_year& own = y.greases[g];
     if (!own.coldest || !own.settling) continue;
     for (int day = 0; day < days_a_year; ++day) {
-      const temperature t = year[static_cast<std::size_t>(around_year(day + y.origin()) / days_a_pentad)].cold;
+      const temperature t = cold[static_cast<std::size_t>(day)];
       if (t < *own.coldest && !spans[g].from) spans[g].from = cold_date{day, date_basis::pentads};
       if (t < *own.settling) spans[g].until = cold_date{day + 1, date_basis::pentads};
     }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <set>
 
 #include "climate/hours.hpp"
 #include "climate/remarks.hpp"
@@ -98,43 +99,54 @@ weather weather_of(const leg& l) {
   return s;
 }
 
-weather_shelf::weather_shelf(const fleet& f) : policy_(f.policy) {
-  for (const route& r : f.routes)
-    for (const leg& l : r.legs) ++wanted_[key_of(l)];
-}
-
-weather_shelf::taken weather_shelf::take(const leg& l) {
-  const std::string key = key_of(l);
-  taken& kept = kept_[key];
-  const bool just_read = !kept.climate;
-  if (just_read) {
-    read_at([&] { return place{.file = l.design.empty() ? l.weather.name() : l.design}; },
-            [&] {
-              const auto judged = [&](weather w) {
-                return std::make_shared<const year_climate>(year_of(std::move(w), policy_.share, policy_.return_years));
-              };
-              kept.climate = judged(weather_of(l));
-              if (auto recent = recent_part(kept.climate->series)) kept.recent = judged(std::move(*recent));
-              return 0;
-            });
+weather_shelf::weather_shelf(const fleet& f) : fleet_(f) {
+  std::set<std::string> named;
+  for (const route& r : f.routes) {
+    std::string& own = keys_.emplace_back();
+    std::vector<char>& first = is_first_.emplace_back();
+    for (const leg& l : r.legs) {
+      const std::string key = key_of(l);
+      first.push_back(named.insert(key).second);
+      own += fmt::format("{}\n{}\n{} {} {}\n{}\n", key, l.station, in_metre(l.elevation.value_or(metre(NAN))),
+                         in_metre(l.highest.value_or(metre(NAN))), l.hours.value_or(NAN),
+                         first.back() ? std::to_string(keys_.size()) : std::string());
+    }
   }
-  taken t{kept.climate, kept.recent, just_read};
-  if (--wanted_[key] == 0) kept_.erase(key);
-  return t;
 }
 
-route_weather weather_shelf::take(const route& r) {
+void weather_shelf::announce(std::size_t route) {
+  for (const leg& l : fleet_.routes[route].legs) read_.announce(key_of(l));
+}
+
+weather_shelf::judged weather_shelf::take(const leg& l) {
+  return read_.get(key_of(l), [&] {
+    return read_at([&] { return place{.file = l.design.empty() ? l.weather.name() : l.design}; },
+                   [&] {
+                     const policy& p = fleet_.policy;
+                     const auto judge = [&](weather w) {
+                       return std::make_shared<const year_climate>(year_of(std::move(w), p.share, p.return_years));
+                     };
+                     judged own{.climate = judge(weather_of(l))};
+                     if (auto recent = recent_part(own.climate->series)) own.recent = judge(std::move(*recent));
+                     return own;
+                   });
+  });
+}
+
+route_weather weather_shelf::take(std::size_t route) {
   route_weather w;
-  for (const leg& l : r.legs) {
-    const taken t = take(l);
+  const auto& legs = fleet_.routes[route].legs;
+  for (std::size_t k = 0; k < legs.size(); ++k) {
+    const leg& l = legs[k];
+    const judged read = take(l);
     const double climb = l.elevation ? std::max(0.0, in_metre(*l.highest) - in_metre(*l.elevation)) : 0.0;
     const leg_climate& own =
-        w.legs.emplace_back(leg_climate{.station = l.station.empty() ? t.climate->station() : l.station,
-                                        .climate = t.climate,
-                                        .recent = t.recent,
+        w.legs.emplace_back(leg_climate{.station = l.station.empty() ? read.climate->station() : l.station,
+                                        .climate = read.climate,
+                                        .recent = read.recent,
                                         .shift = kelvins(-lapse * climb),
                                         .hours = l.hours});
-    if (const std::string said = remarks_of(t.climate->series); t.just_read && !said.empty())
+    if (const std::string said = remarks_of(read.climate->series); is_first_[route][k] && !said.empty())
       w.notes.push_back(l.series ? fmt::format("{}: {}", own.station, said)
                                  : fmt::format("{} ({}): {}", own.station,
                                                std::filesystem::path(l.weather.name()).filename().string(), said));

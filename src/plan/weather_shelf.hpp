@@ -1,11 +1,11 @@
 // The weather of a fleet's routes: each file read once, each leg at its road's height.
 #pragma once
 
-#include <map>
 #include <memory>
 #include <string>
 #include <vector>
 
+#include "base/parallel.hpp"
 #include "coldgrease/base/temperature.hpp"
 #include "coldgrease/climate/year_climate.hpp"
 #include "coldgrease/plan/fleet.hpp"
@@ -32,21 +32,28 @@ std::string key_of(const leg& l);
 /// The weather of a leg, with what grease makes of it (soak). @throws file_error, input_error
 weather weather_of(const leg& l);
 
-/// Reads every weather file once and keeps it while a later leg still names it.
+/// Reads the weather of routes, for any number of threads: each file once, and it is kept while a leg of another route
+/// still needs it.
 class weather_shelf {
  public:
   explicit weather_shelf(const fleet& f);
-  route_weather take(const route& r);
+  /// A text that is equal for two routes of the same weather, notes and all.
+  const std::string& key(std::size_t route) const { return keys_[route]; }
+  /// Says before any take() that a route's weather will be taken.
+  void announce(std::size_t route);
+  /// Once a route that was announced.
+  route_weather take(std::size_t route);
 
  private:
-  struct taken {
+  struct judged {
     std::shared_ptr<const year_climate> climate{}, recent{};
-    bool just_read = false;  // for this leg, the first that names it
   };
-  taken take(const leg& l);
-  policy policy_;
-  std::map<std::string, int> wanted_;
-  std::map<std::string, taken> kept_;
+  judged take(const leg& l);
+
+  const fleet& fleet_;
+  std::vector<std::string> keys_;            // of each route
+  std::vector<std::vector<char>> is_first_;  // [route][leg] to name its weather: what was left out is told there
+  made_once<std::string, judged> read_;
 };
 
 /// The weather of one station that a program has at hand.

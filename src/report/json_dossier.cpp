@@ -88,9 +88,9 @@ json belief_json(const belief_chart& c, const fleet& f) {
 }  // namespace
 
 std::string to_json(const dossier& d, const fleet& f, std::span<const grease> stock) {
-  json seasons = json::array();
-  for (std::size_t r = 0; r < d.seasons.size(); ++r)
-    seasons.push_back(season_json(d.seasons[r], d.plan.routes[r], stock));
+  const auto season_json_of = [&](const season_sheet& s) {
+    return season_json(s, d.plan.routes[static_cast<std::size_t>(&s - d.seasons.data())], stock);
+  };
   const auto flag_json = [](const red_flag& flag) { return object({{"where", flag.where}, {"what", flag.what}}); };
   const auto grease_json = [&](const grease_sheet& s) {
     return object({{"grease", stock[s.grease].name()},
@@ -124,15 +124,17 @@ std::string to_json(const dossier& d, const fleet& f, std::span<const grease> st
     return object({{"file", file.path},
                    {"crc32", maybe(file.checksum, [](std::uint32_t sum) { return fmt::format("{:08x}", sum); })}});
   };
-  return line_of(object({{"flags", list(d.flags, flag_json)},
-                         {"plan", plan_json(d.plan, f.installations, stock)},
-                         {"weather", list(d.weather, weather_json)},
-                         {"seasons", seasons},
-                         {"lines", list(d.lines, [&](const line_sheet& s) { return line_json(s, f, stock); })},
-                         {"greases", list(d.greases, grease_json)},
-                         {"changeovers", list(d.changeovers, changeover_json)},
-                         {"inputs", list(d.inputs, input_json)},
-                         {"tables", part_of(to_json(d.tables))}}));
+  object_text text;
+  text.add("flags", list(d.flags, flag_json));
+  text.add_text("plan", plan_text(d.plan, f.installations, stock));
+  text.add_list("weather", d.weather, weather_json);
+  text.add_list("seasons", d.seasons, season_json_of);
+  text.add_list("lines", d.lines, [&](const line_sheet& s) { return line_json(s, f, stock); });
+  text.add_list("greases", d.greases, grease_json);
+  text.add_list("changeovers", d.changeovers, changeover_json);
+  text.add_list("inputs", d.inputs, input_json);
+  text.add_text("tables", to_json(d.tables));
+  return text.finish();
 }
 
 }  // namespace coldgrease::inline v0

@@ -115,8 +115,8 @@ json route_plan_json(const route_plan& r, std::span<const installation> installa
 
 }  // namespace
 
-json detail::plan_json(const plan_answer& a, std::span<const installation> installations,
-                       std::span<const grease> stock) {
+std::string detail::plan_text(const plan_answer& a, std::span<const installation> installations,
+                              std::span<const grease> stock) {
   const auto names = [&](std::span<const std::size_t> greases) {
     return list(greases, [&](std::size_t g) { return stock[g].name(); });
   };
@@ -152,21 +152,22 @@ json detail::plan_json(const plan_answer& a, std::span<const installation> insta
                    {"unserved", list(k.unserved, [&](std::size_t r) { return a.routes[r].pick.route; })},
                    {"lose_margin", list(k.lose_margin, [&](std::size_t r) { return a.routes[r].pick.route; })}});
   };
-  return object(
-      {{"about", a.about},
-       {"missing", a.missing},
-       {"confidence", a.confidence},
-       {"risk", a.risk},
-       {"prefer", name_of(a.prefer)},
-       {"currency", text_or_null(a.currency)},
-       {"routes", list(a.routes, [&](const route_plan& r) { return route_plan_json(r, installations, stock); })},
-       {"purchase", purchase},
-       {"kinds", list(a.kinds, kinds_of)},
-       {"notes", a.notes}});
+  object_text text;
+  text.add("about", a.about);
+  text.add("missing", a.missing);
+  text.add("confidence", a.confidence);
+  text.add("risk", a.risk);
+  text.add("prefer", name_of(a.prefer));
+  text.add("currency", text_or_null(a.currency));
+  text.add_list("routes", a.routes, [&](const route_plan& r) { return route_plan_json(r, installations, stock); });
+  text.add("purchase", purchase);
+  text.add("kinds", list(a.kinds, kinds_of));
+  text.add("notes", a.notes);
+  return text.finish();
 }
 
 std::string to_json(const plan_answer& a, std::span<const installation> installations, std::span<const grease> stock) {
-  return line_of(detail::plan_json(a, installations, stock));
+  return detail::plan_text(a, installations, stock);
 }
 
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,
@@ -225,13 +226,15 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                                {"weakest", route(t.months[m].weakest)}}));
     return object({{"tow", t.tow}, {"routes", list(t.routes, route)}, {"served", t.served}, {"months", months}});
   };
-  return line_of(object({{"about", answer.about},
-                         {"missing", answer.missing},
-                         {"confidence", answer.confidence},
-                         {"prefer", name_of(answer.prefer)},
-                         {"currency", detail::text_or_null(answer.currency)},
-                         {"routes", list(answer.routes, route_json)},
-                         {"tows", list(answer.tows, tow_json)}}));
+  detail::object_text text;
+  text.add("about", answer.about);
+  text.add("missing", answer.missing);
+  text.add("confidence", answer.confidence);
+  text.add("prefer", name_of(answer.prefer));
+  text.add("currency", detail::text_or_null(answer.currency));
+  text.add_list("routes", answer.routes, route_json);
+  text.add_list("tows", answer.tows, tow_json);
+  return text.finish();
 }
 
 json detail::judged_json(const judged_reading& j, const fleet& f) {

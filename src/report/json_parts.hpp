@@ -44,6 +44,36 @@ json list(const Range& range, Write write) {
   return j;
 }
 
+/// The text of an object, written member by member and its long lists element by element: the tree of a whole fleet
+/// would take many times the room of its text.
+class object_text {
+ public:
+  void add(std::string_view key, const json& value) { add_text(key, line_of(value)); }
+  /// @param value  written as JSON already
+  void add_text(std::string_view key, std::string_view value) {
+    name(key);
+    text_ += value;
+  }
+  template <class Range, class Write>
+  void add_list(std::string_view key, const Range& range, Write write) {
+    name(key);
+    text_ += '[';
+    for (const auto& element : range) {
+      if (text_.back() != '[') text_ += ',';
+      text_ += line_of(write(element));
+    }
+    text_ += ']';
+  }
+  std::string finish() { return std::move(text_) + '}'; }
+
+ private:
+  void name(std::string_view key) {
+    if (text_.size() > 1) text_ += ',';
+    text_ += line_of(json(key)) + ':';
+  }
+  std::string text_ = "{";
+};
+
 /// "09-12".
 inline json day_json(const day_of_year& d) { return fmt::format("{:02}-{:02}", d.month, d.day); }
 
@@ -58,7 +88,7 @@ inline json part_of(const std::string& written) { return json::parse(written); }
 /// A fill, and a route's year, alike in every answer.
 json fill_json(const fill& f, std::span<const grease> stock);
 json choice_json(const choice& c, std::span<const grease> stock);
-json plan_json(const plan_answer& a, std::span<const installation> installations, std::span<const grease> stock);
+std::string plan_text(const plan_answer& a, std::span<const installation> installations, std::span<const grease> stock);
 /// A reading beside what is believed without it. @param f  whose reading it is
 json judged_json(const judged_reading& j, const fleet& f);
 

@@ -26,6 +26,11 @@ void check_as_standard(const std::string& text) {
   CHECK(error == standard_error);
   CHECK(end - first == standard_end - first);
   CHECK(std::bit_cast<std::uint64_t>(value) == std::bit_cast<std::uint64_t>(standard_value));
+  // What is taken for plain is so as a whole.
+  double plain = 7.0;
+  const bool is_plain = detail::plain_decimal(text, plain);
+  CHECK((!is_plain || (error == std::errc{} && end == last)));
+  CHECK(std::bit_cast<std::uint64_t>(plain) == std::bit_cast<std::uint64_t>(is_plain ? value : 7.0));
 }
 /// With both signs, an exponent of any case, and something behind it.
 void check_variants(const std::string& text) {
@@ -189,5 +194,20 @@ TEST_CASE("law: random decimals are read as by std::from_chars") {
     std::string text;
     for (std::size_t n = up_to(9); n > 0; --n) text += letters[up_to(letters.size() - 1)];
     check_as_standard(text);
+  }
+}
+
+TEST_CASE("law: digits with a minus and a point are plain, all else is not") {
+  for (const char* text :
+       {"0", "-0", "-0.0", "7", "007", "-12.5", "12.50", "0.1", "123456789012345", "1.2345678901234"}) {
+    double value = 0.0;
+    CHECK(detail::plain_decimal(text, value));
+    check_as_standard(text);
+  }
+  for (const char* text :
+       {"", "-", ".", "5.", ".5", "--5", "+5", "5 ", " 5", "1e3", "1,5", "5.5.", "inf", "nan", "1234567890123456"}) {
+    double value = 7.0;
+    CHECK(!detail::plain_decimal(text, value));
+    CHECK(value == 7.0);
   }
 }

@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -180,3 +182,37 @@ TEST_CASE("case: a file that the command line names may be a pipe") {
   CHECK_MESSAGE(r.exit == 0, r.err);
   CHECK(r.out == direct.out);
 }
+
+TEST_SUITE_BEGIN("batch");  // under ThreadSanitizer too
+
+TEST_CASE("law: a fleet is answered in the same bytes on any number of threads, a refusal too") {
+  const scratch_folder folder;
+  std::filesystem::copy(COLDGREASE_TABLES_SOURCE "/demo", folder.path(), std::filesystem::copy_options::recursive);
+  json fleet = json::parse(std::ifstream(folder.path() / "fleet.json"));
+  // Routes that ask the same, and the same of other vehicles.
+  const json routes = fleet.at("routes");
+  for (const int vehicles : {1, 2}) {
+    for (json r : routes) {
+      r["name"] = fmt::format("{} {}", r.at("name").get<std::string>(), vehicles);
+      r["vehicles"] = vehicles;
+      fleet["routes"].push_back(r);
+    }
+  }
+  json refused = fleet;
+  for (const std::size_t r : {4U, 5U, 7U}) refused["routes"][r]["legs"][0]["weather"] = fmt::format("none_{}.csv", r);
+  write_file(folder.path() / "fleet.json", fleet.dump());
+  write_file(folder.path() / "refused.json", refused.dump());
+  const auto answer = [&](const std::string& file, const std::string& jobs) {
+    return run(COLDGREASE_TOOL, {"plan", file, "--json", "--jobs", jobs},
+               {.folder = folder.path(), .environment = {}, .stdout_to = {}});
+  };
+  const run_result one = answer("fleet.json", "1"), refusal = answer("refused.json", "1");
+  REQUIRE_MESSAGE(one.exit == 0, one.err);
+  CHECK(json::parse(one.out).at("routes").size() == 3 * routes.size());
+  CHECK(refusal.exit == 1);
+  CHECK(refusal.err.find("none_4.csv") != std::string::npos);
+  CHECK(answer("fleet.json", "5").out == one.out);
+  CHECK(answer("refused.json", "5").err == refusal.err);
+}
+
+TEST_SUITE_END();

@@ -102,6 +102,39 @@ TEST_CASE("case: a month without a day and shares that are none are refused") {
   CHECK_THROWS_WITH_AS(year_of(s), "noisy: has no days in June; expected all twelve months", input_error);
 }
 
+TEST_CASE("law: an answer does not hang on where in the year the cold lies, nor on how much of it is missing") {
+  // Short records and jumps of the weather spoil every guess that the walk through the year makes.
+  for (const unsigned seed : {7U, 8U, 9U}) {
+    std::mt19937 random(seed);
+    std::normal_distribution<double> noise(0.0, 12.0);
+    std::uniform_real_distribution<double> missing;
+    std::vector<daily_extremes> days;
+    for (int day = day_number({1999, 1, 1}); day <= day_number({2001, 12, 31}); ++day) {
+      const double low = noise(random) - (day % 90 == 0 ? 30.0 : 0.0), high = low + std::abs(noise(random));
+      if (missing(random) > 0.2) days.push_back({day, low, high});
+    }
+    const daily_series s = make_daily_series("wild", std::move(days));
+    for (const double share : {0.001, 0.02, 0.49}) {
+      const year_climate year = year_of(s, share);
+      for (std::size_t p = 0; p < pentads_a_year; ++p) {
+        const judged_pentad expected = plainly(s, p, share);
+        CHECK(near(year.pentads[p].cold.in_celsius(), expected.cold.in_celsius(), 0.0, 1e-9));
+        CHECK(near(year.pentads[p].hot.in_celsius(), expected.hot.in_celsius(), 0.0, 1e-9));
+      }
+    }
+  }
+}
+
+TEST_CASE("case: days too far apart to judge those between them are refused") {
+  daily_series s = noisy(33, 2001, 2001, 0.0);
+  std::erase_if(s.days, [](const daily_extremes& d) {
+    const date on = date_of(d.day);
+    return (on.month == 1 && on.day > 1) || (on.month == 2 && on.day < 28);
+  });
+  CHECK_THROWS_WITH_AS(
+      year_of(s), "noisy: has no days within 15 days of 18 January; expected days all through the year", input_error);
+}
+
 TEST_CASE("case from users: a place by design values is judged at its mean annual minimum, or colder than a quantile") {
   const auto of = [](std::string_view station) {
     design_station s;

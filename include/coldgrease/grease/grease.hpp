@@ -1,8 +1,10 @@
 // A grease that can be evaluated at any temperature, made from what is known of it.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstddef>
 #include <limits>
 #include <optional>
 #include <span>
@@ -105,18 +107,64 @@ struct grease_model {
   }
 };
 
+/// The median of a stress, and what it hangs on.
+struct median_stress {
+  double stress = 0.0;  // [Pa]
+  weights of{};
+};
+
+/// The last few values that were made, each by what it was made of.
+template <class Key, class Value, std::size_t room>
+class last_made {
+ public:
+  template <class Make>
+  const Value& get(const Key& key, Make make) noexcept {
+    for (std::size_t i = 0; i < used_; ++i) {
+      if (made_[i].key == key) return made_[i].value;
+    }
+    one& own = made_[next_];
+    own = {key, make()};
+    next_ = (next_ + 1) % room;
+    used_ = std::max(used_, next_ == 0 ? room : next_);
+    return own.value;
+  }
+
+ private:
+  struct one {
+    Key key{};
+    Value value{};
+  };
+  std::array<one, room> made_{};
+  std::size_t used_ = 0, next_ = 0;
+};
+
+/// What a grease was just asked for. Lines of one bore and dose ask for the same stress, and a search for the same
+/// curve again: a question about many lines keeps them. They are those that would be solved anew, to the last bit.
+struct recent_answers {
+  struct model_at {
+    const grease_model* model = nullptr;
+    double t_c = 0.0;
+    friend bool operator==(const model_at&, const model_at&) = default;
+  };
+  struct wall_at {
+    double t_c = 0.0, nominal = 0.0, start = 1.0, thick = 1.0;
+    friend bool operator==(const wall_at&, const wall_at&) = default;
+  };
+  last_made<model_at, curve, 4> curves{};
+  last_made<wall_at, median_stress, 16> stresses{};
+};
+
 /// A grease as kernels take it: its model, the one on the stiffer end of its oil where that is in doubt, and what is
 /// believed of both.
 struct grease_kernel {
   const grease_model& middle;
   const grease_model* stiffer;
   const belief& known;
-};
+  recent_answers* recent = nullptr;  // of a question about many lines
 
-/// The median of a stress, and what it hangs on.
-struct median_stress {
-  double stress = 0.0;  // [Pa]
-  weights of{};
+  curve at(const grease_model& m, double t_c) const noexcept {
+    return recent ? recent->curves.get({&m, t_c}, [&] { return m.at(t_c); }) : m.at(t_c);
+  }
 };
 
 /// Share of one deviation of the oil in a stress: `stiffer` is what the stiffer end of nine in ten gives, `middle` what
@@ -130,25 +178,28 @@ inline double oil_share(double stiffer, double middle) noexcept {
 inline median_stress wall_stress(const grease_kernel& g, double t_c, double nominal, double start = 1.0,
                                  double thick = 1.0) noexcept {
   const auto curve_of = [&](const grease_model& m) {
-    curve f = m.at(t_c);
+    curve f = g.at(m, t_c);
     f.ty *= start;
     f.c *= thick;
     return f;
   };
-  const curve f = curve_of(g.middle);
-  const wall w = wall_at_nominal(f, nominal);
-  median_stress m{w.stress, at_rate(t_c, nominal)};
-  if (start > 1.0) m.of[unknown::start] = yield_elasticity(f, w.rate);
-  if (g.stiffer) m.of[unknown::oil] = oil_share(wall_at_nominal(curve_of(*g.stiffer), nominal).stress, w.stress);
-  if (g.known.taught) m.stress *= std::exp(g.known.shift(m.of));
-  return m;
+  const auto solve = [&] {
+    const curve f = curve_of(g.middle);
+    const wall w = wall_at_nominal(f, nominal);
+    median_stress m{w.stress, at_rate(t_c, nominal)};
+    if (start > 1.0) m.of[unknown::start] = yield_elasticity(f, w.rate);
+    if (g.stiffer) m.of[unknown::oil] = oil_share(wall_at_nominal(curve_of(*g.stiffer), nominal).stress, w.stress);
+    if (g.known.taught) m.stress *= std::exp(g.known.shift(m.of));
+    return m;
+  };
+  return g.recent ? g.recent->stresses.get({t_c, nominal, start, thick}, solve) : solve();
 }
 
 /// The yield stress. It has no rate, so what data say of the slope against the rate is left out; where they were made
 /// at rates, held_over_yield stands for it.
 inline median_stress yield_stress(const grease_kernel& g, double t_c) noexcept {
-  median_stress m{g.middle.at(t_c).ty, at_rate(t_c, usual_rate)};
-  if (g.stiffer) m.of[unknown::oil] = oil_share(g.stiffer->at(t_c).ty, m.stress);
+  median_stress m{g.at(g.middle, t_c).ty, at_rate(t_c, usual_rate)};
+  if (g.stiffer) m.of[unknown::oil] = oil_share(g.at(*g.stiffer, t_c).ty, m.stress);
   if (g.known.taught) m.stress *= std::exp(g.known.shift(m.of));
   return m;
 }
@@ -258,8 +309,10 @@ class grease {
   const detail::belief& belief() const { return belief_; }
   /// What the description alone says, before any datum: belief() where there are none.
   const detail::belief& described_belief() const { return described_; }
-  /// For kernels; lives as long as the grease.
-  detail::grease_kernel kernel() const { return {model_, stiffer_oil(), belief_}; }
+  /// For kernels; lives as long as the grease. @param recent  kept for a question about many lines, by one thread
+  detail::grease_kernel kernel(detail::recent_answers* recent = nullptr) const {
+    return {model_, stiffer_oil(), belief_, recent};
+  }
   /// The same grease with another belief, and the data that made it. For answers that learn more of it.
   /// @param over_yield  of stresses that were measured over the yield stress, the least
   grease believed(const detail::belief& known, std::vector<used_datum> more = {}, double over_yield = 1.0) const;

@@ -64,10 +64,11 @@ inline constexpr double least_telling = 0.2;
 /// Compares offers. The decision beside them is that of plan(), from the fleet's own stock.
 /// @param stock  the fleet's, of stock_of(f)   @param own  offered greases of it, as indices
 /// @param offers  other greases, whose names are none of the stock
+/// @param jobs  as of pick()
 /// @throws input_error for no offer, a name that stands twice, or two currencies; file_error for weather
 /// Test: tests/plan/compare.cpp
 compare_answer compare(const fleet& f, std::span<const grease> stock, std::span<const std::size_t> own,
                        std::span<const evidence> offers, std::span<const published_rule> rules,
-                       const compatibility_table& charts, const progress& listener = {});
+                       const compatibility_table& charts, const progress& listener = {}, int jobs = 1);
 
 }  // namespace coldgrease::inline v0

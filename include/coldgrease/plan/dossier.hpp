@@ -114,9 +114,10 @@ struct dossier {
 /// Plans a fleet and gathers what stands behind the plan.
 /// @param stock  that of stock_of(f): with what the readings of the fleet taught
 /// @param charts  what is published about thickeners (compatibility_charts())
+/// @param jobs  as of pick()
 /// @throws file_error for weather files, input_error
 /// Test: tests/plan/dossier.cpp
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
-                   const compatibility_table& charts, const progress& listener = {});
+                   const compatibility_table& charts, const progress& listener = {}, int jobs = 1);
 
 }  // namespace coldgrease::inline v0

@@ -188,9 +188,10 @@ pick_answer pick(const year_climate& year, std::span<const installation> install
 /// Picks for every route of a fleet; each weather file is read once. The coldest leg governs; a road above its station
 /// is 6.5 K/km colder, a road below it never warmer. `stock` are the fleet's greases in their order.
 /// What a file's reader left out or assumed stands in the notes of the first route that names the file.
+/// @param jobs  threads to work on, 0: one a core; the answer is the same, an opener must be safe to share
 /// @throws file_error for weather files, input_error
 pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {},
-                 const progress& listener = {});
+                 const progress& listener = {}, int jobs = 1);
 
 /// What a fleet's tows come to, from the picks of its routes in their order.
 std::vector<tow_pick> judge_tows(const fleet& f, std::span<const route_pick> routes);

@@ -115,8 +115,9 @@ struct plan_answer {
 
 /// Plans every route of a fleet: the decision of pick(), then what a buyer signs. Kinds: for every number of them the
 /// best set of all by the same preference, exact for up to 16 greases.
+/// @param jobs  as of pick()
 /// @throws file_error for weather files, input_error
 plan_answer plan(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules = {},
-                 const progress& listener = {});
+                 const progress& listener = {}, int jobs = 1);
 
 }  // namespace coldgrease::inline v0
