@@ -139,7 +139,7 @@ void write_elements(page& p, std::span<const line_sheet> sheets) {
     std::vector<std::string> greases;
     for (const line_sheet* s : t.of) greases.push_back(p.stock[s->grease].name());
     page_table table(
-        p, fmt::format("{}: elements, a cycle every {}, with {}", i.name, t.pause, joined(greases)),
+        p, fmt::format("{}: elements, a cycle every {}, for {}", i.name, t.pause, joined(greases)),
         {{"Point"}, {"Element", true}, {"Gets a day", true}, {"Asks a day", true}, {"Arriving, %", true}, {"Doubt"}});
     const auto& points = t.of.front()->doses->settings.front().points;
     for (std::size_t k = 0; k < t.rows.size(); ++k) {

@@ -117,9 +117,9 @@ export function texts_on_lines() {
   return found.slice(0, 10);
 }
 
-/// What must not stand last on a printed page: headings, captions and heads of tables, with the size of their letters.
+/// What must not stand last on a printed page: title, headings, captions and heads of tables, with the size of their letters.
 export function heads() {
-  return [...document.querySelectorAll('h2, h3, h4, caption, thead')].map((e) => ({
+  return [...document.querySelectorAll('h1, h2, h3, h4, caption, thead')].map((e) => ({
     words: [...(e.matches('thead') ? e.querySelectorAll('th') : [e])].map((part) => part.textContent.trim()).join(' '),
     px: parseFloat(getComputedStyle(e).fontSize),
     is_row: e.matches('thead'),
