@@ -22,8 +22,8 @@ std::size_t closing_quote(std::string_view line) {
   return close;
 }
 
-/// Fields without the quotes around them; a comma within quotes cuts nothing.
-void cut(std::string_view line, std::vector<std::string_view>& fields) {
+/// The first fields of a line without the quotes around them; a comma within quotes cuts nothing.
+void cut(std::string_view line, std::vector<std::string_view>& fields, std::size_t most) {
   fields.clear();
   while (true) {
     while (line.starts_with(' ')) line.remove_prefix(1);
@@ -33,7 +33,7 @@ void cut(std::string_view line, std::vector<std::string_view>& fields) {
     while (field.ends_with(' ')) field.remove_suffix(1);
     if (close != std::string_view::npos && close + 1 == field.size()) field = field.substr(1, close - 1);
     fields.push_back(field);
-    if (end == std::string_view::npos) return;
+    if (end == std::string_view::npos || fields.size() == most) return;
     line.remove_prefix(end + 1);
   }
 }
@@ -139,7 +139,7 @@ weather parse_epw(std::string_view text, std::string_view name, const weather_op
     const auto here = [&](std::string_view column) {
       return place{.file = std::string(name), .line = lines.number(), .field = std::string(column)};
     };
-    cut(line, fields);
+    cut(line, fields, head ? std::string_view::npos : dry_bulb_field + 1);
     if (head) {
       if (fields[0] == "LOCATION") {
         if (fields.size() < 10) throw file_error(here("LOCATION"), "is cut short", "ten fields");

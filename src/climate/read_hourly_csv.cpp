@@ -45,8 +45,27 @@ std::optional<std::int64_t> minutes_of(const std::optional<date>& day, int hour,
   return std::int64_t{day_number(*day)} * minutes_a_day + hour * minutes_an_hour + minute;
 }
 
+/// The dates of a column in which a day stands for each of its hours.
+class days_of_hours_column {
+ public:
+  days_of_hours_column(const csv_rows& rows, std::size_t column) : dates_(rows, column) {}
+  std::optional<date> operator()(std::string_view text) {
+    if (text != text_) {
+      day_ = dates_(text);
+      text_ = text;
+    }
+    return day_;
+  }
+  const column_dates& dates() const { return dates_; }
+
+ private:
+  column_dates dates_;
+  std::string text_{};  // the last one, and its day
+  std::optional<date> day_{};
+};
+
 /// "2015-01-26T03:00:00", with a blank for the T, without seconds, or with a Z.
-std::optional<std::int64_t> minutes_of(std::string_view text, const column_dates& dates) {
+std::optional<std::int64_t> minutes_of(std::string_view text, days_of_hours_column& days) {
   const auto cut = text.find_first_of("T ");
   if (cut == std::string_view::npos) return std::nullopt;
   std::string_view time = text.substr(cut + 1);
@@ -56,12 +75,12 @@ std::optional<std::int64_t> minutes_of(std::string_view text, const column_dates
   if (with_seconds && !whole_number(time.substr(6, 2))) return std::nullopt;
   const auto hour = whole_number(time.substr(0, 2)), minute = whole_number(time.substr(3, 2));
   if (!hour || !minute) return std::nullopt;
-  return minutes_of(dates(text.substr(0, cut)), *hour, *minute);
+  return minutes_of(days(text.substr(0, cut)), *hour, *minute);
 }
 
-std::optional<std::int64_t> minutes_of_row(const hourly_columns& c, const std::optional<column_dates>& dates,
+std::optional<std::int64_t> minutes_of_row(const hourly_columns& c, std::optional<days_of_hours_column>& days,
                                            const std::vector<std::string_view>& fields) {
-  if (c.date) return minutes_of(fields[*c.date], *dates);
+  if (c.date) return minutes_of(fields[*c.date], *days);
   const auto year = whole_number(fields[*c.year]), month = whole_number(fields[*c.month]),
              day = whole_number(fields[*c.day]), hour = whole_number(fields[*c.hour]);
   const auto minute = c.minute ? whole_number(fields[*c.minute]) : std::optional(0);
@@ -164,15 +183,15 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   const std::string unit = ghcnh ? "C" : declared_unit(rows, *c.temperature, options);
   const scale to_celsius = scale_of(unit, rows.place());
 
-  std::optional<column_dates> dates;
-  if (c.date) dates.emplace(rows, *c.date);
+  std::optional<days_of_hours_column> days;
+  if (c.date) days.emplace(rows, *c.date);
   station_choice station(options.station, name);
   account out;
   std::vector<report> reports;
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
     if (!c.station.takes(station, fields, rows.line())) continue;
-    const auto minute = minutes_of_row(c, dates, fields);
+    const auto minute = minutes_of_row(c, days, fields);
     if (!minute)
       throw file_error(c.date ? rows.place(*c.date) : rows.place(),
                        in_quotes(written_time(c, fields)) + " is no date and time",
@@ -202,7 +221,7 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   std::vector<std::string> notes;
   const std::int64_t shift = reports.empty() ? 0 : minutes_to_local(ghcnh, c, name, options, notes);
 
-  std::ranges::stable_sort(reports, {}, &report::minute);
+  if (!std::ranges::is_sorted(reports, {}, &report::minute)) std::ranges::stable_sort(reports, {}, &report::minute);
   const left_out twice = read_at([&] { return place{.file = std::string(name)}; },
                                  [&] { return take_once(reports, &report::minute, options.duplicates, minute_text); });
   if (twice.count > 0) dropped.push_back({"time stands twice", twice.count});
@@ -211,7 +230,8 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   if (hours.size() < reports.size()) notes.push_back(fewer(reports.size(), hours.size()));
   if (const int filled = fill_gaps(hours))
     notes.push_back(fmt::format("hours filled between reports at most {} h apart: {}", longest_filled_gap, filled));
-  std::erase_if(hours, [&](const hourly_value& v) { return !wanted_year(date_of(floor_day(v.hour)).year, options); });
+  if (options.year_from || options.year_to)
+    std::erase_if(hours, [&](const hourly_value& v) { return !wanted_year(date_of(floor_day(v.hour)).year, options); });
 
   hourly_series series = make_hourly_series(std::move(chosen.station), std::move(hours));
   series.id = std::move(chosen.id);
@@ -223,7 +243,7 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   series.latitude = c.place.latitude();
   series.notes.insert(series.notes.begin(), notes.begin(), notes.end());
   for (std::string& note : c.place.notes()) series.notes.push_back(std::move(note));
-  add_notes(rows, dates, series.notes);
+  add_notes(rows, days ? std::optional(days->dates()) : std::nullopt, series.notes);
   return series;
 }
 

@@ -158,11 +158,9 @@ class walking_quantile {
     }
     for (double step = doubt; below_ + near_.size() < needed; step *= 2.0) fill(first, end, cap_ + step);
     if (low < below_) list_all();
-    const auto nth = near_.begin() + static_cast<std::ptrdiff_t>(low - below_);
-    std::nth_element(near_.begin(), nth, near_.end());
     // Hyndman & Fan type 7.
-    const double next = low + 1 < all ? *std::min_element(nth + 1, near_.end()) : *nth,
-                 found = *nth + (rank - static_cast<double>(low)) * (next - *nth);
+    const auto [own, next] = ranked(low - below_);
+    const double found = own + (rank - static_cast<double>(low)) * (next - own);
     moved_ = last_ ? found - *last_ : 0.0;
     last_ = found;
     return sign_ * found;
@@ -236,6 +234,39 @@ class walking_quantile {
     below_ = n - near;
   }
 
+  /// The listed value of a rank, and the one after it or itself. Each round parts the values at one of them: all are
+  /// written to both sides and one side is kept.
+  std::pair<double, double> ranked(std::size_t rank) {
+    constexpr std::size_t few = 12;
+    double after = std::numeric_limits<double>::infinity();  // the least of the values beyond those listed
+    while (near_.size() > few) {
+      const double a = near_.front(), b = near_[near_.size() / 2], c = near_.back();
+      const double pivot = std::max(std::min(a, b), std::min(std::max(a, b), c));
+      above_.resize(near_.size());
+      std::size_t up_to = 0, above = 0;
+      for (const double v : near_) {
+        near_[up_to] = v;
+        above_[above] = v;
+        up_to += static_cast<std::size_t>(v <= pivot);
+        above += static_cast<std::size_t>(v > pivot);
+      }
+      if (above == 0) break;  // many equal values
+      if (rank < up_to) {
+        above_.resize(above);
+        near_.resize(up_to);
+        after = std::min(after, *std::ranges::min_element(above_));
+      } else {
+        above_.resize(above);
+        near_.swap(above_);
+        rank -= up_to;
+      }
+    }
+    const auto nth = near_.begin() + static_cast<std::ptrdiff_t>(rank);
+    std::nth_element(near_.begin(), nth, near_.end());
+    const double next = nth + 1 < near_.end() ? *std::min_element(nth + 1, near_.end()) : after;
+    return {*nth, std::isfinite(next) ? next : *nth};
+  }
+
   void list_all() {
     near_.clear();
     for (std::size_t k = 0; k < many_; ++k) near_.push_back(kept_[k].value);
@@ -250,11 +281,12 @@ class walking_quantile {
   std::optional<double> last_{};  // answer
   double moved_ = 0.0;            // from the one before it
   double cap_ = 0.0;
-  int next_ = 0;               // place to enter
-  std::vector<hour> kept_;     // in the window, up to the cap
-  std::size_t many_ = 0;       // of them
-  std::size_t below_ = 0;      // of them, not listed by the last sifting
-  std::vector<double> near_;   // the others
+  int next_ = 0;              // place to enter
+  std::vector<hour> kept_;    // in the window, up to the cap
+  std::size_t many_ = 0;      // of them
+  std::size_t below_ = 0;     // of them, not listed by the last sifting
+  std::vector<double> near_;  // the others
+  std::vector<double> above_;
   std::vector<double> hours_;  // of one day
 };
 
