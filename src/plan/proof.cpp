@@ -70,8 +70,8 @@ void proof_weather(const fleet& f, fleet_standing& s, fleet_proof& proof) {
         if (!stations.insert(l.weather.identity() + "\n" + l.options.station).second) return;
         s.days_of_weather += days_of(w);
         if (const std::string said = detail::remarks_of(w); !said.empty())
-          proof.assumed.push_back(fmt::format("{} ({}): {}", origin_of(w).station,
-                                              std::filesystem::path(l.weather.name()).filename().string(), said));
+          proof.assumed.push_back(
+              fmt::format("{}: {}", detail::station_and_file(origin_of(w).station, l.weather), said));
       });
     }
   }

@@ -91,6 +91,11 @@ std::string key_of(const leg& l) {
                      static_cast<int>(o.duplicates));
 }
 
+std::string station_and_file(const std::string& station, const source& file) {
+  const std::string name = std::filesystem::path(file.name()).filename().string();
+  return station.empty() ? name : fmt::format("{} ({})", station, name);
+}
+
 weather weather_of(const leg& l) {
   if (l.design.empty()) return soaked(l.series ? *l.series : read_weather(l.weather, l.options), l.soak);
   design_station s;
@@ -147,9 +152,7 @@ route_weather weather_shelf::take(std::size_t route) {
                                         .shift = kelvins(-lapse * climb),
                                         .hours = l.hours});
     if (const std::string said = remarks_of(read.climate->series); is_first_[route][k] && !said.empty())
-      w.notes.push_back(l.series ? fmt::format("{}: {}", own.station, said)
-                                 : fmt::format("{} ({}): {}", own.station,
-                                               std::filesystem::path(l.weather.name()).filename().string(), said));
+      w.notes.push_back(fmt::format("{}: {}", l.series ? own.station : station_and_file(own.station, l.weather), said));
     add_notes(own, climb, w);
   }
   return w;

@@ -31,6 +31,8 @@ struct route_weather {
 std::string key_of(const leg& l);
 /// The weather of a leg, with what grease makes of it (soak). @throws file_error, input_error
 weather weather_of(const leg& l);
+/// "plain depot (northern_plain.csv)"; the file alone where nobody names the station.
+std::string station_and_file(const std::string& station, const source& file);
 
 /// Reads the weather of routes, for any number of threads: each file once, and it is kept while a leg of another route
 /// still needs it.
