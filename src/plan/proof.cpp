@@ -3,7 +3,6 @@
 #include "base/format.hpp"
 
 #include <algorithm>
-#include <filesystem>
 #include <set>
 
 #include "climate/remarks.hpp"
