@@ -87,8 +87,8 @@ TEST_CASE("points: refusals name line, column, value and what is expected (case)
   CHECK(begins(refusal(head + "-20,,1200\n"), "p.csv:2: rate [1/s]: is empty; expected"));
   CHECK(begins(refusal(head + "-20,10\n"), "p.csv:2: has 2 fields; expected 3"));
   CHECK(begins(refusal(head + "-20,1,5,1200\n"), "p.csv:2: has 4 fields; expected 3, as the header; decimal points"));
-  CHECK(begins(refusal("temperature [C];rate [1/s];stress [Pa]\n-20;1,5;1200\n"),
-               "p.csv:2: rate [1/s]: \"1,5 1/s\" has a decimal comma; expected a decimal point"));
+  CHECK(begins(refusal("temperature [C];rate [1/s];stress [Pa]\n-20;1,5;1200.5\n"),
+               "p.csv:2: rate [1/s]: \"1,5\" has a decimal comma, other numbers of the file a point; expected one"));
   CHECK(begins(refusal(head + "-300,10,1200\n"), "p.csv:2: temperature [C]: \"-300 C\" is below absolute zero"));
   CHECK(begins(refusal("temperature [C],rate [1/s],apparent viscosity [Pa s]\n-20,1,1e200\n"),
                "p.csv:2: apparent viscosity [Pa s]: \"1e200 Pa s\" is no apparent viscosity"));
