@@ -116,24 +116,32 @@ void write_number(plot& p, const numbered_mark& m) {
   for (const double side : {1.0, -1.0})
     near.push_back({{m.at.x + side * beside, std::clamp(m.at.y + 4.5, least, most)}, side > 0.0 ? "start" : "end"});
   if (p.label_clear(near, number, line_colour)) return;
-  const auto line_to = [&](const spot& s) {
-    const double side = s.anchor == "start" ? 1.0 : -1.0;
-    return std::array{place{m.at.x + 6.5 * side, m.at.y}, place{s.at.x - 2.0 * side, s.at.y - 4.5}};
+  // From the side of the mark, or from its head or foot where others stand beside it.
+  const auto line_to = [&](const spot& s, double lift) {
+    const double side = s.anchor == "start" ? 1.0 : -1.0, edge = 6.5;
+    const place from = lift == 0.0  ? place{m.at.x + edge * side, m.at.y}
+                       : lift > 0.0 ? place{m.at.x, m.at.y + edge}
+                                    : place{m.at.x, m.at.y - edge};
+    return std::array{from, place{s.at.x - 2.0 * side, s.at.y - 4.5}};
   };
+  std::vector<std::array<place, 2>> lines;
   for (double away = step; away <= 150.0; away += step) {
-    for (const double lift : {0.0, -7.0, 7.0, -13.0, 13.0, -26.0, 26.0}) {
+    for (const double lift : {0.0, -12.0, 12.0, -20.0, 20.0, -30.0, 30.0}) {
       for (const double side : {1.0, -1.0}) {
         const spot s{{m.at.x + side * (beside + away), std::clamp(m.at.y + 4.5 + lift, least, most)},
                      side > 0.0 ? "start" : "end"};
-        const auto [from, to] = line_to(s);
-        if (p.is_free(from, to)) far.push_back(s);
+        const auto line = line_to(s, lift);
+        if (!p.is_free(line[0], line[1])) continue;
+        far.push_back(s);
+        lines.push_back(line);
       }
     }
   }
-  const auto found = p.label_clear(far, number, line_colour);
-  if (!found) return p.label(near.front().at, number[0], "start", line_colour);
-  const auto [from, to] = line_to(*found);
-  p.segment(from, to, {line_colour, 0.7});
+  for (std::size_t k = 0; k < far.size(); ++k) {
+    if (!p.label_clear(std::span(far).subspan(k, 1), number, line_colour)) continue;
+    return p.segment(lines[k][0], lines[k][1], {line_colour, 0.7});
+  }
+  p.label(near.front().at, number[0], "start", line_colour);
 }
 
 }  // namespace
