@@ -2,6 +2,7 @@
 
 #include "base/format.hpp"
 
+#include "coldgrease/grease/known_by.hpp"
 #include "coldgrease/report/calendar.hpp"
 #include "report/words.hpp"
 
@@ -390,12 +391,13 @@ std::vector<sheet> sheets_of(const dossier& d, const fleet& f, std::span<const g
   }
   all.push_back(std::move(lines));
 
-  sheet evidence{
-      "evidence", {{"grease"}, {"nlgi"}, {"in the plan"}, {"oil"}, {"stands on"}, {"what is said of it"}}, {}};
+  sheet evidence{"evidence",
+                 {{"grease"}, {"nlgi"}, {"in the plan"}, {"known by"}, {"oil"}, {"stands on"}, {"what is said of it"}},
+                 {}};
   for (const grease_sheet& g : d.greases) {
     const grease& own = stock[g.grease];
-    evidence.rows.push_back(
-        {own.name(), own.nlgi(), yes_or_no(g.planned), word(own.oil()), own.stands_on(), detail::joined(own.notes())});
+    evidence.rows.push_back({own.name(), own.nlgi(), yes_or_no(g.planned), word(how_known(own)), word(own.oil()),
+                             own.stands_on(), detail::joined(own.notes())});
   }
   all.push_back(std::move(evidence));
 

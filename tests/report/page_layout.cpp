@@ -196,8 +196,13 @@ TEST_CASE("law: sixteen lines of one installation lay out, each with its row and
   const reported r = report_of(std::move(f));
   check_sound(r);
   const element page = r.page();
+  int tables = 0;
   for (const element* table : all(page, "table")) {
-    if (table->children.front().text.starts_with("tractor, 250 bar with"))
-      CHECK(all(*all(*table, "tbody").front(), "tr").size() == 16);
+    const std::string& caption = table->children.front().text;
+    // The card of what its gauge shows has a row a temperature.
+    if (!caption.starts_with("tractor, 250 bar with") || caption.find(": gauge") != std::string::npos) continue;
+    CHECK(all(*all(*table, "tbody").front(), "tr").size() == 16);
+    ++tables;
   }
+  CHECK(tables > 0);
 }
