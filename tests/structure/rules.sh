@@ -55,6 +55,14 @@ public_headers() {
   matches '^\s*#\s*include\s*[<"](nlohmann/|Eigen/|fmt/|fast_float/|(iostream|chrono|filesystem|functional|random|regex|sstream)>)' include
 }
 
+# What is not in the list of the build is not installed.
+headers_listed() {
+  local header
+  find include -name '*.hpp' | sort | while read -r header; do
+    grep -qF "$header" CMakeLists.txt || echo "$header: is not in the list of CMakeLists.txt"
+  done
+}
+
 # The library does not print, and what it reads does not depend on the locale.
 no_locale_no_printing() {
   matches_in_code '\b(sto[dfi]|stol|stold|strto[df]|strtold|ato[fil]|setlocale|[a-z]*printf|puts|i?stringstream)\b|std::(cout|cerr|clog)\b|fmt::print\b' \
@@ -92,7 +100,7 @@ top_level() {
 }
 
 case $rule in
-  include_graph | public_headers | no_locale_no_printing | no_unsafe_flags | no_bare_approx | raw_doors | bare_casts | top_level) ;;
+  include_graph | public_headers | headers_listed | no_locale_no_printing | no_unsafe_flags | no_bare_approx | raw_doors | bare_casts | top_level) ;;
   *) echo "no rule called $rule" >&2; exit 2 ;;
 esac
 breaches=$("$rule")

@@ -38,6 +38,7 @@ for header in nlohmann/json.hpp Eigen/Dense fmt/format.h iostream chrono filesys
   expect public_headers include/coldgrease/base/a.hpp "#include <$header>" 'include/coldgrease/base/a.hpp:2'
 done
 expect public_headers include/coldgrease/base/a.hpp '#include <string>' ''
+expect headers_listed include/coldgrease/base/a.hpp '' 'include/coldgrease/base/a.hpp: is not'
 for call in 'std::stod(s)' 'strtod(s, &e)' 'atof(s)' 'setlocale(LC_ALL, "")' 'std::printf("a")' 'snprintf(b, 2, "a")' \
             'std::cout << 1' 'std::cerr << 1' 'std::stringstream s;' 'fmt::print("a")'; do
   expect no_locale_no_printing src/base/a.cpp "$call" 'src/base/a.cpp:2'
