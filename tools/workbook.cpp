@@ -23,7 +23,10 @@ namespace {
 class scratch_file {
  public:
   scratch_file() {
-    path_ = (std::filesystem::temp_directory_path() / "coldgrease-XXXXXX").string();
+    std::error_code none;
+    const auto folder = std::filesystem::temp_directory_path(none);
+    if (none) throw file_error("TMPDIR", none.message(), "a folder for temporary files");
+    path_ = (folder / "coldgrease-XXXXXX").string();  // mkstemp puts letters for the last six
     const int opened = ::mkstemp(path_.data());
     if (opened < 0) throw file_error(path_, std::strerror(errno), "a folder for temporary files that can be written");
     ::close(opened);

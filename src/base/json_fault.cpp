@@ -3,7 +3,6 @@
 #include "base/format.hpp"
 
 #include <algorithm>
-#include <array>
 #include <vector>
 
 namespace coldgrease::inline v0::detail {

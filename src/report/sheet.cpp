@@ -132,12 +132,12 @@ std::vector<sheet_cell> fill_cells(const route_pick& r, const fill* f, std::span
     row.emplace_back(detail::joined(r.unserved));
     return row;
   }
-  const bool whole_year = f->days.days >= days_a_year;
+  const bool whole_year = f->days.whole_year();
   const date from = next_date(f->days.from(), today);
   row.insert(row.end(), {stock[f->grease].name(),
                          stock[f->grease].nlgi(),
                          whole_year ? sheet_cell() : sheet_cell(from),
-                         whole_year ? sheet_cell() : sheet_cell(date_of(day_number(from) + f->days.days - 1)),
+                         whole_year ? sheet_cell() : sheet_cell(next_date(f->days.to(), from)),
                          count(f->days.days),
                          f->chance,
                          c.of(f->coldest),

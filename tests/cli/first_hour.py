@@ -107,6 +107,20 @@ def own_rows(fleet):
     edited(f"{fleet}/lines.csv", lines)
 
 
+def check_decision(book, answer):
+    """A row a fill, with the days that every other answer names, 29 February between them or not."""
+    decision = list(book["decision"].values)
+    fills = [(r["route"], f) for r in answer["routes"] for f in r["fills"]]
+    holds("a row a fill", len(decision) - 1 == len(fills))
+    for row, (route, fill) in zip(decision[1:], fills):
+        cell = dict(zip(decision[0], row))
+        holds(f"{cell}", cell["route"] == route and cell["grease"] == fill["grease"] and cell["days"] == fill["days"] and
+              abs(cell["chance"] - fill["chance"]) < 1e-12)
+        if cell["from"]:
+            holds(f"{cell['from']} is a day", cell["from"].strftime("%m-%d") == fill["from"])
+            holds(f"{cell['to']} is a day", cell["to"].strftime("%m-%d") == fill["to"])
+
+
 def check_workbook(path, answer):
     book = openpyxl.load_workbook(path)
     holds(f"{path}: sheets {book.sheetnames}",
@@ -123,16 +137,7 @@ def check_workbook(path, answer):
     # What the file itself keeps as the value of the sum, for programs that compute nothing.
     sums = list(openpyxl.load_workbook(path, data_only=True)["order"].values)[-1]
     holds("sum of the money", abs(sums[heads.index("money [EUR]")] - answer["purchase"]["grease"]) < 1e-6)
-    decision = list(book["decision"].values)
-    fills = [(r["route"], f) for r in answer["routes"] for f in r["fills"]]
-    holds("a row a fill", len(decision) - 1 == len(fills))
-    for row, (route, fill) in zip(decision[1:], fills):
-        cell = dict(zip(decision[0], row))
-        holds(f"{cell}", cell["route"] == route and cell["grease"] == fill["grease"] and cell["days"] == fill["days"] and
-              abs(cell["chance"] - fill["chance"]) < 1e-12)
-        if cell["from"]:
-            holds(f"{cell['from']} is a day", cell["from"].strftime("%m-%d") == fill["from"])
-            holds(f"{cell['to']} is a day", cell["to"].strftime("%m-%d") == fill["to"])
+    check_decision(book, answer)
     points = {row[list(book["lines"].values)[0].index("point")] for row in list(book["lines"].values)[1:]}
     holds(f"{points}", {"brake cam left", "brake cam right", "slack adjuster"} <= points)
     holds("cautions", any(row[1] == "caution" for row in book["assumptions"].values))
@@ -182,6 +187,8 @@ with tempfile.TemporaryDirectory() as folder:
     run("new", "copy", "--from", "demo")
     holds("the copy has no text and no pictures", all(n.endswith((".csv", ".json")) for n in os.listdir("copy")))
     run("check", "copy/fleet.json")
+    run("plan", "copy/fleet.json", "-o", "copy/plan.xlsx")
+    check_decision(openpyxl.load_workbook("copy/plan.xlsx"), json.loads(run("plan", "copy/fleet.json", "--json")))
 
 if faults:
     sys.exit(1)
