@@ -277,8 +277,12 @@ void csv_rows::remark(std::size_t line, std::string_view text) {
   constexpr std::size_t most = 20;
   if (remarks_.size() > most) return;
   remarks_.emplace_back(coldgrease::place{.file = std::string(file_), .line = line},
-                        remarks_.size() < most ? text : "and rows below are left out as well",
-                        "records alone, in UTF-8");
+                        remarks_.size() < most ? text : "and rows below are left out as well", "records alone");
+}
+
+void refuse_left_out(std::span<const file_error> remarks) {
+  const auto of_lines = std::ranges::find_if(remarks, [](const file_error& e) { return e.where().line > 0; });
+  if (of_lines != remarks.end()) throw file_error(*of_lines);
 }
 
 std::vector<std::string> lines_of(std::span<const file_error> remarks) {

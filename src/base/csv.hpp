@@ -71,7 +71,6 @@ class csv_rows {
   /// A field of the last row.
   coldgrease::place place(std::size_t column) const;
   /// What was left out or taken otherwise than it stands, up to the last row, each with its file and line.
-  /// A reader that has nowhere to say them refuses the first.
   const std::vector<file_error>& remarks() const { return remarks_; }
 
  private:
@@ -119,6 +118,10 @@ class csv_rows {
   std::size_t undoubled_used_ = 0;
   std::vector<file_error> remarks_;
 };
+
+/// For a reader that has nowhere to say them: refuses the first that tells of lines left out. Another encoding is
+/// taken.
+void refuse_left_out(std::span<const file_error> remarks);
 
 /// Remarks as lines.
 std::vector<std::string> lines_of(std::span<const file_error> remarks);

@@ -102,7 +102,7 @@ freeze_normals parse_normals(std::string_view text, std::string_view name, std::
       }
     }
   }
-  if (!rows.remarks().empty()) throw rows.remarks().front();
+  refuse_left_out(rows.remarks());
   auto [called, id] = columns.station.any() ? station.finish() : detail::station_names{std::string(wanted), {}};
   normals.station = std::move(called);
   normals.id = std::move(id);

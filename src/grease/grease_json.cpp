@@ -3,6 +3,7 @@
 #include <cmath>
 #include <set>
 
+#include "base/csv.hpp"
 #include "coldgrease/grease/designation.hpp"
 #include "coldgrease/grease/grease.hpp"
 
@@ -331,7 +332,7 @@ std::vector<evidence> read_grease_table(const json_node& root) {
 
 std::vector<evidence> read_greases(const source& file) {
   const detail::json_document document(file, detail::grease_shape());
-  if (!document.left_out().empty()) throw document.left_out().front();
+  detail::refuse_left_out(document.left_out());
   return detail::read_grease_table(document.root());
 }
 

@@ -71,7 +71,7 @@ std::vector<measured_point> read_points(const source& file, rate_kind kind) {
       throw file_error(name, fmt::format("holds more than {} points", most_points), "the points of one grease");
     points.push_back(p);
   }
-  if (!rows.remarks().empty()) throw rows.remarks().front();
+  detail::refuse_left_out(rows.remarks());
   if (points.empty()) throw file_error(name, "holds no points", "rows below the header");
   return points;
 }
