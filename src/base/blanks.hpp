@@ -15,11 +15,10 @@ constexpr std::string_view trimmed(std::string_view text) {
 }
 
 /// A to Z alone: std::tolower asks the locale.
+constexpr char in_lower_case(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 inline std::string in_lower_case(std::string_view text) {
   std::string out(text);
-  for (char& c : out) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
+  for (char& c : out) c = in_lower_case(c);
   return out;
 }
 

@@ -41,6 +41,12 @@ bool may_be_group(const std::pair<std::string_view, std::string_view>& parts) {
   return parts.second.size() == 3 && !parts.first.empty() && parts.first.size() <= 3 && parts.first.front() != '0';
 }
 
+/// Quick to say no.
+bool may_be_total(std::string_view first_field) {
+  const char letter = first_field.empty() ? ' ' : in_lower_case(first_field.front());
+  return letter == 't' || letter == 's' || letter == 'a';
+}
+
 }  // namespace
 
 csv_rows::csv_rows(std::string_view text, std::string_view file) : file_(file) {
@@ -194,15 +200,17 @@ bool csv_rows::next(std::vector<std::string_view>& fields) {
                       line.front() == '#' && needed_.size() > 1
                           ? fmt::format("; fewer than {} cells in a comment", needed_.size())
                           : ""));
-    if (is_total(fields)) {
+    if (may_be_total(fields[0]) && is_total(fields)) {
       remark(line_, fmt::format("{}, the last row, is left out", in_quotes(fields[0])));
       return false;
     }
     if (!is_leftover(fields)) break;
     remark(line_, "a row without any of the cells it needs is left out");
   }
-  for (const std::size_t column : numbers_) {
-    if (fields[column].find(',') != std::string_view::npos) fields[column] = with_point(column, fields[column]);
+  if (delimiter_ != ',' || has_quotes_) {
+    for (const std::size_t column : numbers_) {
+      if (fields[column].find(',') != std::string_view::npos) fields[column] = with_point(column, fields[column]);
+    }
   }
   for (std::size_t i = 0; is_ours_ && i < fields.size(); ++i) {
     read_at([&] { return place(i); }, [&] { check_one_line(fields[i]); });
@@ -214,7 +222,6 @@ bool csv_rows::next(std::vector<std::string_view>& fields) {
 }
 
 bool csv_rows::is_total(const std::vector<std::string_view>& fields) const {
-  if (fields[0].empty() || std::string_view("tTsSaA").find(fields[0].front()) == std::string_view::npos) return false;
   std::string word = in_lower_case(fields[0]);
   if (word.ends_with(':')) word.pop_back();
   return (word == "total" || word == "sum" || word == "average") &&
@@ -319,10 +326,12 @@ bool csv_rows::is_comment(std::string_view line) const {
 void csv_rows::split(std::string_view line, std::vector<std::string_view>& fields) {
   fields.clear();
   undoubled_used_ = 0;
+  has_quotes_ = false;
   while (true) {
     while (line.starts_with(' ')) line.remove_prefix(1);
     const bool quoted = line.starts_with('"');
     if (quoted) fields.push_back(trimmed(take_quoted(line)));
+    has_quotes_ = has_quotes_ || quoted;
     const auto end = line.find(delimiter_);
     if (!quoted) fields.push_back(trimmed(line.substr(0, end)));
     if (end == std::string_view::npos) return;

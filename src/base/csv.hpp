@@ -116,6 +116,7 @@ class csv_rows {
   bool is_ours_ = false;               // a table of our own format: its cells are names and values on one line
   std::deque<std::string> undoubled_;  // where fields of the last row live that differ from the text; kept for the next
   std::size_t undoubled_used_ = 0;
+  bool has_quotes_ = false;  // the last row
   std::vector<file_error> remarks_;
 };
 

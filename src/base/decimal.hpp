@@ -20,7 +20,7 @@ constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
 /// @return false for any other text, a number or not: read_decimal tells. Test: tests/base/decimal.cpp
 inline bool plain_decimal(std::string_view text, double& value) noexcept {
   constexpr std::size_t most_digits = 15;
-  constexpr std::array power{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14};
+  static constexpr std::array power{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14};
   const bool minus = text.starts_with('-');
   if (minus) text.remove_prefix(1);
   if (text.size() > most_digits) return false;

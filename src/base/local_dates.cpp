@@ -3,6 +3,8 @@
 #include "base/format.hpp"
 
 #include <array>
+#include <optional>
+#include <string>
 
 #include "coldgrease/base/quantity_text.hpp"
 
@@ -23,7 +25,7 @@ std::optional<std::array<int, 3>> numbers_of(std::string_view text) {
   for (std::size_t i = 0; i < parts.size(); ++i) {
     if (parts[i].empty() || parts[i].size() > 4) return std::nullopt;
     for (const char c : parts[i]) {
-      if (c < '0' || c > '9') return std::nullopt;
+      if (!is_digit(c)) return std::nullopt;
       numbers[i] = numbers[i] * 10 + (c - '0');
     }
   }
@@ -82,11 +84,13 @@ column_dates::column_dates(csv_rows rows, std::size_t column) {
   order_ = day_first ? date_order::day : date_order::month;
 }
 
-std::optional<date> column_dates::operator()(std::string_view cell) const {
-  if (order_ != date_order::year) return in_order(order_, cell);
+bool column_dates::read_any(std::string_view cell, date& day) const {
   // "2015-01-26T00:00:00" and "2015-01-26 00:00" name the day as well.
   const bool has_time = cell.size() > 10 && (cell[10] == 'T' || cell[10] == ' ');
-  return parse_date(has_time ? cell.substr(0, 10) : cell);
+  const auto found =
+      order_ != date_order::year ? in_order(order_, cell) : parse_date(has_time ? cell.substr(0, 10) : cell);
+  if (found) day = *found;
+  return found.has_value();
 }
 
 std::string_view column_dates::note() const {

@@ -1,14 +1,31 @@
 // The dates of a column, which a spreadsheet may have written in its country's order.
 #pragma once
 
-#include <optional>
-#include <string>
+#include <cstddef>
 #include <string_view>
 
 #include "base/csv.hpp"
+#include "base/decimal.hpp"
 #include "coldgrease/base/date.hpp"
 
 namespace coldgrease::inline v0::detail {
+
+/// A date that is written plainly, such as nearly every one of a weather file: "2015-01-26", with a day that every
+/// month has. @return false for any other text, a date or not: parse_date tells. Test: tests/base/date.cpp
+inline bool plain_date(std::string_view text, date& day) noexcept {
+  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
+  bool all_digits = true;
+  const auto number = [&](std::size_t from, std::size_t to) {
+    int value = 0;
+    for (std::size_t i = from; i < to; ++i) {
+      all_digits = all_digits & is_digit(text[i]);
+      value = 10 * value + (text[i] - '0');
+    }
+    return value;
+  };
+  day = {number(0, 4), number(5, 7), number(8, 10)};
+  return all_digits && day.year >= 1 && day.month >= 1 && day.month <= 12 && day.day >= 1 && day.day <= 28;
+}
 
 /// What comes first in a date.
 enum class date_order { year, day, month };
@@ -21,11 +38,16 @@ class column_dates {
   /// @throws file_error where both orders are possible, or none of them is
   column_dates(csv_rows rows, std::size_t column);
 
-  std::optional<date> operator()(std::string_view cell) const;
+  /// @return false for what is no date
+  bool read(std::string_view cell, date& day) const {
+    return (order_ == date_order::year && plain_date(cell, day)) || read_any(cell, day);
+  }
   /// What is said of an order that a reader might have guessed otherwise; empty where the year stands first.
   std::string_view note() const;
 
  private:
+  bool read_any(std::string_view cell, date& day) const;
+
   date_order order_ = date_order::year;
 };
 

@@ -51,6 +51,14 @@ class intake {
     }
   }
 
+  /// All blocks in one, which is kept as it is unless it is packed.
+  void take_whole(std::string bytes) {
+    if (detail::looks_packed(bytes)) return take(bytes);
+    if (bytes.size() > most_) refuse();
+    sum_ = ::crc32_z(sum_, reinterpret_cast<const Bytef*>(bytes.data()), bytes.size());
+    text_.bytes = std::move(bytes);
+  }
+
   source::text finish() {
     if (packed_) packed_->finish();
     text_.checksum = static_cast<std::uint32_t>(sum_);
@@ -167,7 +175,7 @@ source::text read_disk(const std::string& name, const std::string& root, file_ki
 
 source::text read_memory(const std::string& name, std::string bytes, file_kind kind) {
   intake in(name, kind);
-  in.take(bytes);
+  in.take_whole(std::move(bytes));
   return in.finish();
 }
 

@@ -41,15 +41,18 @@ bool fails_quality(std::string_view flags) {
   return quality.find_first_not_of(' ') != std::string_view::npos;
 }
 
-std::optional<date> date_of_row(const csv_columns& c, const std::optional<column_dates>& dates,
-                                const std::vector<std::string_view>& fields) {
-  if (c.date) return (*dates)(fields[*c.date]);
+/// @return false for what is no date
+bool date_of_row(const csv_columns& c, const std::optional<column_dates>& dates,
+                 const std::vector<std::string_view>& fields, date& day) {
+  if (c.date) return dates->read(fields[*c.date], day);
   const auto part = [&](std::size_t column) { return to_number(fields[column]).value_or(0.0); };
   const double y = part(*c.year), m = part(*c.month), d = part(*c.day);
   if (y != std::floor(y) || m != std::floor(m) || d != std::floor(d) || std::abs(y) > 9999.0 || std::abs(m) > 99.0 ||
       std::abs(d) > 99.0)
-    return std::nullopt;
-  return valid_date(static_cast<int>(y), static_cast<int>(m), static_cast<int>(d));
+    return false;
+  const auto found = valid_date(static_cast<int>(y), static_cast<int>(m), static_cast<int>(d));
+  if (found) day = *found;
+  return found.has_value();
 }
 
 }  // namespace
@@ -66,22 +69,21 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   station_choice station(options.station, name);
   account out;
   std::vector<daily_extremes> days;
-  days.reserve(std::min<std::size_t>(size / 20, 1U << 20U));
+  days.reserve(expected_rows(size));
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
     if (!c.station.takes(station, fields, rows.line())) continue;
-    const auto day = date_of_row(c, dates, fields);
-    if (!day) {
+    date day;
+    if (!date_of_row(c, dates, fields, day)) {
       const std::string written = c.date ? std::string(fields[*c.date])
                                          : fmt::format("{}, {}, {}", fields[*c.year], fields[*c.month], fields[*c.day]);
       throw file_error(c.date ? rows.place(*c.date) : rows.place(), in_quotes(written) + " is no date",
                        "2015-01-26, 20150126, 26.01.2015, or year, month and day");
     }
-    if (!wanted_year(day->year, options)) continue;
+    if (!wanted_year(day.year, options)) continue;
     c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
-    const auto low = value_of(fields[*c.low], rows, *c.low);
-    const auto high = value_of(fields[*c.high], rows, *c.high);
-    if (!low || !high) {
+    const double low = value_of(fields[*c.low], rows, *c.low), high = value_of(fields[*c.high], rows, *c.high);
+    if (is_missing(low) || is_missing(high)) {
       out.drop("minimum or maximum missing");
       continue;
     }
@@ -90,12 +92,12 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
       out.drop("quality flag");
       continue;
     }
-    const double low_c = to_celsius.celsius(*low), high_c = to_celsius.celsius(*high);
+    const double low_c = to_celsius.celsius(low), high_c = to_celsius.celsius(high);
     if (!possible(low_c) || !possible(high_c)) {
       out.impossible(possible(low_c) ? high_c : low_c, rows.place(possible(low_c) ? *c.high : *c.low));
       continue;
     }
-    add_day(days, out, day_number(*day), low_c, high_c);
+    add_day(days, out, day_number(day), low_c, high_c);
   }
   // A file that names no station may be called by the name the user gives it.
   station_names chosen = c.station.any() ? station.finish() : station_names{options.station, {}};

@@ -38,54 +38,75 @@ hourly_columns find_hourly_columns(csv_rows& rows) {
   return c;
 }
 
-/// Minutes since 1970 in the clock of the file; 24:00 is the next day's beginning.
-std::optional<std::int64_t> minutes_of(const std::optional<date>& day, int hour, int minute) {
-  const bool exists = (hour >= 0 && hour < 24 && minute >= 0 && minute < 60) || (hour == 24 && minute == 0);
-  if (!day || !exists) return std::nullopt;
-  return std::int64_t{day_number(*day)} * minutes_a_day + hour * minutes_an_hour + minute;
+/// A moment in the clock of the file, in minutes since 1970; 24:00 is the next day's beginning.
+constexpr std::int64_t moment_of(int day, int hour, int minute) {
+  return std::int64_t{day} * minutes_a_day + hour * minutes_an_hour + minute;
+}
+constexpr bool is_time(int hour, int minute) {
+  return (hour >= 0 && hour < 24 && minute >= 0 && minute < 60) || (hour == 24 && minute == 0);
 }
 
 /// The dates of a column in which a day stands for each of its hours.
 class days_of_hours_column {
  public:
   days_of_hours_column(const csv_rows& rows, std::size_t column) : dates_(rows, column) {}
-  std::optional<date> operator()(std::string_view text) {
+  /// @param day  receives its number  @return false for what is no date
+  bool read(std::string_view text, int& day) {
     if (text != text_) {
-      day_ = dates_(text);
+      date read;
+      is_date_ = dates_.read(text, read);
+      day_ = is_date_ ? day_number(read) : 0;
       text_ = text;
     }
-    return day_;
+    day = day_;
+    return is_date_;
   }
   const column_dates& dates() const { return dates_; }
 
  private:
   column_dates dates_;
   std::string text_{};  // the last one, and its day
-  std::optional<date> day_{};
+  int day_ = 0;
+  bool is_date_ = false;
 };
 
-/// "2015-01-26T03:00:00", with a blank for the T, without seconds, or with a Z.
-std::optional<std::int64_t> minutes_of(std::string_view text, days_of_hours_column& days) {
-  const auto cut = text.find_first_of("T ");
-  if (cut == std::string_view::npos) return std::nullopt;
-  std::string_view time = text.substr(cut + 1);
+/// "03:00:00", without seconds, or with a Z. @return false for what is no time of day
+bool read_time(std::string_view time, int& hour, int& minute) {
   if (time.ends_with('Z')) time.remove_suffix(1);
   const bool with_seconds = time.size() == 8 && time[5] == ':';
-  if (!(time.size() == 5 || with_seconds) || time[2] != ':') return std::nullopt;
-  if (with_seconds && !whole_number(time.substr(6, 2))) return std::nullopt;
-  const auto hour = whole_number(time.substr(0, 2)), minute = whole_number(time.substr(3, 2));
-  if (!hour || !minute) return std::nullopt;
-  return minutes_of(days(text.substr(0, cut)), *hour, *minute);
+  if (!(time.size() == 5 || with_seconds) || time[2] != ':') return false;
+  // Below zero for what is no number of two digits, the first of them blank or not.
+  const auto number = [&](std::size_t at) {
+    const bool blank = time[at] == ' ';
+    if (!(blank || is_digit(time[at])) || !is_digit(time[at + 1])) return -1;
+    return 10 * (blank ? 0 : time[at] - '0') + (time[at + 1] - '0');
+  };
+  hour = number(0);
+  minute = number(3);
+  return is_time(hour, minute) && (!with_seconds || number(6) >= 0);
 }
 
-std::optional<std::int64_t> minutes_of_row(const hourly_columns& c, std::optional<days_of_hours_column>& days,
-                                           const std::vector<std::string_view>& fields) {
-  if (c.date) return minutes_of(fields[*c.date], *days);
+/// "2015-01-26T03:00:00", or with a blank for the T.
+bool read_moment(std::string_view text, days_of_hours_column& days, std::int64_t& moment) {
+  const auto cut = std::ranges::find_if(text, [](char c) { return c == 'T' || c == ' '; });
+  if (cut == text.end()) return false;
+  int day = 0, hour = 0, minute = 0;
+  if (!days.read({text.begin(), cut}, day) || !read_time({cut + 1, text.end()}, hour, minute)) return false;
+  moment = moment_of(day, hour, minute);
+  return true;
+}
+
+/// @return false for what is no moment
+bool moment_of_row(const hourly_columns& c, std::optional<days_of_hours_column>& days,
+                   const std::vector<std::string_view>& fields, std::int64_t& moment) {
+  if (c.date) return read_moment(fields[*c.date], *days, moment);
   const auto year = whole_number(fields[*c.year]), month = whole_number(fields[*c.month]),
              day = whole_number(fields[*c.day]), hour = whole_number(fields[*c.hour]);
   const auto minute = c.minute ? whole_number(fields[*c.minute]) : std::optional(0);
-  if (!year || !month || !day || !hour || !minute) return std::nullopt;
-  return minutes_of(valid_date(*year, *month, *day), *hour, *minute);
+  if (!year || !month || !day || !hour || !minute || !is_time(*hour, *minute)) return false;
+  const auto found = valid_date(*year, *month, *day);
+  if (found) moment = moment_of(day_number(*found), *hour, *minute);
+  return found.has_value();
 }
 
 std::string written_time(const hourly_columns& c, const std::vector<std::string_view>& fields) {
@@ -115,6 +136,7 @@ int floor_hour(std::int64_t minute) {
 /// The report nearest to each full hour, at most half an hour away; of two as near the earlier. Reports in order.
 std::vector<hourly_value> at_full_hours(const std::vector<report>& reports) {
   std::vector<hourly_value> hours;
+  hours.reserve(reports.size());
   std::int64_t distance = 0;
   for (const report& r : reports) {
     const int hour = floor_hour(r.minute + minutes_an_hour / 2);
@@ -133,14 +155,18 @@ std::vector<hourly_value> at_full_hours(const std::vector<report>& reports) {
 
 /// Fills short gaps along a straight line. Returns how many hours that makes.
 int fill_gaps(std::vector<hourly_value>& hours) {
+  const auto is_filled = [](const hourly_value& before, const hourly_value& v) {
+    return v.hour - before.hour > 1 && v.hour - before.hour <= longest_filled_gap;
+  };
+  if (std::ranges::adjacent_find(hours, is_filled) == hours.end()) return 0;
   std::vector<hourly_value> whole;
   whole.reserve(hours.size());
   int filled = 0;
   for (const hourly_value& v : hours) {
-    if (!whole.empty()) {
+    if (!whole.empty() && is_filled(whole.back(), v)) {
       const hourly_value before = whole.back();
       const int gap = v.hour - before.hour;
-      for (int step = 1; step < gap && gap <= longest_filled_gap; ++step, ++filled)
+      for (int step = 1; step < gap; ++step, ++filled)
         whole.push_back({before.hour + step, before.celsius + (v.celsius - before.celsius) * step / gap});
     }
     whole.push_back(v);
@@ -177,7 +203,8 @@ std::string fewer(std::size_t reports, std::size_t hours) {
 
 }  // namespace
 
-weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const weather_options& options) {
+weather parse_hourly_csv(csv_rows rows, std::size_t size, bool ghcnh, std::string_view name,
+                         const weather_options& options) {
   hourly_columns c = find_hourly_columns(rows);
   if (ghcnh) no_other_unit(name, "GHCN-hourly", "C", options);
   const std::string unit = ghcnh ? "C" : declared_unit(rows, *c.temperature, options);
@@ -188,17 +215,18 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
   station_choice station(options.station, name);
   account out;
   std::vector<report> reports;
+  reports.reserve(expected_rows(size));
   std::vector<std::string_view> fields;
   while (rows.next(fields)) {
     if (!c.station.takes(station, fields, rows.line())) continue;
-    const auto minute = minutes_of_row(c, days, fields);
-    if (!minute)
+    std::int64_t minute = 0;
+    if (!moment_of_row(c, days, fields, minute))
       throw file_error(c.date ? rows.place(*c.date) : rows.place(),
                        in_quotes(written_time(c, fields)) + " is no date and time",
                        "2015-01-26T03:00:00, or year, month, day, hour and minute");
     c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
-    const auto value = value_of(fields[*c.temperature], rows, *c.temperature);
-    if (!value) {
+    const double value = value_of(fields[*c.temperature], rows, *c.temperature);
+    if (is_missing(value)) {
       out.drop("temperature missing");
       continue;
     }
@@ -209,12 +237,12 @@ weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const
         continue;
       }
     }
-    const double t = to_celsius.celsius(*value);
+    const double t = to_celsius.celsius(value);
     if (!possible(t)) {
       out.impossible(t, rows.place(*c.temperature));
       continue;
     }
-    reports.push_back({*minute, t});
+    reports.push_back({minute, t});
   }
   station_names chosen = c.station.any() ? station.finish() : station_names{options.station, {}};
   auto dropped = out.finish(reports.size(), unit);

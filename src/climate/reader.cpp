@@ -218,14 +218,13 @@ daily_series finish_days(station_names station, std::vector<daily_extremes> days
   return series;
 }
 
-std::optional<double> any_value_of(std::string_view field, const csv_rows& rows, std::size_t column) {
-  if (field.empty() || field == "NA") return std::nullopt;
+double any_value_of(std::string_view field, const csv_rows& rows, std::size_t column) {
+  if (field.empty() || field == "NA") return missing_number;
   const auto value = to_number(field);
   if (!value)
     throw file_error(rows.place(column), in_quotes(field) + " is no number",
                      "a finite number with a decimal point, blank, NA or -9999");
-  if (*value == missing_code) return std::nullopt;
-  return value;
+  return *value == missing_code ? missing_number : *value;
 }
 
 std::optional<int> any_whole_number(std::string_view field) {

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -51,6 +53,12 @@ class text_lines {
   std::string_view rest_;
   std::size_t number_ = 0;
 };
+
+/// Room for the values of a table of so many bytes, so that they need not be copied as they grow.
+constexpr std::size_t expected_rows(std::size_t bytes) {
+  constexpr std::size_t least_a_row = 20, most = std::size_t{1} << 20U;
+  return std::min(bytes / least_a_row, most);
+}
 
 /// How a number in the file becomes degrees C.
 struct scale {
@@ -188,13 +196,16 @@ inline void add_notes(const csv_rows& rows, const std::optional<column_dates>& d
   if (dates && !dates->note().empty()) notes.emplace_back(dates->note());
   for (std::string& remark : lines_of(rows.remarks())) notes.push_back(std::move(remark));
 }
-/// A number, nothing for a missing one. @throws file_error for text
-std::optional<double> any_value_of(std::string_view field, const csv_rows& rows, std::size_t column);
+/// What stands for a missing number, as no file holds it: an optional would go through memory for every cell.
+constexpr double missing_number = std::numeric_limits<double>::quiet_NaN();
+inline bool is_missing(double value) { return std::isnan(value); }
+/// A number, or missing_number. @throws file_error for text
+double any_value_of(std::string_view field, const csv_rows& rows, std::size_t column);
 /// The same, but a plain decimal is read on the spot.
-inline std::optional<double> value_of(std::string_view field, const csv_rows& rows, std::size_t column) {
+inline double value_of(std::string_view field, const csv_rows& rows, std::size_t column) {
   double value = 0.0;
   if (!plain_decimal(field, value)) return any_value_of(field, rows, column);
-  return value == missing_code ? std::nullopt : std::optional(value);
+  return value == missing_code ? missing_number : value;
 }
 /// As std::from_chars reads all of a text behind its blanks.
 std::optional<int> any_whole_number(std::string_view field);
@@ -225,6 +236,7 @@ weather parse_by_year(std::string_view text, std::string_view name, const weathe
 weather parse_epw(std::string_view text, std::string_view name, const weather_options& options);
 weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, const weather_options& options);
 /// Hours in columns: GHCN-hourly (`ghcnh`: UTC, degrees C, quality codes), or hours in local time and a declared unit.
-weather parse_hourly_csv(csv_rows rows, bool ghcnh, std::string_view name, const weather_options& options);
+weather parse_hourly_csv(csv_rows rows, std::size_t size, bool ghcnh, std::string_view name,
+                         const weather_options& options);
 
 }  // namespace coldgrease::inline v0::detail

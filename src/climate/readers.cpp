@@ -72,7 +72,7 @@ weather parse_weather(std::string_view text, std::string_view name, const weathe
   rows.seek_head([](const csv_rows& at) { return has_extremes(at) || has_hours(at); });
   const bool ghcnh =
       options.format == "ghcnh" || (options.format.empty() && has_column(rows, "temperature_quality_code"));
-  if (ghcnh || has_hours(rows)) return detail::parse_hourly_csv(std::move(rows), ghcnh, name, options);
+  if (ghcnh || has_hours(rows)) return detail::parse_hourly_csv(std::move(rows), text.size(), ghcnh, name, options);
   return detail::parse_daily_csv(std::move(rows), text.size(), name, options);
 }
 

@@ -57,9 +57,7 @@ class readings_reader {
     if (!rows_.next(fields_)) return false;
     into = {.row = rows_.line()};
     const std::string_view day = text(c_.day);
-    const auto found = dates_(day);
-    if (!found) refuse(c_.day, in_quotes(day) + " is no date", "2015-01-26 or 20150126");
-    into.day = *found;
+    if (!dates_.read(day, into.day)) refuse(c_.day, in_quotes(day) + " is no date", "2015-01-26 or 20150126");
     into.vehicle = text(c_.vehicle);
     if (into.vehicle.empty()) refuse(c_.vehicle, "is empty", "the number or name of the vehicle");
     into.batch = text(c_.batch);

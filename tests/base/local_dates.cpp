@@ -22,8 +22,8 @@ std::string dates_of(const std::vector<std::string>& cells) {
     const detail::csv_rows rows(text, "w.csv");
     const detail::column_dates dates(rows, 0);
     for (const std::string& cell : cells) {
-      const auto day = dates(cell);
-      out += (day ? text_of(*day) : std::string("none")) + " ";
+      date day;
+      out += (dates.read(cell, day) ? text_of(day) : std::string("none")) + " ";
     }
     out += dates.note();
   });

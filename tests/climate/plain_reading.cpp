@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/decimal.hpp"
+#include "base/local_dates.hpp"
 #include "climate/reader.hpp"
 
 using namespace coldgrease;
@@ -61,4 +62,32 @@ TEST_CASE("law: a decimal is read plainly as it is read with care") {
     CHECK_MESSAGE(std::bit_cast<std::uint64_t>(value) == std::bit_cast<std::uint64_t>(careful), field);
   });
   CHECK(plain > 100);
+}
+
+TEST_CASE("law: a date is read plainly as it is read with care") {
+  std::size_t dates = 0;
+  const auto check = [&](std::string_view field) {
+    date plain;
+    if (!detail::plain_date(field, plain)) return;
+    ++dates;
+    const auto careful = parse_date(field);
+    REQUIRE_MESSAGE(careful, field);
+    CHECK_MESSAGE(plain == *careful, field);
+  };
+  for_each_field(check);
+  CHECK(dates > 20);
+  // Every day of a leap year and of a common one, and every text that has one other character in it.
+  dates = 0;
+  for (int n = day_number({2023, 1, 1}); n < day_number({2025, 1, 1}); ++n) check(text_of(date_of(n)));
+  CHECK(dates == 24 * 28);
+  dates = 0;
+  for (std::size_t at = 0; at < 10; ++at) {
+    for (int c = 0; c < 256; ++c) {
+      std::string text = "2015-01-26";
+      text[at] = static_cast<char>(c);
+      check(text);
+    }
+  }
+  // Ten digits each for the year's four, "01" and "11", "01" to "09", "06" to "26", "20" to "28", and both marks.
+  CHECK(dates == 40 + 2 + 9 + 3 + 9 + 2);
 }

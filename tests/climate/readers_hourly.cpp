@@ -155,6 +155,19 @@ TEST_CASE("case: rows in any order, times that stand twice, hour 24") {
               R"(s.psv:2: DATE: "2015-01-26" is no date and time; expected 2015-01-26T03:00:00)"));
 }
 
+TEST_CASE("case: ways to write a time of day, and what is none") {
+  const auto first = [](std::string_view time) {
+    return times(read(std::string(new_header) + report(time, "1"), {.utc_offset = second(0)}));
+  };
+  for (const char* time : {"2015-01-26T03:00:00", "2015-01-26 03:00:00", "2015-01-26T03:00", "2015-01-26T03:00:00Z",
+                           "2015-01-26T03:00Z", "2015-01-26T 3:00", "20150126T03:00", "2015/01/26 03:00"})
+    CHECK_MESSAGE(first(time) == "2015-01-26T03=1", time);
+  for (const char* time : {"2015-01-26T3:00", "2015-01-26T03:0", "2015-01-26T03:60", "2015-01-26T03:00:0x",
+                           "2015-01-26T03-00", "2015-01-26T0x:00", "2015-01-26T-1:00", "2015-01-26T  :00",
+                           "2015-01-26T03:00:", "2015-01-26TZ", "T03:00", "2015-01-26T"})
+    CHECK_MESSAGE(holds(psv.refusal(std::string(new_header) + report(time, "1")), "is no date and time"), time);
+}
+
 TEST_CASE("case: a station that moves is said to") {
   const std::string text = std::string(new_header) + report("2014-01-26T00:00:00", "-1", "5", "41.98|-87.92|201.0") +
                            report("2015-01-26T00:00:00", "-2", "5", "41.980|-87.92|201.0") +
