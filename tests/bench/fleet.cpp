@@ -307,8 +307,8 @@ void measure_formats() {
 }  // namespace
 
 int main(int count, char** words) {
-  ::mallopt(M_TRIM_THRESHOLD, 16 << 20);  // as the command does
-  ::mallopt(M_MMAP_THRESHOLD, 8 << 20);
+  ::mallopt(M_TRIM_THRESHOLD, 64 << 20);  // as the command does
+  ::mallopt(M_MMAP_THRESHOLD, 32 << 20);
   const int routes = count > 1 ? std::max(1, std::atoi(words[1])) : 1000, files = std::min(routes, most_files);
   const auto folder = fs::temp_directory_path() / fmt::format("coldgrease_bench_fleet_{}", ::getpid());
   fs::create_directories(folder);
