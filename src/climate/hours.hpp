@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -17,13 +18,39 @@ namespace coldgrease::inline v0::detail {
 constexpr int hour_of_day(int hour) { return (hour % 24 + 24) % 24; }
 constexpr int floor_day(int hour) { return (hour - hour_of_day(hour)) / 24; }
 
+constexpr int hour_of_minimum = 6, hour_of_maximum = 15;
+
+/// Weight of the value towards which each hour of a day goes, by half-cosines.
+const std::array<double, 24>& end_weights();
+
+/// A day between the maximum before it and the minimum after it.
+struct day_between {
+  const std::array<double, 24>& weight = end_weights();
+  double high_before, low, high, low_after;
+
+  day_between(std::span<const daily_extremes> days, std::size_t i) : low(days[i].low), high(days[i].high) {
+    const bool follows = i > 0 && days[i - 1].day + 1 == days[i].day;
+    const bool followed = i + 1 < days.size() && days[i + 1].day == days[i].day + 1;
+    high_before = follows ? days[i - 1].high : high;
+    low_after = followed ? days[i + 1].low : low;
+  }
+  double night(std::size_t h) const { return high_before + weight[h] * (low - high_before); }
+  double morning(std::size_t h) const { return low + weight[h] * (high - low); }
+  double evening(std::size_t h) const { return high + weight[h] * (low_after - high); }
+};
+
 /// Hours 0 to 23 of day i (statistics.hpp, hours_of) [C].
 void expand_day(std::span<const daily_extremes> days, std::size_t i, std::span<double, 24> out);
 /// The lowest and the highest of them, to the last bit: without expanding the day.
 struct hour_range {
   double lowest = 0.0, highest = 0.0;  // [C]
 };
-hour_range range_of_day(std::span<const daily_extremes> days, std::size_t i);
+inline hour_range range_of_day(std::span<const daily_extremes> days, std::size_t i) {
+  const day_between day(days, i);
+  // Each of the three parts runs one way, and rounding keeps the order: their ends decide.
+  const double first = day.night(0), last = day.evening(23);
+  return {std::min({day.low, first, last}), std::max({day.morning(hour_of_maximum), first, last})};
+}
 
 /// Month of every day, 1 to 12 [n_day].
 std::vector<std::uint8_t> months_of(const daily_series& series);

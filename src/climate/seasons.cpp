@@ -6,7 +6,6 @@
 #include <array>
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
-#include <iterator>
 #include <limits>
 #include <numeric>
 #include <vector>
@@ -90,29 +89,64 @@ Series part_of(const Series& series, const season& s) {
   return part;
 }
 
-/// The coldest `share` of the hours of each season. Every minimum is an hour: so many of them bound the answer from
-/// above, and a day that stays above that is never expanded.
+/// The coldest hours of a season, one after the other.
+class cold_hours {
+ public:
+  cold_hours(const daily_series& series, const season& s)
+      : days_(series.days),
+        first_(static_cast<std::size_t>(s.days.data() - series.days.data())),
+        count_(s.days.size()) {
+    for (const daily_extremes& d : s.days) lows_.push_back(d.low);
+  }
+
+  /// So many of them at least, in any order. Every minimum is an hour, and a day that comes near the cold end has some
+  /// more there: the hours are listed up to a minimum that is likely high enough, then up to one that is; days that
+  /// stay above it are never expanded.
+  std::span<double> at_least(std::size_t needed) {
+    constexpr std::size_t likely_a_day = 4;
+    list(cap(needed / likely_a_day));
+    if (hours_.size() < needed) list(cap(needed - 1));
+    return hours_;
+  }
+
+ private:
+  double cap(std::size_t nth) {
+    if (nth >= count_) return std::numeric_limits<double>::infinity();
+    const auto at = lows_.begin() + static_cast<std::ptrdiff_t>(nth);
+    std::nth_element(lows_.begin(), at, lows_.end());
+    return *at;
+  }
+
+  /// Every hour of a day is written and only what counts is kept: no branch to mispredict.
+  void list(double cap) {
+    std::array<double, 24> day{};
+    std::size_t many = 0;
+    for (std::size_t i = first_; i < first_ + count_; ++i) {
+      if (detail::range_of_day(days_, i).lowest > cap) continue;
+      detail::expand_day(days_, i, day);
+      hours_.resize(std::max(hours_.size(), many + day.size()));
+      for (const double hour : day) {
+        hours_[many] = hour;
+        many += static_cast<std::size_t>(hour <= cap);
+      }
+    }
+    hours_.resize(many);
+  }
+
+  std::span<const daily_extremes> days_;  // of the series: a day's hours hang on those beside it
+  std::size_t first_, count_;
+  std::vector<double> lows_{}, hours_{};
+};
+
+/// The coldest `share` of the hours of each season.
 std::vector<temperature> quantiles_of(const daily_series& series, const std::vector<season>& seasons, double share) {
   std::vector<temperature> quantiles;
-  std::vector<double> lows, hours;
-  std::array<double, 24> day{};
   for (const season& s : seasons) {
-    const double rank = static_cast<double>(24 * s.days.size() - 1) * share;  // Hyndman & Fan type 7
+    const std::size_t all = 24 * s.days.size();
+    const double rank = static_cast<double>(all - 1) * share;  // Hyndman & Fan type 7
     const auto low = static_cast<std::size_t>(rank);
-    double bound = std::numeric_limits<double>::infinity();
-    if (low + 1 < s.days.size()) {
-      lows.clear();
-      for (const daily_extremes& d : s.days) lows.push_back(d.low);
-      std::nth_element(lows.begin(), lows.begin() + static_cast<std::ptrdiff_t>(low + 1), lows.end());
-      bound = lows[low + 1];
-    }
-    hours.clear();
-    const auto first = static_cast<std::size_t>(s.days.data() - series.days.data());
-    for (std::size_t i = first; i < first + s.days.size(); ++i) {
-      if (detail::range_of_day(series.days, i).lowest > bound) continue;
-      detail::expand_day(series.days, i, day);
-      std::ranges::copy_if(day, std::back_inserter(hours), [&](double h) { return h <= bound; });
-    }
+    cold_hours cold(series, s);
+    const std::span<double> hours = cold.at_least(std::min(low + 2, all));
     const auto nth = hours.begin() + static_cast<std::ptrdiff_t>(low);
     std::nth_element(hours.begin(), nth, hours.end());
     const double above = low + 1 < hours.size() ? *std::min_element(nth + 1, hours.end()) : *nth;

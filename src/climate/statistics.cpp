@@ -22,9 +22,6 @@ std::string words_of(double celsius) { return fmt::format("{:g} C", celsius); }
 
 namespace {
 
-constexpr int hour_of_minimum = 6;
-constexpr int hour_of_maximum = 15;
-
 /// Weight of the end value in a half-cosine from hour `from` to hour `to`.
 std::array<double, 24> make_end_weights() {
   std::array<double, 24> weights{};
@@ -40,41 +37,18 @@ std::array<double, 24> make_end_weights() {
   return weights;
 }
 
+}  // namespace
+
 const std::array<double, 24>& end_weights() {
   static const std::array<double, 24> weights = make_end_weights();
   return weights;
 }
-
-/// A day between the maximum before it and the minimum after it.
-struct day_between {
-  const std::array<double, 24>& weight = end_weights();
-  double high_before, low, high, low_after;
-
-  day_between(std::span<const daily_extremes> days, std::size_t i) : low(days[i].low), high(days[i].high) {
-    const bool follows = i > 0 && days[i - 1].day + 1 == days[i].day;
-    const bool followed = i + 1 < days.size() && days[i + 1].day == days[i].day + 1;
-    high_before = follows ? days[i - 1].high : high;
-    low_after = followed ? days[i + 1].low : low;
-  }
-  double night(std::size_t h) const { return high_before + weight[h] * (low - high_before); }
-  double morning(std::size_t h) const { return low + weight[h] * (high - low); }
-  double evening(std::size_t h) const { return high + weight[h] * (low_after - high); }
-};
-
-}  // namespace
 
 void expand_day(std::span<const daily_extremes> days, std::size_t i, std::span<double, 24> out) {
   const day_between day(days, i);
   for (std::size_t h = 0; h < hour_of_minimum; ++h) out[h] = day.night(h);
   for (std::size_t h = hour_of_minimum; h <= hour_of_maximum; ++h) out[h] = day.morning(h);
   for (std::size_t h = hour_of_maximum + 1; h < 24; ++h) out[h] = day.evening(h);
-}
-
-hour_range range_of_day(std::span<const daily_extremes> days, std::size_t i) {
-  const day_between day(days, i);
-  // Each of the three parts runs one way, and rounding keeps the order: their ends decide.
-  const double first = day.night(0), last = day.evening(23);
-  return {std::min({day.low, first, last}), std::max({day.morning(hour_of_maximum), first, last})};
 }
 
 std::vector<std::uint8_t> months_of(const daily_series& series) {

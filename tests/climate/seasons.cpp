@@ -4,11 +4,13 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <random>
 #include <string>
 #include <vector>
 
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/climate/describe.hpp"
+#include "coldgrease/climate/statistics.hpp"
 #include "near.hpp"
 
 using namespace coldgrease;
@@ -186,4 +188,40 @@ TEST_CASE("case: a risk that is none") {
   const daily_series s = winters(spread(10));
   for (const double risk : {0.0, 1.0, -0.1, std::nan("")})
     CHECK_THROWS_AS(dates_of_cold(s, celsius(-10), {.risk = risk}), input_error);
+}
+
+TEST_CASE("law: the coldest hours of a season are those of all its hours in order") {
+  // Winters of every kind: mild and even, one spell, and days that jump; days are missing in some.
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> noise(-1.0, 1.0);
+  std::vector<daily_extremes> days;
+  const auto first_of = [](int year) { return day_number({year, 7, 1}); };
+  for (int year = 1990; year < 2000; ++year) {
+    for (int d = first_of(year); d < first_of(year + 1); ++d) {
+      const double since = d - first_of(year);
+      const bool spell = year % 3 == 1 && since > 180 && since < 190;
+      const double low = year % 3 == 0   ? -5.0 - std::cos(since / 58.0)
+                         : year % 3 == 1 ? (spell ? -30.0 : 2.0) + noise(random)
+                                         : std::round(15.0 * noise(random));
+      if (year % 2 == 0 && std::lround(since) % 31 == 3) continue;
+      days.push_back({d, low, low + 8.0 + 6.0 * noise(random)});
+    }
+  }
+  const daily_series series = make_daily_series("s", std::move(days));
+  const std::vector<double> hours = hours_of(series);
+  std::vector<std::vector<double>> by_season;
+  for (std::size_t i = 0, year = 1990; year < 2000; ++year) {
+    std::vector<double>& own = by_season.emplace_back();
+    for (; i < series.days.size() && series.days[i].day < first_of(static_cast<int>(year) + 1); ++i)
+      own.insert(own.end(), hours.begin() + static_cast<std::ptrdiff_t>(24 * i),
+                 hours.begin() + static_cast<std::ptrdiff_t>(24 * i + 24));
+  }
+  for (const double share : {0.0001, 0.004, 0.01, 0.1, 0.3, 0.49}) {
+    const std::vector<temperature> quantiles = season_quantiles(series, share, {.starts = season_start::july});
+    REQUIRE(quantiles.size() == by_season.size());
+    for (std::size_t s = 0; s < quantiles.size(); ++s) {
+      std::vector<double> sorted = by_season[s];
+      CHECK_MESSAGE(quantiles[s] == celsius(quantile(sorted, share)), share << " of season " << s);
+    }
+  }
 }
