@@ -150,7 +150,8 @@ compare_answer compare(const fleet& f, std::span<const grease> stock, std::span<
   const detail::fleet_limits fleet_own = detail::limits_of(f.installations, stock, f.policy, rules, jobs);
   const detail::fleet_limits all = detail::limits_of(f.installations, a.stock, f.policy, rules, jobs);
   a.missing = detail::missing_of(fleet_own, f);
-  a.routes = detail::for_each_route(
+  a.routes.resize(f.routes.size());
+  detail::for_each_route(
       f, fleet_own, listener, jobs,
       [&](detail::decided_route&& d) {
         const detail::route_year y = detail::year_of_route(all, d.pick.installations, std::move(d.year.weather));
@@ -172,7 +173,7 @@ compare_answer compare(const fleet& f, std::span<const grease> stock, std::span<
         }
         return r;
       },
-      &compared_route::pick);
+      [&](std::size_t i, compared_route&& r) -> route_pick& { return (a.routes[i] = std::move(r)).pick; });
   for (std::size_t o = 0; o < offered.size(); ++o) {
     offer_question& q = a.questions.emplace_back();
     q.grease = offered[o];

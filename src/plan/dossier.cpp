@@ -318,6 +318,7 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
   for (const input_file& file : f.files) add_once(d.inputs, file);
   detail::plan_on_paper all = detail::plan_with(f, stock, rules, listener, jobs, paper_of);
   d.plan = std::move(all.plan);
+  d.seasons.reserve(all.papers.size());
   for (detail::route_paper& p : all.papers) {
     d.seasons.push_back(std::move(p.season));
     for (const input_file& file : p.inputs) add_once(d.inputs, file);

@@ -7,7 +7,6 @@
 #include <cmath>
 #include <cstdint>
 #include <limits>
-#include <set>
 #include <tuple>
 
 #include "plan/route_pick.hpp"
@@ -96,10 +95,7 @@ std::vector<std::size_t> candidates_of(const fleet_limits& f, std::span<const ro
     return std::ranges::find(std::span(s.grease).first(s.fills), g) != std::span(s.grease).first(s.fills).end();
   };
   for (std::size_t g = 0; g < f.stock.size(); ++g) {
-    if (std::ranges::any_of(routes, [&](const route_ways& r) {
-          return std::ranges::any_of(r.sequences, [&](const sequence& s) { return uses(s, g); });
-        }))
-      candidates.push_back(g);
+    if (std::ranges::any_of(routes, [&](const route_ways& r) { return r.passing[g]; })) candidates.push_back(g);
   }
   if (candidates.size() > most_candidates) {
     std::stable_partition(candidates.begin(), candidates.end(), [&](std::size_t g) {
@@ -172,12 +168,17 @@ void compare(std::span<const route_ways> routes, kinds_row& row) {
 
 std::vector<sequence> best_of_each_set(std::vector<sequence> all, preference p, std::span<const grease> stock) {
   std::ranges::stable_sort(all, [&](const sequence& a, const sequence& b) { return preferred(a, b, p, stock); });
-  std::set<std::set<std::size_t>> seen;
-  std::erase_if(all, [&](const sequence& s) {
-    return !seen.emplace(s.grease.begin(), s.grease.begin() + static_cast<std::ptrdiff_t>(s.fills)).second;
-  });
-  all.shrink_to_fit();  // they are kept of every route
-  return all;
+  const auto is_part = [](const sequence& part, const sequence& whole) {
+    const auto greases = std::span(whole.grease).first(whole.fills);
+    return std::ranges::all_of(std::span(part.grease).first(part.fills),
+                               [&](std::size_t g) { return std::ranges::find(greases, g) != greases.end(); });
+  };
+  std::vector<sequence> best;
+  for (const sequence& s : all) {
+    if (std::ranges::none_of(best, [&](const sequence& better) { return is_part(better, s); })) best.push_back(s);
+  }
+  best.shrink_to_fit();  // they are kept of every route
+  return best;
 }
 
 std::vector<kinds_row> kinds_of(const fleet_limits& f, std::span<const route_ways> routes,

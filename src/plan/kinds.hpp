@@ -12,7 +12,8 @@ namespace coldgrease::inline v0::detail {
 
 /// What a route could do, and its coldest days.
 struct route_ways {
-  std::vector<sequence> sequences{};  // the best of each set of greases, what is preferred first
+  std::vector<sequence> sequences{};  // best_of_each_set()
+  std::vector<bool> passing{};        // whether a grease is in some sequence that passes
   int vehicles = 1;
   std::vector<temperature_step> margins{};  // of each grease on the coldest pentad; negative: too cold
   std::size_t coldest_pentad = 0;
@@ -20,7 +21,7 @@ struct route_ways {
   bool served = false;
 };
 
-/// The best sequence of each set of greases, what is preferred first.
+/// The best sequence of each set of greases, what is preferred first; sets of which a part does better are left out.
 std::vector<sequence> best_of_each_set(std::vector<sequence> all, preference p, std::span<const grease> stock);
 
 /// For every number of kinds the best set, by the policy's preference summed over the routes, exact for up to 16

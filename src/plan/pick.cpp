@@ -47,8 +47,10 @@ pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const 
   answer.about = f.about;
   answer.currency = currency_of(f.greases, f.policy);
   answer.missing = detail::missing_of(limits, f);
-  answer.routes =
-      detail::for_each_route(f, limits, listener, jobs, [](detail::decided_route&& d) { return std::move(d.pick); });
+  answer.routes.resize(f.routes.size());
+  detail::for_each_route(
+      f, limits, listener, jobs, [](detail::decided_route&& d) { return std::move(d.pick); },
+      [&](std::size_t i, route_pick&& own) -> route_pick& { return answer.routes[i] = std::move(own); });
   answer.tows = judge_tows(f, answer.routes);
   return answer;
 }

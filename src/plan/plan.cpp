@@ -167,18 +167,19 @@ std::vector<sensitivity> sensitivities_of(const fleet_limits& f, const route_pic
   return found;
 }
 
-route_plan plan_of(const fleet& fleet, const fleet_limits& f, const decided_route& d, moved_by_system& known) {
-  route_plan p{.pick = d.pick};
+route_plan plan_of(const fleet& fleet, const fleet_limits& f, const route_year& y, route_pick pick,
+                   moved_by_system& known) {
+  route_plan p{.pick = std::move(pick)};
   const choice& c = p.pick.decided;
-  p.keep = keep_of(fleet, f, d.year, p.pick);
+  p.keep = keep_of(fleet, f, y, p.pick);
   p.evidence = p.pick.evidence;
   if (!c.served()) return p;
-  const fill& cold = *pumped_on(c, middle_of_pentad(d.year.coldest_pentad()));
-  if (const winters w = winters_of(f, d.year, c); w.count > 0) {
+  const fill& cold = *pumped_on(c, middle_of_pentad(y.coldest_pentad()));
+  if (const winters w = winters_of(f, y, c); w.count > 0) {
     p.winter_chance = w.chance;
     p.winters = w.count;
   }
-  p.trip = trip_of(d.year, cold);
+  p.trip = trip_of(y, cold);
   p.alternatives = alternatives_of(p.pick, cold.grease);
   p.sensitivities = sensitivities_of(f, p.pick, cold.grease, known);
   std::set<std::size_t> greases;
@@ -187,15 +188,19 @@ route_plan plan_of(const fleet& fleet, const fleet_limits& f, const decided_rout
   return p;
 }
 
-route_ways ways_of(const fleet_limits& f, decided_route&& d) {
-  route_ways w{.vehicles = d.pick.vehicles, .coldest_pentad = d.year.coldest_pentad()};
-  for (const grease_year& g : d.year.greases)
-    w.margins.push_back(g.coldest ? d.year.pentads[w.coldest_pentad].cold - *g.coldest : kelvins(-1000.0));
-  if (const fill* on = pumped_on(d.pick.decided, middle_of_pentad(w.coldest_pentad))) {
+route_ways ways_of(const fleet_limits& f, const route_year& y, const route_pick& pick, std::vector<sequence> all) {
+  route_ways w{.vehicles = pick.vehicles, .coldest_pentad = y.coldest_pentad()};
+  w.passing.resize(f.stock.size());
+  for (const sequence& s : all) {
+    for (std::size_t k = 0; k < s.fills; ++k) w.passing[s.grease[k]] = true;
+  }
+  for (const grease_year& g : y.greases)
+    w.margins.push_back(g.coldest ? y.pentads[w.coldest_pentad].cold - *g.coldest : kelvins(-1000.0));
+  if (const fill* on = pumped_on(pick.decided, middle_of_pentad(w.coldest_pentad))) {
     w.served = true;
     w.planned = on->grease;
   }
-  w.sequences = best_of_each_set(std::move(d.sequences), f.policy.prefer, f.stock);
+  w.sequences = best_of_each_set(std::move(all), f.policy.prefer, f.stock);
   return w;
 }
 
@@ -219,21 +224,23 @@ plan_on_paper plan_with(const fleet& f, std::span<const grease> stock, std::span
                                .currency = currency_of(f.greases, f.policy),
                                .missing = missing_of(limits, f)};
   moved_by_system known;
-  std::vector<planned_route> planned = for_each_route(
+  std::vector<route_ways> ways(f.routes.size());
+  a.routes.resize(f.routes.size());
+  if (write) all.papers.resize(f.routes.size());
+  for_each_route(
       f, limits, listener, jobs,
       [&](decided_route&& d) {
-        planned_route p{.plan = plan_of(f, limits, d, known)};
+        planned_route p{.plan = plan_of(f, limits, d.year, std::move(d.pick), known)};
         if (write) p.paper = write(p.plan, d.year);
-        p.ways = ways_of(limits, std::move(d));
+        p.ways = ways_of(limits, d.year, p.plan.pick, std::move(d.sequences));
         return p;
       },
-      [](planned_route& p) -> route_pick& { return p.plan.pick; });
-  std::vector<route_ways> ways;
-  for (planned_route& p : planned) {
-    a.routes.push_back(std::move(p.plan));
-    ways.push_back(std::move(p.ways));
-    all.papers.push_back(std::move(p.paper));
-  }
+      [&](std::size_t i, planned_route&& p) -> route_pick& {
+        a.routes[i] = std::move(p.plan);
+        ways[i] = std::move(p.ways);
+        if (write) all.papers[i] = std::move(p.paper);
+        return a.routes[i].pick;
+      });
   a.purchase = invoice_of(limits, a.routes);
   a.kinds = kinds_of(limits, ways, a.notes);
   return all;

@@ -21,7 +21,7 @@ using write_paper = std::function<route_paper(const route_plan&, const route_yea
 
 struct plan_on_paper {
   plan_answer plan{};
-  std::vector<route_paper> papers{};  // of each route; empty ones where nothing writes them
+  std::vector<route_paper> papers{};  // of each route; none where nothing writes them
 };
 
 /// As coldgrease::plan. @param write  called by several threads

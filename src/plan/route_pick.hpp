@@ -33,39 +33,36 @@ std::string question_of(const route& r, const std::string& weather);
 decided_route decide(const fleet_limits& f, const asked_route& asked, std::vector<std::size_t> installations,
                      route_weather weather);
 
-/// Decides every route of a fleet and gives what `make` makes of each decision, in the order of the routes: the same
-/// for any number of threads. Routes that ask the same, of the same weather for the same systems and vehicles, are
-/// decided once, and share all but their names.
-/// @param pick_of  the route_pick in what was made   @param jobs  threads that decide and make; 0: one a core
-template <class Make, class PickOf = std::identity>
-auto for_each_route(const fleet& f, const fleet_limits& limits, const progress& listener, int jobs, Make make,
-                    PickOf pick_of = {}) {
-  using answer = decltype(make(decided_route()));
+/// Decides every route of a fleet and hands over what `make` makes of each decision: the same for any number of
+/// threads. Routes that ask the same, of the same weather for the same systems and vehicles, are decided once, and
+/// share all but their names.
+/// @param put  is called once with the number of a route and what was made, by several threads; puts it where it stays
+///             and gives the route_pick in it  @param jobs  threads that decide and make; 0: one a core
+template <class Make, class Put>
+void for_each_route(const fleet& f, const fleet_limits& limits, const progress& listener, int jobs, Make make,
+                    Put put) {
   weather_shelf shelf(f);
   std::vector<std::string> keys;
   std::set<std::string> asked;
-  made_once<std::string, answer> made;
+  made_once<std::string, decltype(make(decided_route()))> made;
   for (std::size_t r = 0; r < f.routes.size(); ++r) {
     keys.push_back(question_of(f.routes[r], shelf.key(r)));
     made.announce(keys.back());
     if (asked.insert(keys.back()).second) shelf.announce(r);
   }
-  std::vector<answer> answers(f.routes.size());
   for_each_index(
       f.routes.size(), jobs,
       [&](std::size_t i) {
         const route& r = f.routes[i];
-        answers[i] = made.get(keys[i], [&] {
+        route_pick& own = put(i, made.get(keys[i], [&] {
           return make(decide(limits, {r.name, r.region, r.vehicles}, r.installations, shelf.take(i)));
-        });
-        route_pick& own = std::invoke(pick_of, answers[i]);
+        }));
         own.route = r.name;
         own.region = r.region;
       },
       [&](std::size_t done) {
         if (listener.tell) listener.tell(listener.listener, done, f.routes.size());
       });
-  return answers;
 }
 
 /// Every grease of the stock.

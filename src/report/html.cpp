@@ -290,7 +290,7 @@ std::string to_html(const dossier& d, const fleet& f, std::span<const grease> st
   detail::page p{d, f, stock, units, out};
   const std::string title =
       only ? fmt::format("Winter greasing plan, for the {}", name_of(*only)) : "Winter greasing plan";
-  out.open("html", {{"lang", "en"}}).open("head");
+  out.add("<!DOCTYPE html>\n").open("html", {{"lang", "en"}}).open("head");
   // Nothing outside the page is asked for, and nothing in it runs, whatever a name should smuggle in.
   out.add(
       "<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
@@ -317,7 +317,7 @@ std::string to_html(const dossier& d, const fleet& f, std::span<const grease> st
   out.close();
   out.open("footer").element("p", fmt::format("Made by {}.", made_by), {{"class", "small"}}).close();
   out.close().close();
-  return "<!DOCTYPE html>\n" + out.str();
+  return out.str();
 }
 
 std::string season_svg(const season_sheet& s, const route_plan& r, std::span<const grease> stock) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/locale/encoding_utf.hpp>
 #include <stdexcept>
+#include <utility>
 
 namespace coldgrease::inline v0::detail {
 
@@ -115,9 +116,9 @@ markup& markup::add(std::string_view finished) {
   return *this;
 }
 
-const std::string& markup::str() const {
+std::string markup::str() {
   if (!open_.empty()) throw std::logic_error("markup: " + open_.back() + " is open");
-  return out_;
+  return std::move(out_);
 }
 
 }  // namespace coldgrease::inline v0::detail

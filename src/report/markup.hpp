@@ -30,8 +30,8 @@ class markup {
   markup& shape(std::string_view tag, attributes a);
   /// What another markup has finished.
   markup& add(std::string_view finished);
-  /// @throws std::logic_error while an element is open
-  const std::string& str() const;
+  /// What was written, taken out. @throws std::logic_error while an element is open
+  std::string str();
 
  private:
   void tag(std::string_view name, attributes a, std::string_view end);
