@@ -1,5 +1,6 @@
 #include "coldgrease/plan/compare.hpp"
 
+#include "coldgrease/report/json.hpp"
 #include "coldgrease/report/sheet.hpp"
 #include "fleet_answer.hpp"
 

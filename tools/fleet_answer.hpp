@@ -2,9 +2,6 @@
 #pragma once
 
 #include "coldgrease/plan/fleet.hpp"
-#include "coldgrease/plan/pick.hpp"
-#include "coldgrease/report/json.hpp"
-#include "coldgrease/report/sheet.hpp"
 #include "command.hpp"
 #include "named.hpp"
 #include "progress_line.hpp"
@@ -44,18 +41,6 @@ template <class Answer>
 std::string with_fleet(const arguments& given, Answer answer) {
   const fleet f = fleet_of(given);
   return answer_of_file(given, [&](const progress& listener) { return answer(f, stock_of(f), listener); });
-}
-
-/// Lets `ask(fleet, stock, listener)` answer, and writes the answer as it was asked for.
-template <class Ask>
-std::string fleet_answer(const arguments& given, Ask ask) {
-  const bool csv = given.csv();
-  return with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
-    const auto answer = ask(f, stock, listener);
-    if (csv) return to_csv(sheet_of(answer, f.installations, stock, given.units));
-    return given.json ? to_json(answer, f.installations, stock) + "\n"
-                      : to_text(answer, f.installations, stock, given.units);
-  });
 }
 
 }  // namespace coldgrease::tools

@@ -1,4 +1,5 @@
 #include "coldgrease/line/learn.hpp"
+#include "coldgrease/report/json.hpp"
 
 #include "fleet_answer.hpp"
 

@@ -1,3 +1,6 @@
+#include "coldgrease/plan/pick.hpp"
+#include "coldgrease/report/json.hpp"
+#include "coldgrease/report/sheet.hpp"
 #include "fleet_answer.hpp"
 
 namespace coldgrease::tools {
@@ -5,8 +8,13 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run_pick(const arguments& given) {
-  return fleet_answer(given, [jobs = jobs_of(given)](const fleet& f, const auto& stock, const progress& listener) {
-    return pick(f, stock, published_rules(), listener, jobs);
+  const bool csv = given.csv();
+  const int jobs = jobs_of(given);
+  return with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
+    const pick_answer answer = pick(f, stock, published_rules(), listener, jobs);
+    if (csv) return to_csv(sheet_of(answer, f.installations, stock, given.units));
+    return given.json ? to_json(answer, f.installations, stock, jobs) + "\n"
+                      : to_text(answer, f.installations, stock, given.units);
   });
 }
 

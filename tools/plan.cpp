@@ -1,6 +1,8 @@
 #include "coldgrease/plan/plan.hpp"
 
 #include "coldgrease/report/calendar.hpp"
+#include "coldgrease/report/json.hpp"
+#include "coldgrease/report/sheet.hpp"
 #include "fleet_answer.hpp"
 #include "fleet_workbook.hpp"
 #include "output_file.hpp"

@@ -1,6 +1,7 @@
 #include "coldgrease/base/version.hpp"
 #include "coldgrease/plan/dossier.hpp"
 #include "coldgrease/report/html.hpp"
+#include "coldgrease/report/json.hpp"
 #include "command.hpp"
 #include "fleet_answer.hpp"
 #include "fleet_workbook.hpp"

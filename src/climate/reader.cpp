@@ -12,10 +12,10 @@ namespace coldgrease::inline v0::detail {
 scale scale_of(std::string_view unit, const place& where) {
   // U+00B0, the degree sign.
   if (unit == "C" || unit == "\xc2\xb0\x43") return {};
-  if (unit == "F" || unit == "\xc2\xb0\x46") return {1.0, 32.0, 1.8};
-  if (unit == "K") return {1.0, celsius(0.0).in_kelvin(), 1.0};
-  if (unit == "0.1 C") return {1.0, 0.0, 10.0};
-  if (unit == "Re") return {1.0, 0.0, 0.8};  // Reaumur, in records before 1900
+  if (unit == "F" || unit == "\xc2\xb0\x46") return {32.0, 1.8};
+  if (unit == "K") return {celsius(0.0).in_kelvin(), 1.0};
+  if (unit == "0.1 C") return {0.0, 10.0};
+  if (unit == "Re") return {0.0, 0.8};  // Reaumur, in records before 1900
   throw file_error(where,
                    unit.empty() ? "no unit of temperature is declared" : in_quotes(unit) + " is no unit of temperature",
                    R"(the unit C, F, K or 0.1 C, in the column's name ("tmin [C]") or as an option)");

@@ -62,10 +62,10 @@ constexpr std::size_t expected_rows(std::size_t bytes) {
 
 /// How a number in the file becomes degrees C.
 struct scale {
-  double factor = 1.0;
   double zero = 0.0;
   double divisor = 1.0;
-  double celsius(double v) const { return (v - zero) * factor / divisor; }
+  /// Most files are in degrees C: a division by one would take as long as any.
+  double celsius(double v) const { return divisor == 1.0 ? v - zero : (v - zero) / divisor; }
 };
 /// @throws file_error for no unit, or one that is none
 scale scale_of(std::string_view unit, const place& where);

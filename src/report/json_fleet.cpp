@@ -171,7 +171,7 @@ std::string to_json(const plan_answer& a, std::span<const installation> installa
 }
 
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,
-                    std::span<const grease> stock) {
+                    std::span<const grease> stock, int jobs) {
   const auto grease_json = [&](const grease_month& g) {
     return object({{"grease", stock[g.grease].name()},
                    {"nlgi", stock[g.grease].nlgi()},
@@ -232,7 +232,7 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
   text.add("confidence", answer.confidence);
   text.add("prefer", name_of(answer.prefer));
   text.add("currency", detail::text_or_null(answer.currency));
-  text.add_list("routes", answer.routes, route_json);
+  text.add_list("routes", answer.routes, route_json, jobs);
   text.add_list("tows", answer.tows, tow_json);
   return text.finish();
 }

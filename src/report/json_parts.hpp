@@ -1,12 +1,17 @@
 // What the JSON of every stage is made of: SI numbers, null for what does not exist.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
 
 #include "base/format.hpp"
+#include "base/parallel.hpp"
 #include "coldgrease/report/json.hpp"
 
 namespace coldgrease::inline v0::detail {
@@ -31,9 +36,14 @@ inline double stated_mm2_per_s(kinematic_viscosity v) {
 }
 inline std::string text_of_date(const date& d) { return text_of(d); }
 
-inline json object(std::initializer_list<std::pair<const char*, json>> members) {
+/// Of an object. What stands in braces is const, and would be copied with all that is in it.
+struct member {
+  const char* key;
+  mutable json value;
+};
+inline json object(std::initializer_list<member> members) {
   json j = json::object();
-  for (const auto& [key, value] : members) j[key] = value;
+  for (const member& m : members) j[m.key] = std::move(m.value);
   return j;
 }
 
@@ -54,13 +64,19 @@ class object_text {
     name(key);
     text_ += value;
   }
-  template <class Range, class Write>
-  void add_list(std::string_view key, const Range& range, Write write) {
+  /// @param jobs  threads that write; 0: one a core
+  template <class Element, class Write>
+  void add_list(std::string_view key, const std::vector<Element>& list, Write write, int jobs = 1) {
     name(key);
     text_ += '[';
-    for (const auto& element : range) {
-      if (text_.back() != '[') text_ += ',';
-      text_ += line_of(write(element));
+    std::vector<std::string> written(64);  // at a time: a few texts beside that of the whole
+    for (std::size_t first = 0; first < list.size(); first += written.size()) {
+      const std::size_t count = std::min(written.size(), list.size() - first);
+      for_each_index(count, jobs, [&](std::size_t i) { written[i] = line_of(write(list[first + i])); });
+      for (std::size_t i = 0; i < count; ++i) {
+        if (text_.back() != '[') text_ += ',';
+        text_ += written[i];
+      }
     }
     text_ += ']';
   }

@@ -64,8 +64,9 @@ std::string to_json(const plan_answer& answer, std::span<const installation> ins
                     std::span<const grease> stock);
 
 /// @param installations, stock  the lists that the answer's indices point into
+/// @param jobs  as of pick()
 std::string to_json(const pick_answer& answer, std::span<const installation> installations,
-                    std::span<const grease> stock);
+                    std::span<const grease> stock, int jobs = 1);
 
 /// @param i, from, to  what the changeover was asked of
 std::string to_json(const changeover_answer& answer, const installation& i, const grease& from, const grease& to);
