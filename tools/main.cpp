@@ -14,7 +14,7 @@ void keep_freed_memory() {
 #ifdef __GLIBC__
   constexpr int mebibyte = 1 << 20;
   ::mallopt(M_TRIM_THRESHOLD, 64 * mebibyte);
-  ::mallopt(M_MMAP_THRESHOLD, 32 * mebibyte);
+  ::mallopt(M_MMAP_THRESHOLD, 8 * mebibyte);
 #endif
 }
 

@@ -72,9 +72,9 @@ std::vector<std::uint16_t> best_by_set(const route_ways& r, std::span<const std:
     if (const auto set = set_of(r.sequences[s], candidates)) best[*set] = static_cast<std::uint16_t>(s);
   }
   // Each set takes over what its subsets can.
-  for (std::size_t c = 0; c < candidates.size(); ++c) {
-    for (std::size_t set = 1; set < best.size(); ++set) {
-      if ((set >> c & 1U) != 0U) best[set] = std::min(best[set], best[set ^ (std::size_t{1} << c)]);
+  for (std::size_t c = 1; c < best.size(); c *= 2) {  // the bit of a candidate; those below it run without a branch
+    for (std::size_t without = 0; without < best.size(); without += 2 * c) {
+      for (std::size_t set = without; set < without + c; ++set) best[set + c] = std::min(best[set + c], best[set]);
     }
   }
   return best;

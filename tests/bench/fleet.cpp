@@ -2,7 +2,7 @@
 // planned and put on paper, reading included. Beside it, in the same run, the floor: a bare loop that takes the same
 // bytes apart and does nothing else; and the obvious general-purpose way of the whole for one route: all hours sorted
 // for their quantiles, the physics hour by hour (on a sample, scaled). Then every weather format by the megabyte.
-// Prints seconds of the processor, memory and ratios; never passes or fails.
+// Prints the least seconds of the processor of four rounds, memory and ratios; never passes or fails.
 #include <fmt/format.h>
 #include <malloc.h>
 #include <sys/resource.h>
@@ -32,7 +32,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr int most_files = 1000, lines = 12, greases = 12, first_year = 1991, last_year = 2020;
+constexpr int rounds = 4, most_files = 1000, lines = 12, greases = 12, first_year = 1991, last_year = 2020;
 
 /// Thirty years of minima, each file's own; a maximum is 10 K above.
 template <class TakeDay>
@@ -162,39 +162,54 @@ double general_way(const fleet& f, const std::vector<grease>& stock) {
 
 void compare_with_floor(const fleet& f, const std::vector<grease>& stock) {
   const auto count = static_cast<double>(f.routes.size());
-  const auto nothing = of([] { return std::size_t{0}; });
   double sum = 0.0;
-  const auto floor_run = [&] {
-    for (const route& r : f.routes) sum += bare_loop(r.legs.front().weather.name());
-    return static_cast<std::size_t>(sum > 0.0) * 0;
-  };
-  of(floor_run);  // brings the files into memory
-  const cost floor = of(floor_run);
-  fmt::print("{:<24}{:>8}{:>9}{:>9}{:>12}{:>16}\n", "", "s (cpu)", "s (wall)", "x floor", "kB a route", "kB printed");
-  const auto show = [&](std::string_view what, const cost& c) {
-    fmt::print("{:<24}{:>8.2f}{:>9.2f}{:>9.1f}{:>12.1f}{:>16.1f}\n", what, c.seconds, c.wall, c.seconds / floor.seconds,
-               (c.kilobytes - nothing.kilobytes - c.printed) / count, c.printed / count);
-    std::fflush(stdout);
-  };
-  show("floor", floor);
-  const cost picked = of([&] { return pick(f, stock).routes.size() * 0; });
-  show("pick", picked);
-  const cost planned = of([&] { return plan(f, stock).routes.size() * 0; });
-  show("plan", planned);
-  show("pick, text", of([&] { return to_text(pick(f, stock), f.installations, stock).size(); }));
-  show("pick, JSON", of([&] { return to_json(pick(f, stock), f.installations, stock).size(); }));
-  show("plan, text", of([&] { return to_text(plan(f, stock), f.installations, stock).size(); }));
-  show("plan, JSON", of([&] { return to_json(plan(f, stock), f.installations, stock).size(); }));
   const auto papers = [&] { return dossier_of(f, stock, published_rules(), compatibility_charts()); };
-  show("report, page", of([&] { return to_html(papers(), f, stock, "bench").size(); }));
-  show("report, JSON", of([&] { return to_json(papers(), f, stock).size(); }));
   fleet shared = f;
   for (route& r : shared.routes) r.legs.front().weather = f.routes.front().legs.front().weather;
-  show("pick, one shared file", of([&] { return pick(shared, stock).routes.size() * 0; }));
-  fmt::print("plan over pick {:.2f}\n", planned.seconds / picked.seconds);
+  struct measured {
+    std::string_view what;
+    std::function<std::size_t()> work;
+    cost least{.seconds = INFINITY};
+  };
+  std::vector<measured> all{
+      {"nothing", [] { return std::size_t{0}; }},
+      {"floor",
+       [&] {
+         for (const route& r : f.routes) sum += bare_loop(r.legs.front().weather.name());
+         return static_cast<std::size_t>(sum > 0.0) * 0;
+       }},
+      {"pick", [&] { return pick(f, stock).routes.size() * 0; }},
+      {"plan", [&] { return plan(f, stock).routes.size() * 0; }},
+      {"pick, text", [&] { return to_text(pick(f, stock), f.installations, stock).size(); }},
+      {"pick, JSON", [&] { return to_json(pick(f, stock), f.installations, stock).size(); }},
+      {"plan, text", [&] { return to_text(plan(f, stock), f.installations, stock).size(); }},
+      {"plan, JSON", [&] { return to_json(plan(f, stock), f.installations, stock).size(); }},
+      {"report, page", [&] { return to_html(papers(), f, stock, "bench").size(); }},
+      {"report, JSON", [&] { return to_json(papers(), f, stock).size(); }},
+      {"pick, one shared file", [&] { return pick(shared, stock).routes.size() * 0; }},
+  };
+  // In turn, and the least counts: the first round brings the files into memory, and another program may run in one.
+  for (int round = 0; round < rounds; ++round) {
+    for (measured& m : all) {
+      const cost now = of(m.work);
+      if (now.seconds < m.least.seconds) m.least = now;
+    }
+  }
+  const auto seconds = [&](std::string_view what) {
+    return std::ranges::find(all, what, &measured::what)->least.seconds;
+  };
+  fmt::print("{:<24}{:>8}{:>9}{:>9}{:>12}{:>16}\n", "", "s (cpu)", "s (wall)", "x floor", "kB a route", "kB printed");
+  for (const auto& [what, work, c] : all) {
+    if (what == "nothing") continue;
+    fmt::print("{:<24}{:>8.2f}{:>9.2f}{:>9.1f}{:>12.1f}{:>16.1f}\n", what, c.seconds, c.wall,
+               c.seconds / seconds("floor"), (c.kilobytes - all.front().least.kilobytes - c.printed) / count,
+               c.printed / count);
+  }
+  fmt::print("plan over pick {:.2f}\n", seconds("plan") / seconds("pick"));
   const double general = general_way(f, stock) * count;
   fmt::print("general way {:.0f} s for all routes (one route, scaled), {:.0f} times pick\n", general,
-             general / picked.seconds);
+             general / seconds("pick"));
+  std::fflush(stdout);
 }
 
 // --- formats
@@ -288,10 +303,14 @@ void measure_formats() {
   const auto measure = [](std::string_view what, const std::string& text, const weather_options& options) {
     const source file = source::memory("bytes", text);
     const int times = std::max(1, static_cast<int>(5e7 / static_cast<double>(text.size())));
-    const cost c = of([&] {
-      for (int i = 0; i < times; ++i) read_weather(file, options);
-      return std::size_t{0};
-    });
+    cost c{.seconds = INFINITY};
+    for (int round = 0; round < rounds; ++round) {
+      const cost now = of([&] {
+        for (int i = 0; i < times; ++i) read_weather(file, options);
+        return std::size_t{0};
+      });
+      if (now.seconds < c.seconds) c = now;
+    }
     fmt::print("reading {:<22}{:>8.1f} MB{:>8.0f} MB/s\n", what, static_cast<double>(text.size()) / 1e6,
                static_cast<double>(text.size()) * times / 1e6 / c.seconds);
     std::fflush(stdout);
@@ -308,7 +327,7 @@ void measure_formats() {
 
 int main(int count, char** words) {
   ::mallopt(M_TRIM_THRESHOLD, 64 << 20);  // as the command does
-  ::mallopt(M_MMAP_THRESHOLD, 32 << 20);
+  ::mallopt(M_MMAP_THRESHOLD, 8 << 20);
   const int routes = count > 1 ? std::max(1, std::atoi(words[1])) : 1000, files = std::min(routes, most_files);
   const auto folder = fs::temp_directory_path() / fmt::format("coldgrease_bench_fleet_{}", ::getpid());
   fs::create_directories(folder);
