@@ -1,6 +1,6 @@
 #include "coldgrease/line/learn.hpp"
-#include "coldgrease/report/json.hpp"
 
+#include "coldgrease/report/json.hpp"
 #include "fleet_answer.hpp"
 
 namespace coldgrease::tools {

@@ -8,8 +8,8 @@ namespace coldgrease::tools {
 namespace {
 
 std::string run_pick(const arguments& given) {
-  const bool csv = given.csv();
   const int jobs = jobs_of(given);
+  const bool csv = given.csv();
   return with_fleet(given, [&](const fleet& f, const std::vector<grease>& stock, const progress& listener) {
     const pick_answer answer = pick(f, stock, published_rules(), listener, jobs);
     if (csv) return to_csv(sheet_of(answer, f.installations, stock, given.units));

@@ -41,7 +41,7 @@ bool may_be_group(const std::pair<std::string_view, std::string_view>& parts) {
   return parts.second.size() == 3 && !parts.first.empty() && parts.first.size() <= 3 && parts.first.front() != '0';
 }
 
-/// Quick to say no.
+/// Asked of every row, so that is_total() is of few.
 bool may_be_total(std::string_view first_field) {
   const char letter = first_field.empty() ? ' ' : in_lower_case(first_field.front());
   return letter == 't' || letter == 's' || letter == 'a';

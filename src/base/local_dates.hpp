@@ -11,7 +11,8 @@
 namespace coldgrease::inline v0::detail {
 
 /// A date that is written plainly, such as nearly every one of a weather file: "2015-01-26", with a day that every
-/// month has. @return false for any other text, a date or not: parse_date tells. Test: tests/base/date.cpp
+/// month has. @return false for any other text, a date or not: parse_date tells. Test:
+/// tests/climate/plain_reading.cpp
 inline bool plain_date(std::string_view text, date& day) noexcept {
   if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
   bool all_digits = true;

@@ -53,9 +53,9 @@ class days_of_hours_column {
   /// @param day  receives its number  @return false for what is no date
   bool read(std::string_view text, int& day) {
     if (text != text_) {
-      date read;
-      is_date_ = dates_.read(text, read);
-      day_ = is_date_ ? day_number(read) : 0;
+      date found;
+      is_date_ = dates_.read(text, found);
+      day_ = is_date_ ? day_number(found) : 0;
       text_ = text;
     }
     day = day_;
@@ -136,7 +136,9 @@ int floor_hour(std::int64_t minute) {
 /// The report nearest to each full hour, at most half an hour away; of two as near the earlier. Reports in order.
 std::vector<hourly_value> at_full_hours(const std::vector<report>& reports) {
   std::vector<hourly_value> hours;
-  hours.reserve(reports.size());
+  if (reports.empty()) return hours;
+  const std::int64_t most = (reports.back().minute - reports.front().minute) / minutes_an_hour + 2;
+  hours.reserve(std::min(reports.size(), static_cast<std::size_t>(most)));
   std::int64_t distance = 0;
   for (const report& r : reports) {
     const int hour = floor_hour(r.minute + minutes_an_hour / 2);

@@ -71,8 +71,8 @@ std::vector<std::uint16_t> best_by_set(const route_ways& r, std::span<const std:
   for (std::size_t s = 0; s < std::min<std::size_t>(r.sequences.size(), none); ++s) {
     if (const auto set = set_of(r.sequences[s], candidates)) best[*set] = static_cast<std::uint16_t>(s);
   }
-  // Each set takes over what its subsets can.
-  for (std::size_t c = 1; c < best.size(); c *= 2) {  // the bit of a candidate; those below it run without a branch
+  // Each set takes over what its subsets can: those with a candidate, whose bit is c, stand c behind those without.
+  for (std::size_t c = 1; c < best.size(); c *= 2) {
     for (std::size_t without = 0; without < best.size(); without += 2 * c) {
       for (std::size_t set = without; set < without + c; ++set) best[set + c] = std::min(best[set + c], best[set]);
     }

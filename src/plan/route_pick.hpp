@@ -1,7 +1,6 @@
 // One route decided: its fills, and the months as a view of its pentads; shared by every command.
 #pragma once
 
-#include <functional>
 #include <optional>
 #include <set>
 #include <span>
@@ -36,8 +35,8 @@ decided_route decide(const fleet_limits& f, const asked_route& asked, std::vecto
 /// Decides every route of a fleet and hands over what `make` makes of each decision: the same for any number of
 /// threads. Routes that ask the same, of the same weather for the same systems and vehicles, are decided once, and
 /// share all but their names.
-/// @param put  is called once with the number of a route and what was made, by several threads; puts it where it stays
-///             and gives the route_pick in it  @param jobs  threads that decide and make; 0: one a core
+/// @param put  is called once for each route, with its number and what was made, by several threads; puts it where it
+///             stays and gives the route_pick in it  @param jobs  threads that decide and make; 0: one a core
 template <class Make, class Put>
 void for_each_route(const fleet& f, const fleet_limits& limits, const progress& listener, int jobs, Make make,
                     Put put) {
