@@ -6,6 +6,7 @@
 #include <poll.h>
 #include <sys/file.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <array>
@@ -103,14 +104,21 @@ TEST_CASE("law: a writer that is killed at any time leaves the old or the new fi
   std::mt19937 random(7);
   std::size_t left = 0;
   int kills = 0;
-  // Of so many kills some come while a file is being written; no more than that is asked of the clock.
+  int writing[2];
+  REQUIRE(::pipe(writing) == 0);
+  // Of so many kills, each while one file after the other is written, some come within one; no more than that is asked
+  // of the clock.
   for (; kills < 40 || (left == 0 && kills < 400); ++kills) {
     const pid_t writer = in_child([&] {
+      put(page, text_of('a'));
+      if (::write(writing[1], "", 1) != 1) return;
       while (true) {
-        put(page, text_of('a'));
         put(page, text_of('b'));
+        put(page, text_of('a'));
       }
     });
+    char begun = 0;
+    REQUIRE(::read(writing[0], &begun, 1) == 1);
     std::this_thread::sleep_for(std::chrono::microseconds(random() % 8'000));
     ::kill(writer, SIGKILL);
     CHECK(exit_of(writer) == -1);
@@ -119,6 +127,8 @@ TEST_CASE("law: a writer that is killed at any time leaves the old or the new fi
     CHECK(beside <= 1);  // the writer before this one swept first
     left += beside;
   }
+  ::close(writing[0]);
+  ::close(writing[1]);
   MESSAGE(left << " files were left by " << kills << " kills");
   CHECK(left > 0);
   put(page, "last");
