@@ -140,4 +140,12 @@ class reader {
 
 inline element read_page(std::string_view page) { return reader(page).read(); }
 
+/// A part of the page. @throws std::runtime_error if there is none
+inline const element& section_of(const element& page, std::string_view id) {
+  for (const element* s : all(page, "section")) {
+    if (s->attribute("id") == id) return *s;
+  }
+  throw std::runtime_error("no section " + std::string(id));
+}
+
 }  // namespace reading
