@@ -228,11 +228,6 @@ bool csv_rows::is_total(const std::vector<std::string_view>& fields) const {
          rest_.find_first_not_of(" \t\r\n,;|\"") == std::string_view::npos;
 }
 
-bool csv_rows::is_leftover(const std::vector<std::string_view>& fields) const {
-  const auto is_empty = [&](std::size_t column) { return fields[column].empty(); };
-  return std::ranges::all_of(needed_, is_empty) && std::ranges::all_of(keep_, is_empty);
-}
-
 std::string_view csv_rows::with_point(std::size_t column, std::string_view field) {
   const auto parts = parts_at(field, ',');
   if (!parts) return field;
@@ -310,13 +305,12 @@ bool csv_rows::next_line(std::string_view& line) {
     rest_.remove_prefix(end == std::string_view::npos ? rest_.size() : end + 1);
     ++line_;
     if (line.ends_with('\r')) line.remove_suffix(1);
-    if (!trimmed(line).empty() && !is_comment(line)) return true;
+    if (!trimmed(line).empty() && !(line.front() == '#' && is_comment(line))) return true;
   }
   return false;
 }
 
 bool csv_rows::is_comment(std::string_view line) const {
-  if (line.front() != '#') return false;
   if (header_.empty()) return true;
   // A row may begin with '#' as well, "#7 left,6,4": it must not vanish. Quotes are not looked at, so that a comment
   // may hold any; a delimiter within quotes is one cell too many, and what is taken for a row wrongly is refused.
@@ -324,19 +318,30 @@ bool csv_rows::is_comment(std::string_view line) const {
 }
 
 void csv_rows::split(std::string_view line, std::vector<std::string_view>& fields) {
-  fields.clear();
   undoubled_used_ = 0;
   has_quotes_ = false;
+  std::size_t count = 0;
+  // Nearly every row has as many fields as the one before it.
+  const auto put = [&](std::string_view field) {
+    if (count == fields.size()) fields.emplace_back();
+    while (!field.empty() && is_blank(field.back())) field.remove_suffix(1);
+    fields[count++] = field;
+  };
   while (true) {
-    while (line.starts_with(' ')) line.remove_prefix(1);
-    const bool quoted = line.starts_with('"');
-    if (quoted) fields.push_back(trimmed(take_quoted(line)));
-    has_quotes_ = has_quotes_ || quoted;
-    const auto end = line.find(delimiter_);
-    if (!quoted) fields.push_back(trimmed(line.substr(0, end)));
-    if (end == std::string_view::npos) return;
-    line.remove_prefix(end + 1);
+    skip_blanks(line);
+    if (line.starts_with('"')) {
+      has_quotes_ = true;
+      put(trimmed(take_quoted(line)));
+      if (line.empty()) break;
+      line.remove_prefix(1);  // the delimiter
+    } else {
+      const auto end = line.find(delimiter_);
+      put(line.substr(0, end));
+      if (end == std::string_view::npos) break;
+      line.remove_prefix(end + 1);
+    }
   }
+  fields.resize(count);
 }
 
 std::string_view csv_rows::take_quoted(std::string_view& line) {
@@ -349,7 +354,7 @@ std::string_view csv_rows::take_quoted(std::string_view& line) {
   if (close == std::string_view::npos) throw file_error(place(), "a quote is not closed", "both quotes on one line");
   const std::string_view field = line.substr(1, close - 1);
   line.remove_prefix(close + 1);
-  while (!line.empty() && is_blank(line.front()) && line.front() != delimiter_) line.remove_prefix(1);
+  skip_blanks(line);
   if (!line.empty() && line.front() != delimiter_)
     throw file_error(place(), "text follows the closing quote of " + in_quotes(field),
                      "the end of the field there, or two quotes for one within it");

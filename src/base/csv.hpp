@@ -1,6 +1,7 @@
 // Rows of a delimited text file, as views into the text.
 #pragma once
 
+#include <algorithm>
 #include <deque>
 #include <functional>
 #include <initializer_list>
@@ -11,6 +12,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/blanks.hpp"
 #include "coldgrease/base/error.hpp"
 #include "coldgrease/base/ranges.hpp"
 
@@ -88,10 +90,18 @@ class csv_rows {
   std::vector<std::size_t> need_instead(const wanted_column& missing, std::span<const wanted_column> columns,
                                         std::string_view expected) const;
   bool next_line(std::string_view& line);
+  /// Of a line that begins with '#'.
   bool is_comment(std::string_view line) const;
   bool is_total(const std::vector<std::string_view>& fields) const;
-  bool is_leftover(const std::vector<std::string_view>& fields) const;
+  bool is_leftover(const std::vector<std::string_view>& fields) const {
+    const auto is_empty = [&](std::size_t column) { return fields[column].empty(); };
+    return std::ranges::all_of(needed_, is_empty) && std::ranges::all_of(keep_, is_empty);
+  }
   void split(std::string_view line, std::vector<std::string_view>& fields);
+  /// Before a field or behind its quotes: a tab may be the delimiter.
+  void skip_blanks(std::string_view& line) const {
+    while (!line.empty() && is_blank(line.front()) && line.front() != delimiter_) line.remove_prefix(1);
+  }
   /// Takes a field in quotes off the front of a line, up to the delimiter after it.
   std::string_view take_quoted(std::string_view& line);
   std::string_view undoubled(std::string_view quoted);
