@@ -70,11 +70,12 @@ class month_account {
 };
 
 void collect(const daily_series& series, std::span<const std::uint8_t> months, int month, month_account& account) {
+  const detail::half_cosines course(series.days);
   for (std::size_t i = 0; i < series.days.size(); ++i) {
     if (months[i] != month) continue;
     const daily_extremes& d = series.days[i];
     const auto hours = account.add(24, 0.5 * (d.low + d.high), d.low);
-    detail::expand_day(series.days, i, hours.first<24>());
+    course.write(i, hours.first<24>());
     account.add_to_year(date_of(d.day).year, 24, d.low);
   }
 }

@@ -23,34 +23,53 @@ constexpr int hour_of_minimum = 6, hour_of_maximum = 15;
 /// Weight of the value towards which each hour of a day goes, by half-cosines.
 const std::array<double, 24>& end_weights();
 
-/// A day between the maximum before it and the minimum after it.
-struct day_between {
-  const std::array<double, 24>& weight = end_weights();
-  double high_before, low, high, low_after;
-
-  day_between(std::span<const daily_extremes> days, std::size_t i) : low(days[i].low), high(days[i].high) {
-    const bool follows = i > 0 && days[i - 1].day + 1 == days[i].day;
-    const bool followed = i + 1 < days.size() && days[i + 1].day == days[i].day + 1;
-    high_before = follows ? days[i - 1].high : high;
-    low_after = followed ? days[i + 1].low : low;
-  }
-  double night(std::size_t h) const { return high_before + weight[h] * (low - high_before); }
-  double morning(std::size_t h) const { return low + weight[h] * (high - low); }
-  double evening(std::size_t h) const { return high + weight[h] * (low_after - high); }
-};
-
-/// Hours 0 to 23 of day i (statistics.hpp, hours_of) [C].
-void expand_day(std::span<const daily_extremes> days, std::size_t i, std::span<double, 24> out);
-/// The lowest and the highest of them, to the last bit: without expanding the day.
+/// The lowest and the highest of some hours [C].
 struct hour_range {
-  double lowest = 0.0, highest = 0.0;  // [C]
+  double lowest = 0.0, highest = 0.0;
 };
-inline hour_range range_of_day(std::span<const daily_extremes> days, std::size_t i) {
-  const day_between day(days, i);
-  // Each of the three parts runs one way, and rounding keeps the order: their ends decide.
-  const double first = day.night(0), last = day.evening(23);
-  return {std::min({day.low, first, last}), std::max({day.morning(hour_of_maximum), first, last})};
-}
+
+/// The hours of days that are known by their extremes (statistics.hpp, hours_of): from the maximum of the day before to
+/// the minimum, to the maximum, and to the minimum of the day after.
+class half_cosines {
+ public:
+  explicit half_cosines(std::span<const daily_extremes> days) : days_(days), weight_(end_weights()) {}
+
+  /// Hours 0 to 23 of day i [C].
+  void write(std::size_t i, std::span<double, 24> out) const {
+    const day_between day(days_, i);
+    for (std::size_t h = 0; h < hour_of_minimum; ++h) out[h] = night(day, h);
+    for (std::size_t h = hour_of_minimum; h <= hour_of_maximum; ++h) out[h] = morning(day, h);
+    for (std::size_t h = hour_of_maximum + 1; h < 24; ++h) out[h] = evening(day, h);
+  }
+  /// The range of them, to the last bit: without writing them.
+  hour_range range(std::size_t i) const {
+    const day_between day(days_, i);
+    // Each of the three parts runs one way, and rounding keeps the order: their ends decide.
+    const double first = night(day, 0), last = evening(day, 23);
+    return {std::min({day.low, first, last}), std::max({morning(day, hour_of_maximum), first, last})};
+  }
+
+ private:
+  /// A day between the maximum before it and the minimum after it.
+  struct day_between {
+    double high_before, low, high, low_after;
+
+    day_between(std::span<const daily_extremes> days, std::size_t i) : low(days[i].low), high(days[i].high) {
+      const bool follows = i > 0 && days[i - 1].day + 1 == days[i].day;
+      const bool followed = i + 1 < days.size() && days[i + 1].day == days[i].day + 1;
+      high_before = follows ? days[i - 1].high : high;
+      low_after = followed ? days[i + 1].low : low;
+    }
+  };
+  double night(const day_between& d, std::size_t h) const {
+    return d.high_before + weight_[h] * (d.low - d.high_before);
+  }
+  double morning(const day_between& d, std::size_t h) const { return d.low + weight_[h] * (d.high - d.low); }
+  double evening(const day_between& d, std::size_t h) const { return d.high + weight_[h] * (d.low_after - d.high); }
+
+  std::span<const daily_extremes> days_;
+  const std::array<double, 24>& weight_;
+};
 
 /// Month of every day, 1 to 12 [n_day].
 std::vector<std::uint8_t> months_of(const daily_series& series);

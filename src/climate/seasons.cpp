@@ -93,7 +93,7 @@ Series part_of(const Series& series, const season& s) {
 class cold_hours {
  public:
   cold_hours(const daily_series& series, const season& s)
-      : days_(series.days),
+      : course_(series.days),
         first_(static_cast<std::size_t>(s.days.data() - series.days.data())),
         count_(s.days.size()) {
     for (const daily_extremes& d : s.days) lows_.push_back(d.low);
@@ -122,8 +122,8 @@ class cold_hours {
     std::array<double, 24> day{};
     std::size_t many = 0;
     for (std::size_t i = first_; i < first_ + count_; ++i) {
-      if (detail::range_of_day(days_, i).lowest > cap) continue;
-      detail::expand_day(days_, i, day);
+      if (course_.range(i).lowest > cap) continue;
+      course_.write(i, day);
       hours_.resize(std::max(hours_.size(), many + day.size()));
       for (const double hour : day) {
         hours_[many] = hour;
@@ -133,7 +133,7 @@ class cold_hours {
     hours_.resize(many);
   }
 
-  std::span<const daily_extremes> days_;  // of the series: a day's hours hang on those beside it
+  detail::half_cosines course_;  // of the series: a day's hours hang on those beside it
   std::size_t first_, count_;
   std::vector<double> lows_{}, hours_{};
 };

@@ -18,16 +18,17 @@ namespace {
 /// The days of a daily series as the table takes them: the lowest and highest of the hours of a day, and all of them.
 class days_of_extremes {
  public:
-  explicit days_of_extremes(std::span<const daily_extremes> days) : days_(days) {}
+  explicit days_of_extremes(std::span<const daily_extremes> days) : days_(days), course_(days) {}
   std::size_t size() const { return days_.size(); }
   int day(std::size_t i) const { return days_[i].day; }
   int hours(std::size_t) const { return 24; }
   double low(std::size_t i) const { return days_[i].low; }
-  detail::hour_range range(std::size_t i) const { return detail::range_of_day(days_, i); }
-  void write(std::size_t i, double* out) const { detail::expand_day(days_, i, std::span<double, 24>(out, 24)); }
+  detail::hour_range range(std::size_t i) const { return course_.range(i); }
+  void write(std::size_t i, double* out) const { course_.write(i, std::span<double, 24>(out, 24)); }
 
  private:
   std::span<const daily_extremes> days_;
+  detail::half_cosines course_;
 };
 
 /// The same of a series of hours. @param origin  day_number of its day 0
@@ -87,34 +88,30 @@ constexpr int half_window = 15;
 struct days_by_place {
   std::vector<std::size_t> starts = std::vector<std::size_t>(days_a_year + 1);  // of the days of each place
   std::vector<std::size_t> hours = std::vector<std::size_t>(days_a_year + 1);   // on days of places before each
-  std::vector<std::size_t> index;                                               // of each day in the series
-  std::vector<double> lowest, highest;                                          // of the hours of each [C]
+  struct one {
+    std::size_t index = 0;  // in the series
+    detail::hour_range hours{};
+  };
+  std::vector<one> days;
 
   template <class Days>
-  days_by_place(const Days& days, std::span<const month_on_record> months)
-      : index(days.size()), lowest(days.size()), highest(days.size()) {
+  days_by_place(const Days& series, std::span<const month_on_record> months) : days(series.size()) {
     const auto for_each_place = [&](auto take) {
       for (const month_on_record& m : months) {
         const int before = day_number(m.first) - 1;
-        for (std::size_t i = m.from; i < m.to; ++i) take(detail::place_of(m.first.month, days.day(i) - before), i);
+        for (std::size_t i = m.from; i < m.to; ++i) take(detail::place_of(m.first.month, series.day(i) - before), i);
       }
     };
     for_each_place([&](std::size_t place, std::size_t i) {
       ++starts[place + 1];
-      hours[place + 1] += static_cast<std::size_t>(days.hours(i));
+      hours[place + 1] += static_cast<std::size_t>(series.hours(i));
     });
     for (std::size_t place = 0; place < days_a_year; ++place) {
       starts[place + 1] += starts[place];
       hours[place + 1] += hours[place];
     }
     std::vector<std::size_t> next = starts;
-    for_each_place([&](std::size_t place, std::size_t i) {
-      const std::size_t k = next[place]++;
-      index[k] = i;
-      const detail::hour_range range = days.range(i);
-      lowest[k] = range.lowest;
-      highest[k] = range.highest;
-    });
+    for_each_place([&](std::size_t place, std::size_t i) { days[next[place]++] = {i, series.range(i)}; });
   }
 
   std::size_t hours_around(int middle) const {
@@ -129,6 +126,10 @@ struct days_by_place {
 
 /// Which end of the hours is asked for; the hot one is the low end of hours whose sign is turned.
 enum class end_of_hours { cold, hot };
+/// The hour of a day that lies farthest towards an end.
+auto bound_at(end_of_hours end) {
+  return end == end_of_hours::cold ? &detail::hour_range::lowest : &detail::hour_range::highest;
+}
 
 /// The quantile at one end of the hours in a window that walks through the year towards more of that end: the colder
 /// days, or the hotter ones. Of each day that comes into the window the hours up to a cap are kept while it is there;
@@ -140,7 +141,7 @@ class walking_quantile {
   walking_quantile(const Days& days, const days_by_place& by_place, end_of_hours end, int side)
       : days_(days),
         by_place_(by_place),
-        bounds_(end == end_of_hours::cold ? by_place.lowest : by_place.highest),
+        bound_(bound_at(end)),
         sign_(end == end_of_hours::cold ? 1.0 : -1.0),
         side_(side) {}
 
@@ -179,7 +180,7 @@ class walking_quantile {
   template <class Take>
   void for_each_day(int place, Take take) const {
     const auto on = static_cast<std::size_t>(around_year(side_ * place));
-    for (std::size_t k = by_place_.starts[on]; k < by_place_.starts[on + 1]; ++k) take(k);
+    for (std::size_t k = by_place_.starts[on]; k < by_place_.starts[on + 1]; ++k) take(by_place_.days[k]);
   }
 
   /// A day that is reached at all has some hours below the cap.
@@ -187,7 +188,7 @@ class walking_quantile {
     constexpr std::size_t hours_a_day = 4;
     near_.clear();
     for (int place = first; place < end; ++place)
-      for_each_day(place, [&](std::size_t k) { near_.push_back(sign_ * bounds_[k]); });
+      for_each_day(place, [&](const days_by_place::one& d) { near_.push_back(sign_ * d.hours.*bound_); });
     const auto nth = near_.begin() + static_cast<std::ptrdiff_t>(std::min(needed / hours_a_day, near_.size() - 1));
     std::nth_element(near_.begin(), nth, near_.end());
     return *nth;
@@ -202,11 +203,11 @@ class walking_quantile {
 
   /// Every hour is written and only what counts is kept: no branch to mispredict.
   void enter(int place) {
-    for_each_day(place, [&](std::size_t k) {
-      if (sign_ * bounds_[k] > cap_) return;
-      const std::size_t i = by_place_.index[k], count = static_cast<std::size_t>(days_.hours(i));
+    for_each_day(place, [&](const days_by_place::one& d) {
+      if (sign_ * d.hours.*bound_ > cap_) return;
+      const auto count = static_cast<std::size_t>(days_.hours(d.index));
       if (hours_.size() < count) hours_.resize(count);
-      days_.write(i, hours_.data());
+      days_.write(d.index, hours_.data());
       if (kept_.size() < many_ + count) kept_.resize(2 * (many_ + count));
       for (std::size_t h = 0; h < count; ++h) {
         kept_[many_] = {sign_ * hours_[h], place};
@@ -275,7 +276,7 @@ class walking_quantile {
 
   const Days& days_;
   const days_by_place& by_place_;
-  std::span<const double> bounds_;
+  double detail::hour_range::*bound_;
   double sign_;
   int side_;
   std::optional<double> last_{};  // answer
@@ -295,9 +296,11 @@ template <class Days>
 void judge_end(const Days& days, const days_by_place& by_place, double share, end_of_hours end, judged_year& year) {
   constexpr std::size_t half_a_year = pentads_a_year / 2;
   const bool cold = end == end_of_hours::cold;
-  const auto& bounds = cold ? by_place.lowest : by_place.highest;
+  const auto bound = [&](const days_by_place::one& d) { return d.hours.*bound_at(end); };
+  const auto& all_days = by_place.days;
   const auto farthest =
-      cold ? std::ranges::min_element(bounds) - bounds.begin() : std::ranges::max_element(bounds) - bounds.begin();
+      (cold ? std::ranges::min_element(all_days, {}, bound) : std::ranges::max_element(all_days, {}, bound)) -
+      all_days.begin();
   const auto place =
       std::ranges::upper_bound(by_place.starts, static_cast<std::size_t>(farthest)) - by_place.starts.begin() - 1;
   const std::size_t start = static_cast<std::size_t>(place / days_a_pentad) + half_a_year;
