@@ -95,10 +95,40 @@ bool speaks_of_thickeners(const line& l) {
 
 }  // namespace
 
+namespace {
+
+/// True for lines of one tube each that are the same but for its length.
+bool differ_in_length(detail::line_kernel a, const detail::line_kernel& b) {
+  if (a.tubes.size() != 1 || b.tubes.size() != 1) return false;
+  a.tubes.front().length = b.tubes.front().length;
+  return a == b;
+}
+
+std::vector<detail::alike_lines> alike_in(std::span<const detail::line_kernel> lines) {
+  std::vector<detail::alike_lines> kinds;
+  std::vector<std::size_t> kind_of;
+  for (std::size_t l = 0; l < lines.size(); ++l) {
+    const auto own = std::ranges::find_if(
+        kinds, [&](const detail::alike_lines& k) { return differ_in_length(lines[k.first], lines[l]); });
+    kind_of.push_back(static_cast<std::size_t>(own - kinds.begin()));
+    if (own == kinds.end()) {
+      kinds.push_back({l, l});
+    } else if (lines[l].tubes.front().length > lines[own->longest].tubes.front().length) {
+      own->longest = l;
+    }
+  }
+  std::vector<detail::alike_lines> alike;
+  for (const std::size_t k : kind_of) alike.push_back(kinds[k]);
+  return alike;
+}
+
+}  // namespace
+
 detail::system_kernel detail::kernel(const installation& i, double confidence) {
   system_kernel s{.given = conditions_of(i, celsius(0), confidence), .feed = feed_of(i)};
   s.lines.reserve(i.lines.size());
   for (const line& l : i.lines) s.lines.push_back(kernel(l, s.given));
+  s.alike = alike_in(s.lines);
   return s;
 }
 
@@ -115,8 +145,24 @@ installation_outcome detail::outcome_of(const installation& i, const system_kern
     worst.verdict = v;
     return true;
   };
+  std::vector<std::optional<outcome>> found(i.lines.size());
+  const auto outcome_at = [&](std::size_t l) -> const outcome& {
+    if (!found[l]) found[l] = outcome_of(i.lines[l], s.lines[l], g, kernel, s.given, at);
+    return *found[l];
+  };
+  // Of lines that differ in length alone the longest has the least chance. Where that is 0 or all but 1, those of
+  // others may come out equal to it, and are looked at as well; where it is 1 they are. The first of equals decides.
+  const auto is_behind_another = [&](std::size_t l) {
+    constexpr double all_but_1 = 1.0 - 1e-12;
+    const auto [first, longest] = s.alike[l];
+    const auto& least = outcome_at(longest).chance;
+    if (!least) return false;
+    if (*least == 1.0) return l != first;
+    return l != longest && *least > 0.0 && *least < all_but_1;
+  };
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
-    const outcome o = outcome_of(i.lines[l], s.lines[l], g, kernel, s.given, at);
+    if (is_behind_another(l)) continue;
+    const outcome& o = outcome_at(l);
     if (!take(o.chance, o.verdict, o.below_oil_bound)) continue;
     worst.line = l;
     worst.available = o.available;

@@ -14,10 +14,18 @@ namespace coldgrease::inline v0::detail {
 
 line_kernel kernel(const line& l, const conditions& c);
 
+/// Lines of one tube each that differ in its length alone: the first of them in their list, and the first of the
+/// longest.
+struct alike_lines {
+  std::size_t first = 0;
+  std::size_t longest = 0;
+};
+
 /// An installation as kernels take it: made once for questions about many greases at many temperatures.
 struct system_kernel {
   conditions given{};  // at no temperature yet
   std::vector<line_kernel> lines{};
+  std::vector<alike_lines> alike{};  // of each line, itself among them
   inlet feed{};
 };
 /// @param i  with mains joined

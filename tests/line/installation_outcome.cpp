@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -70,6 +71,54 @@ TEST_CASE("law: the outcome is the worst of the lines and the inlet, and passes 
   }
   CHECK(inlets > 5);
   for (const auto& word : words_of<system_type>::table) CHECK(limits[word.value] > 15);
+}
+
+TEST_CASE("law: of lines that differ in length alone the first of the worst decides, as if each were looked at") {
+  line_sampler s(23);
+  int from_cold_to_warm = 0;
+  std::map<system_type, int> decided;
+  for (int n = 0; n < 60; ++n) {
+    CAPTURE(n);
+    installation i = s.an_installation();
+    // Two kinds of them, in any order and some of one length, beside those that were there.
+    std::array kinds{i.lines.front(), i.lines.back()};
+    for (line& l : kinds) l.segments = {{.length = metre(1), .bore = millimetre(s.between(3, 6))}};
+    for (int k = 0; k < 12; ++k) {
+      line& l = i.lines.emplace_back(kinds[s.one_of(2)]);
+      l.segments.front().length = metre(1.0 + 0.5 * double(s.one_of(12)));
+    }
+    const grease g = n % 3 == 0 ? estimate(s.a_measured_description()) : s.an_estimate();
+    for (double t = -60.0; t <= 50.0; t += 5.0) {
+      CAPTURE(t);
+      const temperature at = celsius(t);
+      const conditions c = conditions_of(i, at, 0.80);
+      std::optional<judged_part> worst;
+      std::optional<double> least = 1.0;
+      std::optional<std::size_t> line;
+      for (std::size_t l = 0; l < i.lines.size(); ++l) {
+        const outcome own = outcome_of(i.lines[l], g, c);
+        least = least && own.chance ? std::optional(std::min(*least, *own.chance)) : std::nullopt;
+        if (!decides({own.verdict, own.chance}, worst)) continue;
+        worst = {own.verdict, own.chance};
+        line = l;
+      }
+      const inlet_answer fed = feeding(feed_of(i), g, at, 0.80);
+      least = least && fed.chance ? std::optional(std::min(*least, *fed.chance)) : std::nullopt;
+      if (decides({fed.verdict, fed.chance}, worst)) {
+        worst = {fed.verdict, fed.chance};
+        line.reset();
+      }
+      const installation_outcome o = outcome_of(i, g, at, 0.80);
+      CHECK(o.line == line);
+      CHECK(o.verdict == worst->verdict);
+      CHECK(o.chance == least);
+      if (!o.line) continue;
+      ++decided[i.type];
+      from_cold_to_warm += o.chance && *o.chance > 0.01 && *o.chance < 0.99;
+    }
+  }
+  CHECK(from_cold_to_warm > 50);
+  for (const auto& word : words_of<system_type>::table) CHECK(decided[word.value] > 50);
 }
 
 TEST_CASE("law: where meters must recharge, the outcome says what stays, where it is not shown, what is missing") {

@@ -19,6 +19,7 @@ struct tube {
   double offset_k = 0.0;
   double flow_ratio = 1.0;  // flow in it over the line's
   bool vents = false;       // its pressure must fall before meters recharge
+  friend bool operator==(const tube&, const tube&) = default;
 };
 
 /// A line reduced to what the kernels need.
@@ -31,6 +32,7 @@ struct line_kernel {
   std::optional<double> outlet_at_c;                       // where it was found; nothing: it holds in any cold
   double start = 1.0;                                      // factor on the yield stress
   double reset = std::numeric_limits<double>::infinity();  // what the residual must come down to [Pa]
+  friend bool operator==(const line_kernel&, const line_kernel&) = default;
 
   /// Of the coldest segment to the air [K].
   double coldest_offset() const noexcept {
