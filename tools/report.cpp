@@ -27,8 +27,9 @@ std::string run_report(const arguments& given) {
         const dossier d = dossier_of(f, stock, published_rules(), compatibility_charts(), listener, jobs);
         inputs = d.inputs;
         if (path && !given.json && ending_of(*path) == workbook) return workbook_of(given, d, f, stock);
-        return given.json ? to_json(d, f, stock) + "\n"
-                          : to_html(d, f, stock, "coldgrease " + std::string(library_version()), given.units, only);
+        return given.json
+                   ? to_json(d, f, stock) + "\n"
+                   : to_html(d, f, stock, "coldgrease " + std::string(library_version()), given.units, only, jobs);
       });
   return written(given, text, inputs);
 }

@@ -46,4 +46,15 @@ void for_each_index(std::size_t count, int jobs, const std::function<void(std::s
   if (told && last_told < count) told(count);
 }
 
+void write_in_order(std::size_t count, int jobs, const std::function<std::string(std::size_t)>& write,
+                    const std::function<void(std::string_view)>& put) {
+  constexpr std::size_t at_a_time = 64;
+  std::vector<std::string> written(std::min(count, at_a_time));
+  for (std::size_t first = 0; first < count; first += written.size()) {
+    const std::size_t many = std::min(written.size(), count - first);
+    for_each_index(many, jobs, [&](std::size_t i) { written[i] = write(first + i); });
+    for (std::size_t i = 0; i < many; ++i) put(written[i]);
+  }
+}
+
 }  // namespace coldgrease::inline v0::detail

@@ -6,7 +6,8 @@
 #include <map>
 #include <memory>
 #include <mutex>
-#include <optional>
+#include <string>
+#include <string_view>
 #include <utility>
 
 namespace coldgrease::inline v0::detail {
@@ -17,6 +18,10 @@ namespace coldgrease::inline v0::detail {
 /// @param told  called with the number of steps done by the caller's thread alone, after its own steps and last of all
 void for_each_index(std::size_t count, int jobs, const std::function<void(std::size_t)>& step,
                     const std::function<void(std::size_t)>& told = {});
+
+/// Texts that threads write, put down in their order by the caller's: a few at a time stand beside the whole.
+void write_in_order(std::size_t count, int jobs, const std::function<std::string(std::size_t)>& write,
+                    const std::function<void(std::string_view)>& put);
 
 /// Values that threads ask for by a key, each made once: by the first that asks, while others who ask for it wait. If
 /// making it throws, the next who asks tries again.
@@ -36,7 +41,7 @@ class made_once {
     }
     {
       const std::lock_guard lock(own->making);
-      if (!own->value) own->value.emplace(make());
+      if (!own->value) own->value = std::make_unique<Value>(make());
     }
     {
       const std::lock_guard lock(mutex_);
@@ -55,8 +60,8 @@ class made_once {
  private:
   struct slot {
     std::mutex making;
-    std::optional<Value> value{};
-    int askers = 0;  // announced and not done yet
+    std::unique_ptr<Value> value{};  // no room before it is made: thousands may be announced
+    int askers = 0;                  // announced and not done yet
   };
   std::mutex mutex_;  // of the map and of the askers
   std::map<Key, slot> slots_;

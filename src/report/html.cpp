@@ -285,9 +285,10 @@ void page_table::row_with(std::initializer_list<std::string_view> cells, const s
 }  // namespace detail
 
 std::string to_html(const dossier& d, const fleet& f, std::span<const grease> stock, std::string_view made_by,
-                    unit_system units, std::optional<page_reader> only) {
-  detail::markup out;
-  detail::page p{d, f, stock, units, out};
+                    unit_system units, std::optional<page_reader> only, int jobs) {
+  constexpr std::size_t bytes_of_head = 32'000, bytes_a_route = 12'000;  // of a page of usual routes
+  detail::markup out(bytes_of_head + bytes_a_route * d.plan.routes.size());
+  detail::page p{d, f, stock, units, jobs, out};
   const std::string title =
       only ? fmt::format("Winter greasing plan, for the {}", name_of(*only)) : "Winter greasing plan";
   out.add("<!DOCTYPE html>\n").open("html", {{"lang", "en"}}).open("head");

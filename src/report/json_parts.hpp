@@ -69,15 +69,12 @@ class object_text {
   void add_list(std::string_view key, const std::vector<Element>& elements, Write write, int jobs = 1) {
     name(key);
     text_ += '[';
-    std::vector<std::string> written(64);  // at a time: a few texts beside that of the whole
-    for (std::size_t first = 0; first < elements.size(); first += written.size()) {
-      const std::size_t count = std::min(written.size(), elements.size() - first);
-      for_each_index(count, jobs, [&](std::size_t i) { written[i] = line_of(write(elements[first + i])); });
-      for (std::size_t i = 0; i < count; ++i) {
-        if (text_.back() != '[') text_ += ',';
-        text_ += written[i];
-      }
-    }
+    write_in_order(
+        elements.size(), jobs, [&](std::size_t i) { return line_of(write(elements[i])); },
+        [&](std::string_view element) {
+          if (text_.back() != '[') text_ += ',';
+          text_ += element;
+        });
     text_ += ']';
   }
   std::string finish() { return std::move(text_) + '}'; }

@@ -2,6 +2,7 @@
 // name in a fleet file can become markup.
 #pragma once
 
+#include <cstddef>
 #include <initializer_list>
 #include <string>
 #include <string_view>
@@ -18,6 +19,9 @@ std::string escaped(std::string_view text);
 class markup {
  public:
   using attributes = std::initializer_list<std::pair<std::string_view, std::string_view>>;
+
+  /// @param room  bytes that are likely to be written: a text of a megabyte need not be copied as it grows
+  explicit markup(std::size_t room = 0) { out_.reserve(room); }
 
   markup& open(std::string_view tag, attributes a = {});
   /// Closes the innermost element.

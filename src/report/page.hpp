@@ -19,6 +19,7 @@ struct page {
   const fleet& f;
   std::span<const grease> stock;
   unit_system units;
+  int jobs;  // threads that write where a section has parts enough
   markup& out;
 
   std::string grease_name(std::size_t g) const { return name_with_oil(stock[g]); }

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "base/format.hpp"
+#include "base/parallel.hpp"
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/grease/known_by.hpp"
 #include "report/decision.hpp"
@@ -191,7 +192,15 @@ void write_seasons(page& p) {
       "Thick steps: how cold it may get with the grease pumped then; thin dashes after a change: the grease before "
       "it, until it is used up. Where they come close to the cold, the margin is thin.";
   p.paragraph(legend, "small");
-  for (std::size_t r = 0; r < p.d.plan.routes.size(); ++r) write_route(p, r);
+  write_in_order(
+      p.d.plan.routes.size(), p.jobs,
+      [&](std::size_t r) {
+        markup own;
+        page alone{p.d, p.f, p.stock, p.units, 1, own};
+        write_route(alone, r);
+        return own.str();
+      },
+      [&](std::string_view route) { p.out.add(route); });
 }
 
 }  // namespace coldgrease::inline v0::detail

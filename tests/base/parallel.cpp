@@ -45,6 +45,25 @@ TEST_CASE("law: of several steps that throw the first is told, on any number of 
   }
 }
 
+TEST_CASE("law: what threads write stands in its order, each text once, and the first refusal is told") {
+  for (const int jobs : {0, 1, 2, 7}) {
+    for (const std::size_t count : {0U, 1U, 63U, 64U, 65U, 200U}) {
+      std::string all, expected;
+      detail::write_in_order(
+          count, jobs, [](std::size_t i) { return std::to_string(i) + " "; },
+          [&](std::string_view text) { all += text; });
+      for (std::size_t i = 0; i < count; ++i) expected += std::to_string(i) + " ";
+      CHECK(all == expected);
+    }
+    const auto refuse = [](std::size_t i) -> std::string {
+      if (i >= 70) throw input_error("text", std::to_string(i), "another");
+      return {};
+    };
+    CHECK_THROWS_WITH_AS(detail::write_in_order(200, jobs, refuse, [](std::string_view) {}),
+                         "text: 70; expected another", input_error);
+  }
+}
+
 TEST_CASE("law: threads that ask for one value share the one that was made, and it goes with the last of them") {
   made_once<std::string, std::vector<int>> values;
   for (int i = 0; i < 60; ++i) values.announce(i % 3 == 0 ? "a" : "b");

@@ -213,6 +213,14 @@ TEST_CASE("law: a fleet is answered in the same bytes on any number of threads, 
   CHECK(refusal.err.find("none_4.csv") != std::string::npos);
   CHECK(answer("fleet.json", "5").out == one.out);
   CHECK(answer("refused.json", "5").err == refusal.err);
+  const auto page = [&](const std::string& jobs) {
+    return run(COLDGREASE_TOOL, {"report", "fleet.json", "--jobs", jobs},
+               {.folder = folder.path(), .environment = {}, .stdout_to = {}})
+        .out;
+  };
+  const std::string written_by_one = page("1");
+  CHECK(written_by_one.ends_with("</html>\n"));
+  CHECK(page("5") == written_by_one);
 }
 
 TEST_SUITE_END();

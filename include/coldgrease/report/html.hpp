@@ -26,8 +26,9 @@ struct words_of<page_reader> {
 /// The first page is the decision; what follows is by reader, buyer first.
 /// @param f, stock  what the dossier was made of @param made_by  program and version, for the foot
 /// @param only  the parts of one reader, with the decision and the cautions that are everybody's; else all parts
+/// @param jobs  threads that write, 0: one a core; the page is the same
 std::string to_html(const dossier& d, const fleet& f, std::span<const grease> stock, std::string_view made_by,
-                    unit_system units = unit_system::si, std::optional<page_reader> only = {});
+                    unit_system units = unit_system::si, std::optional<page_reader> only = {}, int jobs = 1);
 
 // One picture of the page as an SVG file.
 std::string season_svg(const season_sheet& s, const route_plan& r, std::span<const grease> stock);
