@@ -39,11 +39,12 @@ std::vector<published_rule> published_rules() { return read_published_rules(find
 std::vector<rule_answer> rules_at(std::span<const published_rule> rules, temperature at, std::string_view system) {
   const temperature_step rounding = kelvins(1e-6);  // of 20 F in degrees Celsius
   std::vector<rule_answer> answers;
-  for (const published_rule& rule : rules) {
-    if (!rule.system.empty() && rule.system != system) continue;
-    for (const rule_step& step : rule.steps) {
+  for (std::size_t r = 0; r < rules.size(); ++r) {
+    if (!rules[r].system.empty() && rules[r].system != system) continue;
+    for (std::size_t s = 0; s < rules[r].steps.size(); ++s) {
+      const rule_step& step = rules[r].steps[s];
       if ((!step.from || at >= *step.from - rounding) && (!step.to || at <= *step.to + rounding))
-        answers.push_back({rule.name, step.says, rule.source, step.classes});
+        answers.push_back({r, s});
     }
   }
   return answers;

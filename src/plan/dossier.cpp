@@ -59,8 +59,8 @@ weather_sheet weather_of(const leg_climate& l) {
 detail::route_paper paper_of(const route_plan& r, const detail::route_year& y) {
   detail::route_paper paper{.season = season_of(r, y)};
   for (const leg_climate& l : y.weather.legs) {
-    if (const auto& file = origin_of(l.climate->series).file) paper.inputs.push_back(*file);
-    paper.weather.push_back(weather_of(l));
+    if (const auto& file = origin_of(l.climate->series).file) paper.sources.inputs.push_back(*file);
+    paper.sources.weather.push_back(weather_of(l));
   }
   return paper;
 }
@@ -318,11 +318,10 @@ dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<cons
   for (const input_file& file : f.files) add_once(d.inputs, file);
   detail::plan_on_paper all = detail::plan_with(f, stock, rules, listener, jobs, paper_of);
   d.plan = std::move(all.plan);
-  d.seasons.reserve(all.papers.size());
-  for (detail::route_paper& p : all.papers) {
-    d.seasons.push_back(std::move(p.season));
-    for (const input_file& file : p.inputs) add_once(d.inputs, file);
-    for (const weather_sheet& w : p.weather) add_once(d.weather, w);
+  d.seasons = std::move(all.seasons);
+  for (const detail::route_sources& s : all.sources) {
+    for (const input_file& file : s.inputs) add_once(d.inputs, file);
+    for (const weather_sheet& w : s.weather) add_once(d.weather, w);
   }
   std::ranges::stable_sort(d.weather, {}, &weather_sheet::last);
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));

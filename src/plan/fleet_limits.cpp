@@ -156,7 +156,8 @@ exclusion barred_by_heat(const policy& p, const grease& g, temperature hot) {
 
 grease_month judge(const fleet_limits& f, std::span<const std::size_t> installations, std::size_t g, temperature cold,
                    temperature hot) {
-  grease_month worst{.grease = g, .verdict = verdict::flows, .coldest = coldest_of(f, installations, g)};
+  grease_month worst{
+      .grease = static_cast<std::uint32_t>(g), .verdict = verdict::flows, .coldest = coldest_of(f, installations, g)};
   std::optional<double> smallest = 1.0;
   std::optional<judged_part> decider;
   recent_answers recent;
@@ -170,7 +171,7 @@ grease_month judge(const fleet_limits& f, std::span<const std::size_t> installat
     worst.verdict = o.verdict;
     worst.missing = o.missing;
     worst.stays = o.stays;
-    worst.unfed = o.line ? std::nullopt : std::optional(i);
+    worst.unfed = o.line ? std::nullopt : std::optional(static_cast<std::uint32_t>(i));
     if (!o.line) continue;
     worst.available = o.available;
     worst.worst = {i, *o.line};

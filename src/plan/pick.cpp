@@ -9,13 +9,14 @@ namespace coldgrease::inline v0 {
 
 namespace {
 
-pick_answer asked(const policy& p) {
+pick_answer asked(const policy& p, std::span<const published_rule> rules) {
   return {.confidence = p.confidence,
           .share = p.share,
           .return_years = p.return_years,
           .risk = p.risk,
           .prefer = p.prefer,
-          .at_change = p.at_change};
+          .at_change = p.at_change,
+          .rules = std::vector(rules.begin(), rules.end())};
 }
 
 std::vector<evidence> records_of(std::span<const grease> stock) {
@@ -29,7 +30,7 @@ std::vector<evidence> records_of(std::span<const grease> stock) {
 pick_answer pick(const year_climate& year, std::span<const installation> installations, std::span<const grease> stock,
                  const policy& p, std::span<const published_rule> rules, int vehicles) {
   const detail::fleet_limits limits = detail::limits_of(installations, stock, p, rules);
-  pick_answer answer = asked(p);
+  pick_answer answer = asked(p, rules);
   answer.currency = currency_of(records_of(stock), p);
   if (p.prefer == preference::cheapest) need_prices(records_of(stock), p);
   answer.missing = detail::missing_of(limits, std::span<const route>());
@@ -43,7 +44,7 @@ pick_answer pick(const year_climate& year, std::span<const installation> install
 pick_answer pick(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
                  const progress& listener, int jobs) {
   const detail::fleet_limits limits = detail::limits_of(f.installations, stock, f.policy, rules, jobs);
-  pick_answer answer = asked(f.policy);
+  pick_answer answer = asked(f.policy, rules);
   answer.about = f.about;
   answer.currency = currency_of(f.greases, f.policy);
   answer.missing = detail::missing_of(limits, f);

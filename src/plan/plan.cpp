@@ -222,11 +222,15 @@ plan_on_paper plan_with(const fleet& f, std::span<const grease> stock, std::span
                                .prefer = f.policy.prefer,
                                .at_change = f.policy.at_change,
                                .currency = currency_of(f.greases, f.policy),
-                               .missing = missing_of(limits, f)};
+                               .missing = missing_of(limits, f),
+                               .rules = std::vector(rules.begin(), rules.end())};
   moved_by_system known;
   std::vector<route_ways> ways(f.routes.size());
   a.routes.resize(f.routes.size());
-  if (write) all.papers.resize(f.routes.size());
+  if (write) {
+    all.seasons.resize(f.routes.size());
+    all.sources.resize(f.routes.size());
+  }
   for_each_route(
       f, limits, listener, jobs,
       [&](decided_route&& d) {
@@ -238,7 +242,10 @@ plan_on_paper plan_with(const fleet& f, std::span<const grease> stock, std::span
       [&](std::size_t i, planned_route&& p) -> route_pick& {
         a.routes[i] = std::move(p.plan);
         ways[i] = std::move(p.ways);
-        if (write) all.papers[i] = std::move(p.paper);
+        if (write) {
+          all.seasons[i] = std::move(p.paper.season);
+          all.sources[i] = std::move(p.paper.sources);
+        }
         return a.routes[i].pick;
       });
   a.purchase = invoice_of(limits, a.routes);

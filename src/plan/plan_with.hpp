@@ -11,17 +11,23 @@
 
 namespace coldgrease::inline v0::detail {
 
+/// Where the weather of a route is from.
+struct route_sources {
+  std::vector<input_file> inputs{};
+  std::vector<weather_sheet> weather{};  // by leg
+};
 /// What goes on paper of a route beside its plan.
 struct route_paper {
   season_sheet season{};
-  std::vector<input_file> inputs{};      // that its weather was read from
-  std::vector<weather_sheet> weather{};  // by leg
+  route_sources sources{};
 };
 using write_paper = std::function<route_paper(const route_plan&, const route_year&)>;
 
+/// Each list by route; empty where nothing writes them.
 struct plan_on_paper {
   plan_answer plan{};
-  std::vector<route_paper> papers{};  // of each route; none where nothing writes them
+  std::vector<season_sheet> seasons{};
+  std::vector<route_sources> sources{};
 };
 
 /// As coldgrease::plan. @param write  called by several threads

@@ -45,9 +45,14 @@ month_pick month_of(const fleet_limits& f, const route_year& y, int month) {
   m.greases.reserve(f.stock.size());  // most of what an answer holds
   for (std::size_t g = 0; g < f.stock.size(); ++g) m.greases.push_back(judge(f, y.installations, g, m.design, m.hot));
   for (const std::size_t i : y.installations) {
-    for (rule_answer& a : rules_at(f.rules, m.design, name_of(f.systems[i].type))) {
-      const auto same = [&](const rule_answer& known) { return known.rule == a.rule && known.says == a.says; };
-      if (std::ranges::none_of(m.published_rules, same)) m.published_rules.push_back(std::move(a));
+    for (const rule_answer& a : rules_at(f.rules, m.design, name_of(f.systems[i].type))) {
+      // One rule may be written for several types of system.
+      const auto said = [&](const rule_answer& r) {
+        const published_rule& rule = f.rules[r.rule];
+        return std::pair<std::string_view, std::string_view>(rule.name, rule.steps[r.step].says);
+      };
+      if (std::ranges::find(m.published_rules, said(a), said) == m.published_rules.end())
+        m.published_rules.push_back(a);
     }
   }
   return m;

@@ -194,8 +194,9 @@ std::string to_json(const pick_answer& answer, std::span<const installation> ins
                    {"governing_line", i.lines[p.line].point + " (" + i.name + ")"},
                    {"governing_station", m.governing_station},
                    {"greases", list(m.greases, grease_json)},
-                   {"published_rules", list(m.published_rules, [](const rule_answer& r) {
-                      return object({{"rule", r.rule}, {"says", r.says}, {"source", r.source}});
+                   {"published_rules", list(m.published_rules, [&](const rule_answer& r) {
+                      const published_rule& rule = answer.rules[r.rule];
+                      return object({{"rule", rule.name}, {"says", rule.steps[r.step].says}, {"source", rule.source}});
                     })}});
   };
   const auto route_json = [&](const route_pick& r) {

@@ -27,8 +27,9 @@ std::vector<std::string> rules_of(const plan_answer& a) {
   };
   std::vector<said> rules;
   for (const route_plan& r : a.routes) {
-    for (const rule_answer& rule : coldest_month(r.pick).published_rules) {
-      std::string text = fmt::format("{}: {} ({})", rule.rule, rule.says, rule.source);
+    for (const rule_answer& answer : coldest_month(r.pick).published_rules) {
+      const published_rule& rule = a.rules[answer.rule];
+      std::string text = fmt::format("{}: {} ({})", rule.name, rule.steps[answer.step].says, rule.source);
       auto same = std::ranges::find(rules, text, &said::text);
       if (same == rules.end()) same = rules.insert(rules.end(), {std::move(text), {}});
       same->routes.push_back(r.pick.route);

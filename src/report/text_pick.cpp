@@ -193,15 +193,34 @@ std::string route_page(const pick_answer& answer, const route_pick& r, std::span
   if (!coldest.published_rules.empty())
     out += "\nPublished rules for that temperature, beside the pick (sources at the end)\n";
   for (const rule_answer& a : coldest.published_rules) {
-    const bool agrees = std::ranges::find(a.classes, shown_class) != a.classes.end();
-    out += wrapped(fmt::format("- {}: {}{}", a.rule, a.says,
-                               !coldest.picked || a.classes.empty() ? ""
-                               : agrees                             ? " (agrees)"
-                                                                    : " (differs)"),
+    const published_rule& rule = answer.rules[a.rule];
+    const rule_step& step = rule.steps[a.step];
+    const bool agrees = std::ranges::find(step.classes, shown_class) != step.classes.end();
+    out += wrapped(fmt::format("- {}: {}{}", rule.name, step.says,
+                               !coldest.picked || step.classes.empty() ? ""
+                               : agrees                                ? " (agrees)"
+                                                                       : " (differs)"),
                    2) +
            "\n";
   }
   return out;
+}
+
+/// Of the rules that say something in some month, in the order in which they do, each once.
+std::vector<std::string> sources_of_rules(const pick_answer& answer) {
+  std::vector<std::string> sources;
+  std::vector<bool> named(answer.rules.size());
+  for (const route_pick& r : answer.routes) {
+    for (const month_pick& m : r.months) {
+      for (const rule_answer& a : m.published_rules) {
+        if (named[a.rule]) continue;
+        named[a.rule] = true;
+        std::string source = fmt::format("{}: {}", answer.rules[a.rule].name, answer.rules[a.rule].source);
+        if (std::ranges::find(sources, source) == sources.end()) sources.push_back(std::move(source));
+      }
+    }
+  }
+  return sources;
 }
 
 /// The installation, the temperature and the nearest grease, which its remedies have in common.
@@ -312,15 +331,7 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
   out += detail::missing_words(answer.missing);
   out += decision_table(answer, stock) + tow_table(answer) + "\n";
   for (const route_pick& r : answer.routes) out += route_page(answer, r, installations, stock, units) + "\n";
-  std::vector<std::string> sources;
-  for (const route_pick& r : answer.routes) {
-    for (const month_pick& m : r.months) {
-      for (const rule_answer& a : m.published_rules) {
-        std::string source = fmt::format("{}: {}", a.rule, a.source);
-        if (std::ranges::find(sources, source) == sources.end()) sources.push_back(std::move(source));
-      }
-    }
-  }
+  const std::vector<std::string> sources = sources_of_rules(answer);
   return out + bullets("Sources of the published rules", sources) + (sources.empty() ? "" : "\n") + cautions();
 }
 

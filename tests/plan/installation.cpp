@@ -62,7 +62,7 @@ TEST_CASE("published value: rules at their edges, side by side with their disagr
   const auto rules = published_rules();
   const auto says = [&](std::string_view rule, temperature at, std::string_view system = "multi-outlet") {
     for (const rule_answer& a : rules_at(rules, at, system)) {
-      if (a.rule == rule) return a.classes;
+      if (rules[a.rule].name == rule) return rules[a.rule].steps[a.step].classes;
     }
     return std::vector<std::string>{"silent"};
   };
@@ -75,7 +75,7 @@ TEST_CASE("published value: rules at their edges, side by side with their disagr
   const auto both = [&](temperature at) {
     std::vector<classes> out;
     for (const rule_answer& a : rules_at(rules, at, "multi-outlet")) {
-      if (a.rule == "forestry machine maker") out.push_back(a.classes);
+      if (rules[a.rule].name == "forestry machine maker") out.push_back(rules[a.rule].steps[a.step].classes);
     }
     return out;
   };

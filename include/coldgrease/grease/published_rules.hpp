@@ -28,13 +28,11 @@ struct published_rule {
   std::vector<rule_step> steps{};
 };
 
-/// What one step of a rule says. At an edge both of its steps stand: "below -20 C" and "above -20 C" are said by people
-/// who did not think of -20.0 C.
+/// A step of a rule that holds at some temperature, as indices into the rules and into its steps. At an edge both of
+/// its steps stand: "below -20 C" and "above -20 C" are said by people who did not think of -20.0 C.
 struct rule_answer {
-  std::string rule{};
-  std::string says{};
-  std::string source{};
-  std::vector<std::string> classes{};
+  std::size_t rule = 0;
+  std::size_t step = 0;
 };
 
 /// Reads a table of rules. @throws file_error

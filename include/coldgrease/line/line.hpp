@@ -149,7 +149,7 @@ struct conditions {
 };
 
 /// Flows: chance >= confidence. Stalls: chance <= 1 - confidence. Not shown: something is not known that decides.
-enum class verdict { flows, doubtful, stalls, not_shown };
+enum class verdict : unsigned char { flows, doubtful, stalls, not_shown };
 template <>
 struct words_of<verdict> {
   using enum verdict;
@@ -158,7 +158,7 @@ struct words_of<verdict> {
       {flows, "flows"}, {doubtful, "doubtful"}, {stalls, "stalls"}, {not_shown, "not shown"}};
 };
 /// What keeps a verdict from being shown.
-enum class missing_datum {
+enum class missing_datum : unsigned char {
   none,
   grease,  // nothing is known of it at this temperature
   reset,   // pressure at which the meters of a single-line system recharge

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
@@ -19,16 +20,20 @@
 
 namespace coldgrease::inline v0 {
 
-/// A line of an installation, as indices into the caller's lists.
+/// A line of an installation, as indices into the caller's lists. Small, as what holds it: a route's answer has
+/// hundreds.
 struct point_index {
-  std::size_t installation = 0;
-  std::size_t line = 0;
+  std::uint32_t installation = 0;
+  std::uint32_t line = 0;
+  constexpr point_index() = default;
+  constexpr point_index(std::size_t i, std::size_t l)
+      : installation(static_cast<std::uint32_t>(i)), line(static_cast<std::uint32_t>(l)) {}
 };
 
 /// Why a grease is not used although it may be pumped: a limit of the system, a rule of a point's maker, or the owner's
 /// limit for hot months. The last three are no breach that is known: its record does not say enough to show that the
 /// limit or the rule is kept.
-enum class exclusion {
+enum class exclusion : unsigned char {
   none,
   stiffer_than_allowed,
   too_much_solid,
@@ -75,20 +80,20 @@ barring barring_of(const installation& i, const grease& g, const installation_an
 
 /// One grease in one month of a route: the worst line decides.
 struct grease_month {
-  std::size_t grease = 0;  // index into the stock
-  std::optional<double> chance{};
+  std::uint32_t grease = 0;  // index into the stock
   coldgrease::verdict verdict = verdict::not_shown;
+  missing_datum missing = missing_datum::none;  // why it is not shown
+  exclusion excluded = exclusion::none;
+  bool below_oil_bound = false;
+  std::optional<double> chance{};
   std::optional<temperature> coldest{};  // air temperature down to which every line passes
   std::optional<pressure> needed{};      // at the worst line
   std::optional<pressure> stays{};       // there, after relief, where it is the recharge of meters that decides
-  pressure available{};
+  pressure available{};                  // there
   point_index worst{};
-  bool below_oil_bound = false;
-  missing_datum missing = missing_datum::none;  // why it is not shown
-  std::optional<std::size_t> unfed{};           // the installation whose inlet is worse than every line
-  exclusion excluded = exclusion::none;
-  point_index excluded_by{};  // the point whose rule excludes it, or is not shown to be kept
-  std::string broken_rule{};  // and which, as a clause
+  std::optional<std::uint32_t> unfed{};  // the installation whose inlet is worse than every line
+  point_index excluded_by{};             // the point whose rule excludes it, or is not shown to be kept
+  std::string broken_rule{};             // and which, as a clause
 };
 
 /// A month as a view of its pentads: what is shown is of its coldest one, and no month passes that holds a failing one.
@@ -101,10 +106,10 @@ struct month_pick {
   std::size_t shown = 0;              // index into `greases`: the one pumped on its coldest days, or the nearest
   std::vector<std::size_t> pumped{};  // all that are pumped in it, by date
   bool picked = false;
-  std::optional<double> hours_below{};  // a year, colder than a grease that may stand in the lines passes
-  std::optional<int> longest_spell{};   // [h] on record, of the same
-  std::vector<grease_month> greases{};  // in the order of the stock
-  std::vector<rule_answer> published_rules{};
+  std::optional<double> hours_below{};         // a year, colder than a grease that may stand in the lines passes
+  std::optional<int> longest_spell{};          // [h] on record, of the same
+  std::vector<grease_month> greases{};         // in the order of the stock
+  std::vector<rule_answer> published_rules{};  // into the rules of the answer
 };
 
 /// The smallest change that lets one line pass in the month where nothing does. Never more pressure. Where the oil of
@@ -174,6 +179,7 @@ struct pick_answer {
   std::optional<change_practice> at_change{};  // asked for
   std::string currency{};                      // of its money; empty where there is none
   std::vector<std::string> missing{};          // what nobody stated and shapes the answers, for the first lines
+  std::vector<published_rule> rules{};         // asked
   std::vector<route_pick> routes{};
   std::vector<tow_pick> tows{};
 };

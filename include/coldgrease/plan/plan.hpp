@@ -106,7 +106,8 @@ struct plan_answer {
   preference prefer = preference::stiffest;
   std::optional<change_practice> at_change{};  // asked for
   std::string currency{};
-  std::vector<std::string> missing{};  // what nobody stated and shapes the answers, for the first lines
+  std::vector<std::string> missing{};   // what nobody stated and shapes the answers, for the first lines
+  std::vector<published_rule> rules{};  // asked
   std::vector<route_plan> routes{};
   invoice purchase{};
   std::vector<kinds_row> kinds{};  // from one up
