@@ -216,13 +216,26 @@ std::pair<std::span<double>, std::size_t> part_with(std::span<double> values, st
 double quantile(std::span<double> values, double share) {
   const double h = static_cast<double>(values.size() - 1) * share;
   const auto low = static_cast<std::size_t>(h);
+  const auto between = [&](double below, double above) {
+    return below + (h - static_cast<double>(low)) * (above - below);
+  };
+  // Near an end the few values that lie there are kept in order, and nearly every other is told from them at once.
+  constexpr std::size_t few = 16;
+  const std::size_t from_low = values.size() - low;
+  const auto parted = [&](std::size_t many) { return values.begin() + static_cast<std::ptrdiff_t>(many); };
+  if (from_low >= 2 && low + 2 <= few) {
+    std::ranges::partial_sort(values, parted(low + 2));
+    return between(values[low], values[low + 1]);
+  }
+  if (from_low >= 2 && from_low <= few) {
+    std::ranges::partial_sort(values, parted(from_low), std::ranges::greater{});
+    return between(values[from_low - 1], values[from_low - 2]);
+  }
   const auto [part, before] = part_with(values, low, share);
   const auto nth = part.begin() + static_cast<std::ptrdiff_t>(low - before);
   std::nth_element(part.begin(), nth, part.end());
-  const double below = *nth;
-  if (low + 1 >= values.size()) return below;
-  const double above = *std::min_element(nth + 1, part.end());
-  return below + (h - static_cast<double>(low)) * (above - below);
+  if (from_low < 2) return *nth;
+  return between(*nth, *std::min_element(nth + 1, part.end()));
 }
 
 std::vector<double> hours_of(const daily_series& series) {

@@ -166,6 +166,7 @@ TEST_CASE("case: names that differ behind a quote stay apart") {
 TEST_CASE("case: text behind a closing quote is refused, blanks are not") {
   using cells = std::vector<std::string>;
   CHECK(cells_of(" \"a\" , \"b\"\t,\"c\"  ") == cells{"a", "b", "c"});
+  CHECK(cells_of("\t\"a,b\",\t \"c\",\td\t") == cells{"a,b", "c", "d"});
   CHECK(refused_row(R"("5" hose,1,2)") ==
         "l.csv:2: text follows the closing quote of \"5\"; expected the end of the field there, or two quotes for one "
         "within it");

@@ -101,7 +101,7 @@ TEST_CASE("law: a quantile is that of the sorted sample, whatever its size, orde
           doctest::test_suite("long")) {
   std::mt19937 random(3);
   std::normal_distribution<double> noise(0.0, 8.0);
-  for (const std::size_t n : {1U, 2U, 300U, 2047U, 2048U, 5000U, 24U * 900U}) {
+  for (const std::size_t n : {1U, 2U, 3U, 15U, 16U, 17U, 18U, 33U, 300U, 2047U, 2048U, 5000U, 24U * 900U}) {
     for (const int kind : {0, 1, 2, 3, 4}) {
       std::vector<double> values(n);
       for (std::size_t i = 0; i < n; ++i) {
