@@ -282,6 +282,13 @@ void csv_rows::remark(std::size_t line, std::string_view text) {
                         remarks_.size() < most ? text : "and rows below are left out as well", "records alone");
 }
 
+std::string csv_field(std::string_view text) {
+  if (text.find_first_of(",;\"\r\n") == std::string_view::npos) return std::string(text);
+  std::string out = "\"";
+  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
 void refuse_left_out(std::span<const file_error> remarks) {
   const auto of_lines = std::ranges::find_if(remarks, [](const file_error& e) { return e.where().line > 0; });
   if (of_lines != remarks.end()) throw file_error(*of_lines);

@@ -8,6 +8,7 @@
 #include <numbers>
 #include <string_view>
 
+#include "base/csv.hpp"
 #include "coldgrease/base/date.hpp"
 #include "coldgrease/grease/grease.hpp"
 #include "coldgrease/plan/fleet.hpp"
@@ -88,17 +89,9 @@ std::vector<table_column> columns_of(std::initializer_list<std::string_view> rec
   return columns;
 }
 
-/// A field of a row (RFC 4180).
-std::string csv_field(std::string_view text) {
-  if (text.find_first_of(",;\"") == std::string_view::npos) return std::string(text);
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
 std::string row_of(const std::vector<std::string>& fields) {
   std::string out;
-  for (const std::string& f : fields) out += (&f == fields.data() ? "" : ",") + csv_field(f);
+  for (const std::string& f : fields) out += (&f == fields.data() ? "" : ",") + detail::csv_field(f);
   return out + "\n";
 }
 

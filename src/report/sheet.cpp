@@ -1,5 +1,6 @@
 #include "coldgrease/report/sheet.hpp"
 
+#include "base/csv.hpp"
 #include "base/format.hpp"
 
 #include "coldgrease/grease/known_by.hpp"
@@ -57,13 +58,10 @@ sheet_cell word(Enum e) {
 
 std::string text_of(double v) { return fmt::format("{:.10g}", v); }
 
+/// What a spreadsheet would run gets an apostrophe.
 std::string csv_text(std::string_view text) {
-  std::string out(text);
-  if (!out.empty() && std::string_view("=+-@").find(out.front()) != std::string_view::npos) out.insert(0, 1, '\'');
-  if (out.find_first_of(",\"\n") == std::string::npos) return out;
-  std::string quoted = "\"";
-  for (const char c : out) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return quoted + "\"";
+  const bool would_run = !text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos;
+  return detail::csv_field((would_run ? "'" : "") + std::string(text));
 }
 
 std::string csv_cell(const sheet_cell& cell) {
