@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <tuple>
 
 #include "base/whole.hpp"
 #include "climate/hours.hpp"
@@ -305,23 +307,40 @@ void flag_points(const fleet& f, std::span<const grease> stock, const dossier& d
 
 // --- inputs
 
+auto parts_of(const input_file& f) { return std::tie(f.path, f.checksum); }
+auto parts_of(const weather_sheet& w) { return std::tie(w.station, w.file, w.first, w.last); }
+
+/// Things by their first appearance, each once: thousands of routes may have as many files.
 template <class Thing>
-void add_once(std::vector<Thing>& all, const Thing& one) {
-  if (std::ranges::find(all, one) == all.end()) all.push_back(one);
-}
+class each_once {
+ public:
+  explicit each_once(std::vector<Thing>& all) : all_(all) {}
+  void add(const Thing& one) {
+    if (seen_.insert(one).second) all_.push_back(one);
+  }
+
+ private:
+  struct before {
+    bool operator()(const Thing& a, const Thing& b) const { return parts_of(a) < parts_of(b); }
+  };
+  std::vector<Thing>& all_;
+  std::set<Thing, before> seen_;
+};
 
 }  // namespace
 
 dossier dossier_of(const fleet& f, std::span<const grease> stock, std::span<const published_rule> rules,
                    const compatibility_table& charts, const progress& listener, int jobs) {
   dossier d;
-  for (const input_file& file : f.files) add_once(d.inputs, file);
+  each_once inputs(d.inputs);
+  each_once stations(d.weather);
+  for (const input_file& file : f.files) inputs.add(file);
   detail::plan_on_paper all = detail::plan_with(f, stock, rules, listener, jobs, paper_of);
   d.plan = std::move(all.plan);
   d.seasons = std::move(all.seasons);
   for (const detail::route_sources& s : all.sources) {
-    for (const input_file& file : s.inputs) add_once(d.inputs, file);
-    for (const weather_sheet& w : s.weather) add_once(d.weather, w);
+    for (const input_file& file : s.inputs) inputs.add(file);
+    for (const weather_sheet& w : s.weather) stations.add(w);
   }
   std::ranges::stable_sort(d.weather, {}, &weather_sheet::last);
   for (const pumped& p : everything_pumped(d.plan)) d.lines.push_back(line_sheet_of(f, stock, p));

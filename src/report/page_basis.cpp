@@ -1,5 +1,6 @@
 // What all of it stands on: assumptions, statistics, sources, files, cautions.
 #include <algorithm>
+#include <set>
 
 #include "base/format.hpp"
 #include "report/page.hpp"
@@ -11,9 +12,10 @@ namespace {
 /// Notes of all routes, each once.
 std::vector<std::string> notes_of(const plan_answer& a) {
   std::vector<std::string> notes = a.notes;
+  std::set<std::string_view> known(a.notes.begin(), a.notes.end());
   for (const route_plan& r : a.routes) {
     for (const std::string& n : r.pick.notes) {
-      if (std::ranges::find(notes, n) == notes.end()) notes.push_back(n);
+      if (known.insert(n).second) notes.push_back(n);
     }
   }
   return notes;
