@@ -318,7 +318,7 @@ std::string to_html(const dossier& d, const fleet& f, std::span<const grease> st
   out.close();
   out.open("footer").element("p", fmt::format("Made by {}.", made_by), {{"class", "small"}}).close();
   out.close().close();
-  return out.str();
+  return out.take();
 }
 
 std::string season_svg(const season_sheet& s, const route_plan& r, std::span<const grease> stock) {

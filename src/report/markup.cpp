@@ -116,7 +116,7 @@ markup& markup::add(std::string_view finished) {
   return *this;
 }
 
-std::string markup::str() {
+std::string markup::take() {
   if (!open_.empty()) throw std::logic_error("markup: " + open_.back() + " is open");
   return std::move(out_);
 }

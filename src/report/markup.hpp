@@ -35,7 +35,7 @@ class markup {
   /// What another markup has finished.
   markup& add(std::string_view finished);
   /// What was written, taken out. @throws std::logic_error while an element is open
-  std::string str();
+  std::string take();
 
  private:
   void tag(std::string_view name, attributes a, std::string_view end);

@@ -198,7 +198,7 @@ void write_seasons(page& p) {
         markup own;
         page alone{p.d, p.f, p.stock, p.units, 1, own};
         write_route(alone, r);
-        return own.str();
+        return own.take();
       },
       [&](std::string_view route) { p.out.add(route); });
 }

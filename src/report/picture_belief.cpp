@@ -200,7 +200,7 @@ std::string belief_picture(const grease_sheet& s, const grease& g, const std::st
   p.key(below.next(), after_line, "with all data");
   for (const shown_as how : kinds) below.sign(how, true, key_words(how));
   if (waiting != c.points.end()) below.sign(shown(waiting->kind), false, "waits, does not count");
-  return p.str();
+  return p.take();
 }
 
 }  // namespace coldgrease::inline v0::detail

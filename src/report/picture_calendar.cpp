@@ -73,7 +73,7 @@ std::string calendar_picture(const dossier& d, std::span<const std::size_t> rout
       if (!words.empty()) p.words({0.5 * (from + to), foot}, words);
     }
   }
-  return p.str();
+  return p.take();
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -124,7 +124,7 @@ std::string flow_picture(const grease_sheet& s, const grease& g, const std::stri
       p.mark(at, 3, ink, false);
     }
   }
-  return p.str();
+  return p.take();
 }
 
 }  // namespace coldgrease::inline v0::detail

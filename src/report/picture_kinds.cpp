@@ -51,7 +51,7 @@ std::string kinds_picture(const plan_answer& a, const std::string& id, bool alon
         {{at.x, foot - 24}}, {{at.x, foot + 34}}};
     if (!p.label_clear(spots, words)) p.label(spots[0].at, words[0], "middle");
   }
-  return p.str();
+  return p.take();
 }
 
 std::string pressure_bar(std::optional<pressure> needed, pressure available, pressure most, std::string_view words) {
@@ -68,7 +68,7 @@ std::string pressure_bar(std::optional<pressure> needed, pressure available, pre
       "path",
       {{"d", fmt::format("M1 1H{}V{}H1Z", px(1 + wide(available)), px(high - 1))}, {"fill", "none"}, {"stroke", ink}});
   svg.close();
-  return svg.str();
+  return svg.take();
 }
 
 }  // namespace coldgrease::inline v0::detail

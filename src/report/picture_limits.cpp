@@ -186,7 +186,7 @@ std::string limit_picture(const line_sheet& s, const installation& i, const grea
           fmt::format("{} ({})", bore_words(bore, unit_system::si), bore_words(bore, unit_system::us)));
     p.mark({x + 20, y - 4}, b, line_colour);
   }
-  return p.str();
+  return p.take();
 }
 
 }  // namespace coldgrease::inline v0::detail

@@ -198,7 +198,7 @@ std::string season_picture(const season_sheet& s, const route_plan& r, std::span
   if (!s.band) draw_months(p, r, year);
   draw_steps(p, s, year, stock);
   if (s.nearest) draw_nearest(p, *s.nearest, stock);
-  return p.str();
+  return p.take();
 }
 
 }  // namespace coldgrease::inline v0::detail

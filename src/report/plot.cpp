@@ -247,13 +247,13 @@ void plot::key(place at, const stroke& s, std::string_view words) {
   svg_.element("text", words, {{"x", px(at.x + 46)}, {"y", px(at.y)}, {"fill", ink}});
 }
 
-std::string plot::str() {
+std::string plot::take() {
   svg_.shape("path",
              {{"d", fmt::format("M{} {}H{}V{}H{}Z", px(x.begin), px(y.end), px(x.end), px(y.begin), px(x.begin))},
               {"fill", "none"},
               {"stroke", ink}});
   svg_.close();
-  return svg_.str();
+  return svg_.take();
 }
 
 }  // namespace coldgrease::inline v0::detail

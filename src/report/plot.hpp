@@ -93,7 +93,8 @@ class plot {
   /// A piece of a line beside its words, below or beside the frame. @param at  the left end of the words' foot
   void key(place at, const stroke& s, std::string_view words);
 
-  std::string str();
+  /// The picture, taken out.
+  std::string take();
 
  private:
   struct rectangle {

@@ -13,9 +13,9 @@ TEST_CASE("law: the five characters of markup are written as entities, in texts 
   const std::string five = "<>&\"'", entities = "&lt;&gt;&amp;&quot;&#39;";
   CHECK(escaped(five) == entities);
   CHECK(escaped("&amp;") == "&amp;amp;");
-  CHECK(markup().element("p", five).str() == "<p>" + entities + "</p>\n");
-  CHECK(markup().shape("path", {{"d", five}}).str() == "<path d=\"" + entities + "\"/>\n");
-  CHECK(markup().open("a", {{"href", five}, {"class", "x"}}).close().str() ==
+  CHECK(markup().element("p", five).take() == "<p>" + entities + "</p>\n");
+  CHECK(markup().shape("path", {{"d", five}}).take() == "<path d=\"" + entities + "\"/>\n");
+  CHECK(markup().open("a", {{"href", five}, {"class", "x"}}).close().take() ==
         "<a href=\"" + entities + "\" class=\"x\"></a>");
 }
 
@@ -58,12 +58,12 @@ TEST_CASE("law: letters of any script, pictures and long names stay as they are"
 
 TEST_CASE("law: words from right to left stand isolated, and nothing turns what is beside them") {
   const std::string hebrew = "\u05d0\u05d1", arabic = "\u0627\u0628";
-  CHECK(markup().element("p", hebrew + " -12 C").str() == "<p><bdi>" + hebrew + "</bdi> -12 C</p>\n");
-  CHECK(markup().element("p", "a " + arabic + " " + hebrew + ".").str() ==
+  CHECK(markup().element("p", hebrew + " -12 C").take() == "<p><bdi>" + hebrew + "</bdi> -12 C</p>\n");
+  CHECK(markup().element("p", "a " + arabic + " " + hebrew + ".").take() ==
         "<p>a <bdi>" + arabic + " " + hebrew + "</bdi>.</p>\n");
   const std::string isolated = "\u2068" + hebrew + "\u2069";
   CHECK(escaped(hebrew) == isolated);
-  CHECK(markup().open("svg").element("text", hebrew).close().str().find(isolated) != std::string::npos);
+  CHECK(markup().open("svg").element("text", hebrew).close().take().find(isolated) != std::string::npos);
   for (const char* turner :
        {"\u202a", "\u202b", "\u202c", "\u202d", "\u202e", "\u2066", "\u2067", "\u2068", "\u2069", "\u2028", "\u2029"})
     CHECK(escaped("a" + std::string(turner) + "b") == "ab");
@@ -72,17 +72,17 @@ TEST_CASE("law: words from right to left stand isolated, and nothing turns what 
 TEST_CASE("law: nothing is written while an element is open, and nothing closes that is not") {
   markup m;
   m.open("p").open("b");
-  CHECK_THROWS_AS(m.str(), std::logic_error);
+  CHECK_THROWS_AS(m.take(), std::logic_error);
   m.close();
-  CHECK_THROWS_AS(m.str(), std::logic_error);
+  CHECK_THROWS_AS(m.take(), std::logic_error);
   m.close();
-  CHECK(m.str() == "<p><b></b></p>\n");
+  CHECK(m.take() == "<p><b></b></p>\n");
   CHECK_THROWS_AS(m.close(), std::logic_error);
-  CHECK(markup().str().empty());
+  CHECK(markup().take().empty());
 }
 
 TEST_CASE("law: elements close innermost first, and finished markup is added as it stands") {
-  const std::string inner = markup().element("b", "x").str();
+  const std::string inner = markup().element("b", "x").take();
   CHECK(inner == "<b>x</b>");
-  CHECK(markup().open("ul").open("li").add(inner).close().close().str() == "<ul><li><b>x</b></li>\n</ul>\n");
+  CHECK(markup().open("ul").open("li").add(inner).close().close().take() == "<ul><li><b>x</b></li>\n</ul>\n");
 }

@@ -289,7 +289,7 @@ TEST_CASE("law: words are put where they cover no line, mark or other words, or 
   CHECK(found->at.x == free[1].at.x);
   const detail::spot taken[]{at(64, 34)};
   CHECK_FALSE(p.label_clear(taken, words));
-  CHECK(all(read_page(p.str()), "text").size() == 1);
+  CHECK(all(read_page(p.take()), "text").size() == 1);
 }
 
 TEST_CASE("law: the grease that stands less goes on after a change for as long as a fill lasts") {
