@@ -98,18 +98,19 @@ bool speaks_of_thickeners(const line& l) {
 namespace {
 
 /// True for lines of one tube each that are the same but for its length.
-bool differ_in_length(detail::line_kernel a, const detail::line_kernel& b) {
+bool are_alike(const detail::line_kernel& a, const detail::line_kernel& b) {
   if (a.tubes.size() != 1 || b.tubes.size() != 1) return false;
-  a.tubes.front().length = b.tubes.front().length;
-  return a == b;
+  detail::line_kernel as_long = a;
+  as_long.tubes.front().length = b.tubes.front().length;
+  return as_long == b;
 }
 
 std::vector<detail::alike_lines> alike_in(std::span<const detail::line_kernel> lines) {
   std::vector<detail::alike_lines> kinds;
   std::vector<std::size_t> kind_of;
   for (std::size_t l = 0; l < lines.size(); ++l) {
-    const auto own = std::ranges::find_if(
-        kinds, [&](const detail::alike_lines& k) { return differ_in_length(lines[k.first], lines[l]); });
+    const auto own =
+        std::ranges::find_if(kinds, [&](const detail::alike_lines& k) { return are_alike(lines[k.first], lines[l]); });
     kind_of.push_back(static_cast<std::size_t>(own - kinds.begin()));
     if (own == kinds.end()) {
       kinds.push_back({l, l});
@@ -150,15 +151,17 @@ installation_outcome detail::outcome_of(const installation& i, const system_kern
     if (!found[l]) found[l] = outcome_of(i.lines[l], s.lines[l], g, kernel, s.given, at);
     return *found[l];
   };
-  // Of lines that differ in length alone the longest has the least chance. Where that is 0 or all but 1, those of
-  // others may come out equal to it, and are looked at as well; where it is 1 they are. The first of equals decides.
+  // Of lines that differ in length alone the longest has the least chance. Where that is 0 or all but 1, or another is
+  // all but as long, rounding may make their chances equal, and they are looked at as well; where it is 1 they are. The
+  // first of equals decides.
   const auto is_behind_another = [&](std::size_t l) {
-    constexpr double all_but_1 = 1.0 - 1e-12;
+    constexpr double all_but_1 = 1.0 - 1e-12, all_but_as_long = 1.0 - 1e-5;
     const auto [first, longest] = s.alike[l];
     const auto& least = outcome_at(longest).chance;
     if (!least) return false;
     if (*least == 1.0) return l != first;
-    return l != longest && *least > 0.0 && *least < all_but_1;
+    const auto run = [&](std::size_t k) { return s.lines[k].tubes.front().length; };
+    return *least > 0.0 && *least < all_but_1 && run(l) < all_but_as_long * run(longest);
   };
   for (std::size_t l = 0; l < i.lines.size(); ++l) {
     if (is_behind_another(l)) continue;
