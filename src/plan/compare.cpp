@@ -134,8 +134,10 @@ std::vector<std::size_t> hardest_for(std::span<const compared_route> routes, std
 compare_answer compare(const fleet& f, std::span<const grease> stock, std::span<const std::size_t> own,
                        std::span<const evidence> offers, std::span<const published_rule> rules,
                        const compatibility_table& charts, const progress& listener, int jobs) {
-  compare_answer a{
-      .about = f.about, .confidence = f.policy.confidence, .stock = std::vector(stock.begin(), stock.end())};
+  compare_answer a{.about = f.about,
+                   .confidence = f.policy.confidence,
+                   .rules = std::vector(rules.begin(), rules.end()),
+                   .stock = std::vector(stock.begin(), stock.end())};
   std::vector<std::size_t> offered(own.begin(), own.end());
   for (const evidence& e : offers) {
     if (std::ranges::find(a.stock, e.name, &grease::name) != a.stock.end())

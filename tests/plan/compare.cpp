@@ -20,7 +20,7 @@ struct compared {
   fleet f = read_fleet(demo + "fleet.json");
   std::vector<grease> stock = stock_of(f);
   compare_answer of(std::vector<std::size_t> own, std::vector<evidence> offers = {}) const {
-    return compare(f, stock, own, offers, {}, compatibility_charts());
+    return compare(f, stock, own, offers, published_rules(), compatibility_charts());
   }
 };
 
@@ -28,7 +28,8 @@ struct compared {
 
 TEST_CASE("law: what is decided beside the offers is the plan, whatever is offered") {
   const compared c;
-  const plan_answer planned = plan(c.f, c.stock);
+  const plan_answer planned = plan(c.f, c.stock, published_rules());
+  std::size_t rules = 0;
   evidence cheap{.name = "cheap",
                  .nlgi = "2",
                  .kv40 = mm2_per_s(46),
@@ -46,7 +47,16 @@ TEST_CASE("law: what is decided beside the offers is the plan, whatever is offer
       CHECK(x[k].days == y[k].days);
     }
     CHECK(a.routes[r].offers.size() == 3);
+    const auto &own = a.routes[r].pick.months[0].published_rules,
+               &same = planned.routes[r].pick.months[0].published_rules;
+    REQUIRE(own.size() == same.size());
+    for (std::size_t k = 0; k < own.size(); ++k, ++rules) {
+      const published_rule &rule = a.rules.at(own[k].rule), &planned_rule = planned.rules.at(same[k].rule);
+      CHECK(rule.name == planned_rule.name);
+      CHECK(rule.steps.at(own[k].step).says == planned_rule.steps.at(same[k].step).says);
+    }
   }
+  CHECK(rules > 0);
   CHECK(a.stock.size() == c.stock.size() + 1);
 }
 

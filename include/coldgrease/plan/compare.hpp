@@ -53,7 +53,8 @@ struct compare_answer {
   double confidence = usual_confidence;
   std::string currency{};
   std::vector<std::string> missing{};
-  std::vector<grease> stock{};  // the fleet's, then the offers that are not of it
+  std::vector<published_rule> rules{};  // asked
+  std::vector<grease> stock{};          // the fleet's, then the offers that are not of it
   std::vector<compared_route> routes{};
   std::vector<offer_question> questions{};
 };
