@@ -1,7 +1,6 @@
 // Rows of a delimited text file, as views into the text.
 #pragma once
 
-#include <algorithm>
 #include <deque>
 #include <functional>
 #include <initializer_list>
@@ -93,10 +92,7 @@ class csv_rows {
   /// Of a line that begins with '#'.
   bool is_comment(std::string_view line) const;
   bool is_total(const std::vector<std::string_view>& fields) const;
-  bool is_leftover(const std::vector<std::string_view>& fields) const {
-    const auto is_empty = [&](std::size_t column) { return fields[column].empty(); };
-    return std::ranges::all_of(needed_, is_empty) && std::ranges::all_of(keep_, is_empty);
-  }
+  bool is_leftover(const std::vector<std::string_view>& fields) const;
   void split(std::string_view line, std::vector<std::string_view>& fields);
   /// Before a field or behind its quotes: a tab may be the delimiter.
   void skip_blanks(std::string_view& line) const {

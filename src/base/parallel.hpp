@@ -19,7 +19,8 @@ namespace coldgrease::inline v0::detail {
 void for_each_index(std::size_t count, int jobs, const std::function<void(std::size_t)>& step,
                     const std::function<void(std::size_t)>& told = {});
 
-/// Texts that threads write, put down in their order by the caller's: a few at a time stand beside the whole.
+/// Writes texts on several threads; the caller's puts them down in their order, a few at a time.
+/// @param write  called by several threads; where it throws, texts before that one may have been put
 void write_in_order(std::size_t count, int jobs, const std::function<std::string(std::size_t)>& write,
                     const std::function<void(std::string_view)>& put);
 

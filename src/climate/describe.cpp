@@ -70,7 +70,7 @@ class month_account {
 };
 
 void collect(const daily_series& series, std::span<const std::uint8_t> months, int month, month_account& account) {
-  const detail::half_cosines course(series.days);
+  const detail::hourly_course course(series.days);
   for (std::size_t i = 0; i < series.days.size(); ++i) {
     if (months[i] != month) continue;
     const daily_extremes& d = series.days[i];

@@ -28,11 +28,11 @@ struct hour_range {
   double lowest = 0.0, highest = 0.0;
 };
 
-/// The hours of days that are known by their extremes (statistics.hpp, hours_of): from the maximum of the day before to
-/// the minimum, to the maximum, and to the minimum of the day after.
-class half_cosines {
+/// The hours of days that are known by their extremes (statistics.hpp, hours_of), by half-cosines: from the maximum of
+/// the day before to the minimum, to the maximum, and to the minimum of the day after.
+class hourly_course {
  public:
-  explicit half_cosines(std::span<const daily_extremes> days) : days_(days), weight_(end_weights()) {}
+  explicit hourly_course(std::span<const daily_extremes> days) : days_(days), weight_(end_weights()) {}
 
   /// Hours 0 to 23 of day i [C].
   void write(std::size_t i, std::span<double, 24> out) const {

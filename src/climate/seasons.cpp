@@ -133,7 +133,7 @@ class cold_hours {
     hours_.resize(many);
   }
 
-  detail::half_cosines course_;  // of the series: a day's hours hang on those beside it
+  detail::hourly_course course_;  // of the series: a day's hours hang on those beside it
   std::size_t first_, count_;
   std::vector<double> lows_{}, hours_{};
 };

@@ -174,7 +174,7 @@ hourly_series hourly(const daily_series& series) {
   hourly_series result;
   static_cast<series_origin&>(result) = series;
   result.hours.reserve(series.days.size() * 24);
-  const detail::half_cosines course(series.days);
+  const detail::hourly_course course(series.days);
   std::array<double, 24> hours{};
   for (std::size_t i = 0; i < series.days.size(); ++i) {
     course.write(i, hours);
@@ -239,7 +239,7 @@ double quantile(std::span<double> values, double share) {
 }
 
 std::vector<double> hours_of(const daily_series& series) {
-  const detail::half_cosines course(series.days);
+  const detail::hourly_course course(series.days);
   std::vector<double> hours(series.days.size() * 24);
   for (std::size_t i = 0; i < series.days.size(); ++i)
     course.write(i, std::span<double, 24>(hours.data() + i * 24, 24));
@@ -333,7 +333,7 @@ class below_counter {
   }
 
   /// @param day  its day_number  @param i  where it stands in the course
-  void take_day(int day, const detail::half_cosines& course, std::size_t i) {
+  void take_day(int day, const detail::hourly_course& course, std::size_t i) {
     if (course.range(i).lowest >= threshold_) {
       counted_ += 24;
       run_ = 0;
@@ -391,11 +391,9 @@ below_counter count_hours(std::span<const hourly_value> hours, temperature limit
 class month_counters {
  public:
   explicit month_counters(const daily_limits& limits) : limits_(limits), months_(12, below_counter(kelvin(0.0))) {}
-  /// The counter of a month, at no limit yet.
-  below_counter& of(int month) { return months_[static_cast<std::size_t>(month - 1)]; }
   /// The counter of a day of a month. @param joined  with the one before it
   below_counter& on(int month, int day, bool joined) {
-    below_counter& own = of(month);
+    below_counter& own = months_[static_cast<std::size_t>(month - 1)];
     if (!joined || month != last_) own.break_run();
     last_ = month;
     own.set_limit(limits_[detail::place_of(month, day)]);
@@ -440,7 +438,7 @@ std::array<time_below, 12> finish_months(std::vector<below_counter>& counters, N
 
 time_below below(const daily_series& series, temperature limit) {
   below_counter counter(limit);
-  const detail::half_cosines course(series.days);
+  const detail::hourly_course course(series.days);
   for (std::size_t i = 0; i < series.days.size(); ++i) {
     if (!joined(series.days, i)) counter.break_run();
     counter.take_day(series.days[i].day, course, i);
@@ -459,18 +457,13 @@ time_below below(const typical_year& year, temperature limit) {
 std::array<time_below, 12> below_by_month(const daily_series& series, const daily_limits& limits) {
   month_counters counters(limits);
   const auto& days = series.days;
-  const detail::half_cosines course(days);
+  const detail::hourly_course course(days);
   detail::for_each_month(
       days.size(), [&](std::size_t i) { return days[i].day; },
       [&](const date& first, std::size_t from, std::size_t to) {
         const int before = day_number(first) - 1;
-        below_counter& own = counters.of(first.month);
-        for (std::size_t i = from; i < to; ++i) {
-          // The month before this one has a counter of its own.
-          if (i == from || !joined(days, i)) own.break_run();
-          own.set_limit(limits[detail::place_of(first.month, days[i].day - before)]);
-          own.take_day(days[i].day, course, i);
-        }
+        for (std::size_t i = from; i < to; ++i)
+          counters.on(first.month, days[i].day - before, joined(days, i)).take_day(days[i].day, course, i);
       });
   return finish_months(counters.all(), hour_text);
 }

@@ -28,7 +28,7 @@ class days_of_extremes {
 
  private:
   std::span<const daily_extremes> days_;
-  detail::half_cosines course_;
+  detail::hourly_course course_;
 };
 
 /// The same of a series of hours. @param origin  day_number of its day 0
@@ -90,7 +90,7 @@ struct days_by_place {
   std::vector<std::size_t> hours = std::vector<std::size_t>(days_a_year + 1);   // on days of places before each
   struct one {
     std::size_t index = 0;  // in the series
-    detail::hour_range hours{};
+    detail::hour_range range{};
   };
   std::vector<one> days;
 
@@ -188,7 +188,7 @@ class walking_quantile {
     constexpr std::size_t hours_a_day = 4;
     near_.clear();
     for (int place = first; place < end; ++place)
-      for_each_day(place, [&](const days_by_place::one& d) { near_.push_back(sign_ * d.hours.*bound_); });
+      for_each_day(place, [&](const days_by_place::one& d) { near_.push_back(sign_ * d.range.*bound_); });
     const auto nth = near_.begin() + static_cast<std::ptrdiff_t>(std::min(needed / hours_a_day, near_.size() - 1));
     std::nth_element(near_.begin(), nth, near_.end());
     return *nth;
@@ -204,7 +204,7 @@ class walking_quantile {
   /// Every hour is written and only what counts is kept: no branch to mispredict.
   void enter(int place) {
     for_each_day(place, [&](const days_by_place::one& d) {
-      if (sign_ * d.hours.*bound_ > cap_) return;
+      if (sign_ * d.range.*bound_ > cap_) return;
       const auto count = static_cast<std::size_t>(days_.hours(d.index));
       if (hours_.size() < count) hours_.resize(count);
       days_.write(d.index, hours_.data());
@@ -296,7 +296,7 @@ template <class Days>
 void judge_end(const Days& days, const days_by_place& by_place, double share, end_of_hours end, judged_year& year) {
   constexpr std::size_t half_a_year = pentads_a_year / 2;
   const bool cold = end == end_of_hours::cold;
-  const auto bound = [&](const days_by_place::one& d) { return d.hours.*bound_at(end); };
+  const auto bound = [&](const days_by_place::one& d) { return d.range.*bound_at(end); };
   const auto& all_days = by_place.days;
   const auto farthest =
       (cold ? std::ranges::min_element(all_days, {}, bound) : std::ranges::max_element(all_days, {}, bound)) -

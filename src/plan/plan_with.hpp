@@ -23,9 +23,9 @@ struct route_paper {
 };
 using write_paper = std::function<route_paper(const route_plan&, const route_year&)>;
 
-/// Each list by route; empty where nothing writes them.
 struct plan_on_paper {
   plan_answer plan{};
+  // By route; empty where nothing writes them.
   std::vector<season_sheet> seasons{};
   std::vector<route_sources> sources{};
 };

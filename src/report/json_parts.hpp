@@ -1,7 +1,6 @@
 // What the JSON of every stage is made of: SI numbers, null for what does not exist.
 #pragma once
 
-#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <optional>
