@@ -186,7 +186,7 @@ std::vector<std::size_t> csv_rows::need_instead(const wanted_column& missing, st
                    expected);
 }
 
-// Of every row the first cell tells.
+// Inline, as it is asked of every row and the first cell tells.
 inline bool csv_rows::is_leftover(const std::vector<std::string_view>& fields) const {
   const auto is_empty = [&](std::size_t column) { return fields[column].empty(); };
   return std::ranges::all_of(needed_, is_empty) && std::ranges::all_of(keep_, is_empty);

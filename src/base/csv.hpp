@@ -126,7 +126,7 @@ class csv_rows {
   std::vector<file_error> remarks_;
 };
 
-/// One cell as csv_rows reads it back: in quotes where it has to be (RFC 4180).
+/// One cell as RFC 4180 has it: in quotes where it has to be.
 std::string csv_field(std::string_view text);
 
 /// For a reader that has nowhere to say them: refuses the first that tells of lines left out. Another encoding is

@@ -93,10 +93,6 @@ bool speaks_of_thickeners(const line& l) {
   return !l.rules.banned_thickeners.empty() || !l.rules.required_thickeners.empty();
 }
 
-}  // namespace
-
-namespace {
-
 /// True for lines of one tube each that are the same but for its length.
 bool are_alike(const detail::line_kernel& a, const detail::line_kernel& b) {
   if (a.tubes.size() != 1 || b.tubes.size() != 1) return false;

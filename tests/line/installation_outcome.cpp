@@ -73,7 +73,8 @@ TEST_CASE("law: the outcome is the worst of the lines and the inlet, and passes 
   for (const auto& word : words_of<system_type>::table) CHECK(limits[word.value] > 15);
 }
 
-TEST_CASE("law: of lines that differ in length alone the first of the worst decides, as if each were looked at") {
+TEST_CASE("law: of lines that differ in length alone the first of the worst decides, as if each were looked at" *
+          doctest::test_suite("long")) {
   line_sampler s(23);
   int in_between = 0;
   std::map<system_type, int> decided;
