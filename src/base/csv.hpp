@@ -66,6 +66,16 @@ class csv_rows {
   /// @throws file_error if it has not as many fields as the header, for a number that may be read in two ways, and in
   ///         our own table for a cell that is not one line
   bool next(std::vector<std::string_view>& fields);
+
+  /// What stands behind the last row, for a reader that knows a row when it sees one.
+  std::string_view rest() const { return rest_; }
+  char delimiter() const { return delimiter_; }
+  /// Says that a row has been read from rest(), with its line end.
+  void took_row(std::size_t bytes) {
+    rest_.remove_prefix(bytes);
+    ++line_;
+  }
+
   std::size_t line() const { return line_; }
   /// The last row.
   coldgrease::place place() const;

@@ -10,10 +10,9 @@
 
 namespace coldgrease::inline v0::detail {
 
-/// A date that is written plainly, such as nearly every one of a weather file: "2015-01-26", with a day that every
-/// month has. @return false for any other text, a date or not: parse_date tells. Test:
-/// tests/climate/plain_reading.cpp
-inline bool plain_date(std::string_view text, date& day) noexcept {
+/// A date that is written plainly, such as nearly every one of a weather file: "2015-01-26". @return false for any
+/// other text, a date or not: parse_date tells. Test: tests/climate/plain_reading.cpp
+inline bool plain_date(std::string_view text, date& day) {
   if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
   bool all_digits = true;
   const auto number = [&](std::size_t from, std::size_t to) {
@@ -25,7 +24,9 @@ inline bool plain_date(std::string_view text, date& day) noexcept {
     return value;
   };
   day = {number(0, 4), number(5, 7), number(8, 10)};
-  return all_digits && day.year >= 1 && day.month >= 1 && day.month <= 12 && day.day >= 1 && day.day <= 28;
+  constexpr int in_every_month = 28;
+  return all_digits && day.year >= 1 && day.month >= 1 && day.month <= 12 && day.day >= 1 &&
+         (day.day <= in_every_month || day.day <= days_in_month(day.year, day.month));
 }
 
 /// What comes first in a date.
@@ -43,6 +44,7 @@ class column_dates {
   bool read(std::string_view cell, date& day) const {
     return (order_ == date_order::year && plain_date(cell, day)) || read_any(cell, day);
   }
+  bool year_first() const { return order_ == date_order::year; }
   /// What is said of an order that a reader might have guessed otherwise; empty where the year stands first.
   std::string_view note() const;
 

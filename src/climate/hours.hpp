@@ -103,4 +103,20 @@ void for_each_month(std::size_t count, DayOf day_of, Take take) {
   }
 }
 
+/// day_number() of dates of which most are of the same month as the one before: worked out once for each of these.
+class day_numbers {
+ public:
+  int operator()(const date& d) {
+    if (d.month != first_.month || d.year != first_.year) {
+      first_ = {d.year, d.month, 1};
+      number_ = day_number(first_);
+    }
+    return number_ + d.day - 1;
+  }
+
+ private:
+  date first_{0, 0, 0};
+  int number_ = 0;
+};
+
 }  // namespace coldgrease::inline v0::detail

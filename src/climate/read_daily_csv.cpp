@@ -1,6 +1,7 @@
 // Daily minima and maxima in named columns.
 #include <cmath>
 
+#include "climate/plain_days.hpp"
 #include "climate/reader.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
@@ -12,6 +13,9 @@ struct csv_columns {
   std::optional<std::size_t> date, year, month, day, low, high, low_flags, high_flags;
   station_columns station{};
   place_watch place{};
+
+  /// Whether all that is looked at are one date and the extremes.
+  bool days_alone() const { return date && !low_flags && !high_flags && !station.any() && !place.any(); }
 };
 
 csv_columns find_columns(csv_rows& rows) {
@@ -71,33 +75,46 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   std::vector<daily_extremes> days;
   days.reserve(expected_rows(size));
   std::vector<std::string_view> fields;
-  while (rows.next(fields)) {
-    if (!c.station.takes(station, fields, rows.line())) continue;
-    date day;
-    if (!date_of_row(c, dates, fields, day)) {
-      const std::string written = c.date ? std::string(fields[*c.date])
-                                         : fmt::format("{}, {}, {}", fields[*c.year], fields[*c.month], fields[*c.day]);
-      throw file_error(c.date ? rows.place(*c.date) : rows.place(), in_quotes(written) + " is no date",
-                       "2015-01-26, 20150126, 26.01.2015, or year, month and day");
+  std::optional<plain_days> plain;
+  if (c.days_alone() && dates->year_first()) plain.emplace(rows, *c.date, *c.low, *c.high);
+  // The next day that counts; false behind the last.
+  const auto next = [&](day_as_written& row) {
+    while (true) {
+      if (plain && plain->next(rows, row)) {
+        if (wanted_year(row.day.year, options)) return true;
+        continue;
+      }
+      if (!rows.next(fields)) return false;
+      if (!c.station.takes(station, fields, rows.line())) continue;
+      if (!date_of_row(c, dates, fields, row.day)) {
+        const std::string written = c.date
+                                        ? std::string(fields[*c.date])
+                                        : fmt::format("{}, {}, {}", fields[*c.year], fields[*c.month], fields[*c.day]);
+        throw file_error(c.date ? rows.place(*c.date) : rows.place(), in_quotes(written) + " is no date",
+                         "2015-01-26, 20150126, 26.01.2015, or year, month and day");
+      }
+      if (!wanted_year(row.day.year, options)) continue;
+      c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
+      row.low = value_of(fields[*c.low], rows, *c.low);
+      row.high = value_of(fields[*c.high], rows, *c.high);
+      if (is_missing(row.low) || is_missing(row.high)) {
+        out.drop("minimum or maximum missing");
+      } else if ((c.low_flags && fails_quality(fields[*c.low_flags])) ||
+                 (c.high_flags && fails_quality(fields[*c.high_flags]))) {
+        out.drop("quality flag");
+      } else {
+        return true;
+      }
     }
-    if (!wanted_year(day.year, options)) continue;
-    c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
-    const double low = value_of(fields[*c.low], rows, *c.low), high = value_of(fields[*c.high], rows, *c.high);
-    if (is_missing(low) || is_missing(high)) {
-      out.drop("minimum or maximum missing");
-      continue;
+  };
+  day_numbers number_of;
+  for (day_as_written row; next(row);) {
+    const double low = to_celsius.celsius(row.low), high = to_celsius.celsius(row.high);
+    if (possible(low) && possible(high)) {
+      add_day(days, out, number_of(row.day), low, high);
+    } else {
+      out.impossible(possible(low) ? high : low, rows.place(possible(low) ? *c.high : *c.low));
     }
-    if ((c.low_flags && fails_quality(fields[*c.low_flags])) ||
-        (c.high_flags && fails_quality(fields[*c.high_flags]))) {
-      out.drop("quality flag");
-      continue;
-    }
-    const double low_c = to_celsius.celsius(low), high_c = to_celsius.celsius(high);
-    if (!possible(low_c) || !possible(high_c)) {
-      out.impossible(possible(low_c) ? high_c : low_c, rows.place(possible(low_c) ? *c.high : *c.low));
-      continue;
-    }
-    add_day(days, out, day_number(day), low_c, high_c);
   }
   // A file that names no station may be called by the name the user gives it.
   station_names chosen = c.station.any() ? station.finish() : station_names{options.station, {}};

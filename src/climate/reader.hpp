@@ -143,6 +143,9 @@ class place_watch {
       if (p.column && fields[*p.column] != p.text) take_part(p, fields[*p.column], when);
     }
   }
+  bool any() const {
+    return std::ranges::any_of(parts_, [](const part& p) { return p.column.has_value(); });
+  }
   std::optional<double> latitude() const { return parts_[0].value; }
   std::optional<double> longitude() const { return parts_[1].value; }
   std::vector<std::string> notes() const;

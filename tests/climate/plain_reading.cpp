@@ -7,10 +7,13 @@
 #include <fstream>
 #include <iterator>
 #include <string>
+#include <utility>
+#include <variant>
 #include <vector>
 
 #include "base/decimal.hpp"
 #include "base/local_dates.hpp"
+#include "climate/plain_days.hpp"
 #include "climate/reader.hpp"
 
 using namespace coldgrease;
@@ -79,7 +82,7 @@ TEST_CASE("law: a date is read plainly as it is read with care") {
   // Every day of a leap year and of a common one, and every text that has one other character in it.
   dates = 0;
   for (int n = day_number({2023, 1, 1}); n < day_number({2025, 1, 1}); ++n) check(text_of(date_of(n)));
-  CHECK(dates == 24 * 28);
+  CHECK(dates == 365 + 366);
   dates = 0;
   for (std::size_t at = 0; at < 10; ++at) {
     for (int c = 0; c < 256; ++c) {
@@ -88,6 +91,103 @@ TEST_CASE("law: a date is read plainly as it is read with care") {
       check(text);
     }
   }
-  // Ten digits each for the year's four, "01" and "11", "01" to "09", "06" to "26", "20" to "28", and both marks.
-  CHECK(dates == 40 + 2 + 9 + 3 + 9 + 2);
+  // Ten digits each for the year's four, "01" and "11", "01" to "09", "06" to "26", "20" to "29", and both marks.
+  CHECK(dates == 40 + 2 + 9 + 3 + 10 + 2);
+  for (const char* none : {"2015-02-29", "2015-04-31", "2015-01-32", "0000-01-01"}) {
+    date day;
+    CHECK_MESSAGE(!detail::plain_date(none, day), none);
+  }
+}
+
+namespace {
+
+/// What a table of days is read as, or the line of its refusal.
+std::variant<daily_series, std::string> days_of(std::string_view text, const weather_options& options) {
+  try {
+    return std::get<daily_series>(
+        detail::parse_daily_csv(detail::csv_rows(text, "days.csv"), text.size(), "days.csv", options));
+  } catch (const file_error& e) {
+    return std::string(e.what());
+  }
+}
+
+/// The same text with no row that is plain: a blank before every one, which is no part of its first cell.
+std::string with_blanks(std::string_view text) {
+  std::string out;
+  bool at_start = true;
+  for (const char c : text) {
+    // Behind a blank a comment would be none.
+    if (at_start && c != '#' && c != '\n' && c != '\r') out += ' ';
+    out += c;
+    at_start = c == '\n';
+  }
+  return out;
+}
+
+void check_days(std::string_view text, const weather_options& options = {.unit = "C"}) {
+  CHECK_MESSAGE(days_of(text, options) == days_of(with_blanks(text), options), text);
+}
+
+constexpr std::string_view plain_table =
+    "date,tmin,tmax\n2015-01-30,-12.5,-3\n2015-01-31,-9999,1.25\n2015-02-28,-7.0,0.5\n";
+
+}  // namespace
+
+TEST_CASE("law: a table of plain rows is read as the same table with a blank before every row") {
+  for (const auto& file : std::filesystem::recursive_directory_iterator(COLDGREASE_TEST_DATA "/fuzz/corpus")) {
+    if (!file.is_regular_file()) continue;
+    std::ifstream in(file.path(), std::ios::binary);
+    check_days(std::string{std::istreambuf_iterator<char>(in), {}});
+  }
+  check_days(plain_table, {.unit = "F", .year_from = 2015});
+  check_days(plain_table, {.unit = "C", .year_to = 2014});
+  check_days(plain_table, {});
+  for (const char* text : {
+           "tmax;extra;date;tmin\r\n1;;2015-01-30;-3\r\n2;\"a;b\";2015-01-31;1\r\n3;c;2015-02-01;1,5",
+           "date\ttmin\ttmax\n2015-01-30\t1\t2\n2015-01-31\t1\t2\t\n",
+           "date,tmin,tmax,prcp\n2015-01-30,1,2,\n2015-01-31,1,2\n",
+           "date,tmin,tmax\n2015-01-30,1,2\n# said\n\n,,\n2015-01-31,1,2\ntotal,2,4\n",
+           "which,date,tmin,tmax\na,2015-01-30,1,2\ntotal,2015-01-31,1,2\n",
+           "date,tmin,tmax\n30.01.2015,1,2\n2015-01-31,1,2\n",
+           "date,tmin,tmax\n2015-01-30,1,2\n2015-01-30,1,2\n2015-01-29,1,2\n2015-01-31,3,2\n",
+           "date,tmin,tmax\n2015-01-30,1,2\n2015-02-30,1,2\n",
+           "date,tmin,tmax\n2015-01-30,1,2\n2015-01-31,99,100\n",
+           "date,tmin,tmax,station\n2015-01-30,1,2,a\n2015-01-31,1,2,b\n",
+           "date,tmin,tmax,latitude\n2015-01-30,1,2,60\n2015-01-31,1,2,61\n",
+           "date,tmin,tmax,tmin_attributes\n2015-01-30,1,2,\",X,\"\n2015-01-31,1,2,\",,\"\n",
+           "title\ndate,tmin,tmax\n2015-01-30,1,2\n",
+           "date,tmin,tmax\n",
+           "date,tmin,tmax\n2015-01-30,1,2\r",
+           "date,tmin,tmax\n2015-01-30,1,2\r\r\n",
+           "date,tmin,tmax\n2015-01-30,1234567890.12345,2\n",
+       })
+    check_days(text);
+}
+
+TEST_CASE("law: so is one with any other character at any place" * doctest::test_suite("long")) {
+  constexpr std::string_view characters = "0149-+. \t,;|\"\n\r#tTe/\xe9";
+  for (std::size_t at = 0; at < plain_table.size(); ++at) {
+    for (const char c : characters) {
+      std::string text(plain_table);
+      text[at] = c;
+      check_days(text);
+      text.insert(at, 1, plain_table[at]);
+      check_days(text);
+    }
+  }
+}
+
+TEST_CASE("law: plain rows are taken one by one, and any other is left alone") {
+  const auto taken = [](std::string_view text) {
+    detail::csv_rows rows(text, "days.csv");
+    const detail::plain_days plain(rows, 0, 1, 2);
+    int days = 0;
+    for (detail::day_as_written row; plain.next(rows, row);) ++days;
+    return std::pair(days, rows.rest().size());
+  };
+  CHECK(taken("date,tmin,tmax,prcp\n2015-01-30,-1.5,2,a\r\n2015-01-31,1,2,") == std::pair(2, std::size_t{0}));
+  for (const std::string row :
+       {" 2015-01-31,1,2", "2015-01-31,1, 2", "2015-01-31,1,2 ", "2015-01-31,1", "2015-01-31,1,2,3", "2015-01-31,1,",
+        "2015-01-31,1,-9999", "2015-01-31,1,\"2\"", "20150131,1,2", "#", ""})
+    CHECK(taken("date,tmin,tmax\n2015-01-30,1,2\n" + row + "\n") == std::pair(1, row.size() + 1));
 }
