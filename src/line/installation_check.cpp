@@ -185,9 +185,12 @@ installation_outcome outcome_of(const installation& i, const grease& g, temperat
 std::optional<temperature> coldest_passing(const installation& i, const grease& g, double confidence) {
   const inlet feed = feed_of(i);
   std::optional<temperature> warmest = coldest_air(feed, feeding(feed, g, celsius(0), confidence));
-  const conditions c = conditions_of(i, celsius(0), confidence);
-  for (const line& l : i.lines) {
-    const auto own = coldest_passing(l, g, c);
+  const detail::system_kernel s = detail::kernel(i, confidence);
+  detail::recent_answers recent;
+  for (std::size_t l = 0; l < i.lines.size(); ++l) {
+    // Of lines that differ in length alone the longest has the warmest limit.
+    if (s.alike[l].longest != l) continue;
+    const auto own = detail::coldest_passing(s.lines[l], g, g.kernel(&recent), s.given);
     if (!own || !warmest) return std::nullopt;
     warmest = std::max(*warmest, *own);
   }

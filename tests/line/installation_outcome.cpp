@@ -7,6 +7,7 @@
 #include <map>
 
 #include "coldgrease/line/installation_check.hpp"
+#include "coldgrease/line/limits.hpp"
 #include "line/random_lines.hpp"
 #include "near.hpp"
 
@@ -76,7 +77,7 @@ TEST_CASE("law: the outcome is the worst of the lines and the inlet, and passes 
 TEST_CASE("law: of lines that differ in length alone the first of the worst decides, as if each were looked at" *
           doctest::test_suite("long")) {
   line_sampler s(23);
-  int in_between = 0;
+  int in_between = 0, limits = 0;
   std::map<system_type, int> decided;
   for (int n = 0; n < 60; ++n) {
     CAPTURE(n);
@@ -128,8 +129,21 @@ TEST_CASE("law: of lines that differ in length alone the first of the worst deci
       CHECK(o.missing == deciding.missing);
       in_between += o.chance && *o.chance > 0.01 && *o.chance < 0.99;
     }
+    const inlet feed = feed_of(i);
+    std::optional<temperature> warmest = coldest_air(feed, feeding(feed, g, celsius(0), 0.80));
+    for (const line& l : i.lines) {
+      const auto own = coldest_passing(l, g, conditions_of(i, celsius(0), 0.80));
+      warmest = warmest && own ? std::optional(std::max(*warmest, *own)) : std::nullopt;
+    }
+    const auto coldest = coldest_passing(i, g, 0.80);
+    REQUIRE(coldest.has_value() == warmest.has_value());
+    if (!coldest) continue;
+    ++limits;
+    // Lengths that differ by rounding have limits that do so too.
+    CHECK(in_kelvins(*coldest - *warmest) == doctest::Approx(0.0).epsilon(1e-9));
   }
   CHECK(in_between > 50);
+  CHECK(limits > 20);
   for (const auto& word : words_of<system_type>::table) CHECK(decided[word.value] > 50);
 }
 
