@@ -168,10 +168,7 @@ class walking_quantile {
   }
 
  private:
-  struct hour {
-    double value;
-    int place;
-  };
+  std::size_t& kept_of(int place) { return kept_of_[static_cast<std::size_t>(around_year(place))]; }
 
   /// The next answer, by the last two, and how far from it that may lie: guesses that save work [K].
   double expected() const { return *last_ + 0.75 * moved_; }
@@ -197,38 +194,53 @@ class walking_quantile {
   void fill(int first, int end, double cap) {
     cap_ = cap;
     many_ = 0;
+    first_ = first;
     for (next_ = first; next_ < end;) enter(next_++);
     sift(first);
   }
 
   /// Every hour is written and only what counts is kept: no branch to mispredict.
   void enter(int place) {
+    const std::size_t before = many_;
     for_each_day(place, [&](const days_by_place::one& d) {
       if (sign_ * d.range.*bound_ > cap_) return;
       const auto count = static_cast<std::size_t>(days_.hours(d.index));
       if (hours_.size() < count) hours_.resize(count);
       days_.write(d.index, hours_.data());
       if (kept_.size() < many_ + count) kept_.resize(2 * (many_ + count));
+      const double sign = sign_, cap = cap_;
+      const double* const hours = hours_.data();
+      double* const kept = kept_.data();
+      std::size_t many = many_;
       for (std::size_t h = 0; h < count; ++h) {
-        kept_[many_] = {sign_ * hours_[h], place};
-        many_ += static_cast<std::size_t>(sign_ * hours_[h] <= cap_);
+        const double value = sign * hours[h];
+        kept[many] = value;
+        many += static_cast<std::size_t>(value <= cap);
       }
+      many_ = many;
     });
+    kept_of(place) = many_ - before;
   }
 
   /// Leaves out what the window has left and what lies beyond the cap; of the rest, counts what lies well below what is
   /// expected and lists the others.
   void sift(int first) {
-    const double from = last_ ? expected() - doubt : -std::numeric_limits<double>::infinity();
+    const double cap = cap_, from = last_ ? expected() - 1.5 * doubt : -std::numeric_limits<double>::infinity();
     near_.resize(many_);
-    std::size_t n = 0, near = 0;
-    for (std::size_t k = 0; k < many_; ++k) {
-      const hour h = kept_[k];
-      const bool counts = (h.place >= first) & (h.value <= cap_);
-      kept_[n] = h;
-      n += static_cast<std::size_t>(counts);
-      near_[near] = h.value;
-      near += static_cast<std::size_t>(counts & (h.value >= from));
+    double* const kept = kept_.data();
+    double* const listed = near_.data();
+    std::size_t read = 0, n = 0, near = 0;
+    for (; first_ < first; ++first_) read += kept_of(first_);
+    for (int place = first; place < next_; ++place) {
+      const std::size_t before = n;
+      for (const std::size_t end = read + kept_of(place); read < end; ++read) {
+        const double value = kept[read];
+        kept[n] = value;
+        n += static_cast<std::size_t>(value <= cap);
+        listed[near] = value;
+        near += static_cast<std::size_t>((value <= cap) & (value >= from));
+      }
+      kept_of(place) = n - before;
     }
     many_ = n;
     near_.resize(near);
@@ -244,13 +256,14 @@ class walking_quantile {
       const double a = near_.front(), b = near_[near_.size() / 2], c = near_.back();
       const double pivot = std::max(std::min(a, b), std::min(std::max(a, b), c));
       above_.resize(near_.size());
-      std::size_t up_to = 0, above = 0;
-      for (const double v : near_) {
+      std::size_t up_to = 0;
+      for (std::size_t k = 0; k < near_.size(); ++k) {
+        const double v = near_[k];
         near_[up_to] = v;
-        above_[above] = v;
+        above_[k - up_to] = v;
         up_to += static_cast<std::size_t>(v <= pivot);
-        above += static_cast<std::size_t>(v > pivot);
       }
+      const std::size_t above = near_.size() - up_to;
       if (above == 0) break;  // many equal values
       if (rank < up_to) {
         above_.resize(above);
@@ -269,8 +282,7 @@ class walking_quantile {
   }
 
   void list_all() {
-    near_.clear();
-    for (std::size_t k = 0; k < many_; ++k) near_.push_back(kept_[k].value);
+    near_.assign(kept_.begin(), kept_.begin() + static_cast<std::ptrdiff_t>(many_));
     below_ = 0;
   }
 
@@ -282,11 +294,12 @@ class walking_quantile {
   std::optional<double> last_{};  // answer
   double moved_ = 0.0;            // from the one before it
   double cap_ = 0.0;
-  int next_ = 0;              // place to enter
-  std::vector<hour> kept_;    // in the window, up to the cap
-  std::size_t many_ = 0;      // of them
-  std::size_t below_ = 0;     // of them, not listed by the last sifting
-  std::vector<double> near_;  // the others
+  int first_ = 0, next_ = 0;                        // places in the window: from, and to enter
+  std::vector<double> kept_;                        // hours in the window, up to the cap, place by place
+  std::size_t many_ = 0;                            // of them
+  std::array<std::size_t, days_a_year> kept_of_{};  // each place
+  std::size_t below_ = 0;                           // of them, not listed by the last sifting
+  std::vector<double> near_;                        // the others
   std::vector<double> above_;
   std::vector<double> hours_;  // of one day
 };
