@@ -1,7 +1,9 @@
-// Rows of a daily table as nearly all are written.
+// Rows of a table of weather as nearly all are written.
 #pragma once
 
 #include <cstddef>
+#include <initializer_list>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -9,37 +11,49 @@
 
 namespace coldgrease::inline v0::detail {
 
-/// A row of a daily table: a day and its extremes in the unit of the file.
-struct day_as_written {
-  date day{};
-  double low = 0.0, high = 0.0;
-};
-
-/// Takes rows that are written plainly - a plain date, plain numbers of which none is missing, no blanks around them
-/// and no quotes - where nothing else of a row is looked at: in one pass, without its cells. Any other row is left to
+/// Takes rows that are written plainly - a time, plain numbers of which none is missing, no blanks around them and no
+/// quotes - where nothing else of a row is looked at: in one pass, without its cells. Any other row is left to
 /// csv_rows::next. Test: tests/climate/plain_reading.cpp
-class plain_days {
+class plain_rows {
  public:
-  /// Columns of the date and the extremes, by their number.
-  plain_days(const csv_rows& rows, std::size_t date, std::size_t low, std::size_t high)
-      : columns_(rows.header().size(), column::any), delimiter_(rows.delimiter()) {
-    columns_[date] = column::date;
-    columns_[low] = column::low;
-    columns_[high] = column::high;
+  /// @param time, numbers  their columns
+  plain_rows(const csv_rows& rows, std::size_t time, std::initializer_list<std::size_t> numbers)
+      : columns_(rows.header().size()), delimiter_(rows.delimiter()) {
+    columns_[time].holds = cell::time;
+    std::size_t count = 0;
+    for (const std::size_t own : numbers) columns_[own] = {cell::number, count++};
   }
 
-  /// @return false, and reads nothing, unless the next row is plain
-  bool next(csv_rows& rows, day_as_written& row) const {
+  /// @param read_time  of the text from its cell on: gives the length of the cell, or 0 if it is none that is plain
+  /// @param numbers    receive those of their columns
+  /// @return false, and takes nothing, unless the next row is plain
+  template <class ReadTime>
+  bool next(csv_rows& rows, ReadTime read_time, std::span<double> numbers) const {
     // A row of totals is told by its first cell.
-    if (columns_.front() == column::any) return false;
+    if (columns_.front().holds == cell::any) return false;
     std::string_view text = rows.rest();
     for (std::size_t i = 0; i < columns_.size(); ++i) {
       if (i > 0) {
         if (!text.starts_with(delimiter_)) return false;
         text.remove_prefix(1);
       }
-      const std::size_t length = read(columns_[i], text, row);
-      if (length == none) return false;
+      std::size_t length = 0;
+      switch (columns_[i].holds) {
+        case cell::time:
+          length = read_time(text);
+          if (length == 0) return false;
+          break;
+        case cell::number: {
+          double& value = numbers[columns_[i].number];
+          length = plain_decimal_at_start(text, value);
+          if (length == 0 || value == missing_code) return false;
+          break;
+        }
+        case cell::any:
+          for (; length < text.size() && text[length] != delimiter_ && text[length] != '\n'; ++length) {
+            if (text[length] == '"') return false;
+          }
+      }
       text.remove_prefix(length);
     }
     if (text.starts_with('\r')) text.remove_prefix(1);
@@ -53,28 +67,11 @@ class plain_days {
   }
 
  private:
-  enum class column { date, low, high, any };
-  static constexpr std::size_t none = static_cast<std::size_t>(-1);
-
-  /// @return the length of a cell at the start of a text, or none
-  std::size_t read(column kind, std::string_view text, day_as_written& row) const {
-    constexpr std::size_t date_length = 10;
-    const auto number = [&](double& value) {
-      const std::size_t length = plain_decimal_at_start(text, value);
-      return length == 0 || value == missing_code ? none : length;
-    };
-    switch (kind) {
-      case column::date: return plain_date(text.substr(0, date_length), row.day) ? date_length : none;
-      case column::low: return number(row.low);
-      case column::high: return number(row.high);
-      case column::any: break;
-    }
-    std::size_t length = 0;
-    while (length < text.size() && text[length] != delimiter_ && text[length] != '\n') {
-      if (text[length++] == '"') return none;
-    }
-    return length;
-  }
+  enum class cell { any, time, number };
+  struct column {
+    cell holds = cell::any;
+    std::size_t number = 0;
+  };
 
   std::vector<column> columns_;
   char delimiter_;

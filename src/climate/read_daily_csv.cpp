@@ -1,7 +1,7 @@
 // Daily minima and maxima in named columns.
 #include <cmath>
 
-#include "climate/plain_days.hpp"
+#include "climate/plain_rows.hpp"
 #include "climate/reader.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 
@@ -35,6 +35,12 @@ csv_columns find_columns(csv_rows& rows) {
   rows.find(columns, other_columns::ignored, "date (or year, month, day), tmin, tmax");
   return c;
 }
+
+/// A row: a day and its extremes in the unit of the file.
+struct day_as_written {
+  date day{};
+  double low = 0.0, high = 0.0;
+};
 
 /// Second of the comma-separated flags "measurement,quality,source": anything but blank means that the value failed.
 bool fails_quality(std::string_view flags) {
@@ -75,12 +81,26 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   std::vector<daily_extremes> days;
   days.reserve(expected_rows(size));
   std::vector<std::string_view> fields;
-  std::optional<plain_days> plain;
-  if (c.days_alone() && dates->year_first()) plain.emplace(rows, *c.date, *c.low, *c.high);
+  std::optional<plain_rows> plain;
+  if (c.days_alone() && dates->year_first()) plain.emplace(rows, *c.date, std::initializer_list{*c.low, *c.high});
+  const auto next_plain = [&](day_as_written& row) {
+    constexpr std::size_t length = 10;
+    std::array<double, 2> numbers{};
+    if (!plain->next(
+            rows,
+            [&](std::string_view text) {
+              return plain_date(text.substr(0, length), row.day) ? length : std::size_t{0};
+            },
+            numbers))
+      return false;
+    row.low = numbers[0];
+    row.high = numbers[1];
+    return true;
+  };
   // The next day that counts; false behind the last.
   const auto next = [&](day_as_written& row) {
     while (true) {
-      if (plain && plain->next(rows, row)) {
+      if (plain && next_plain(row)) {
         if (wanted_year(row.day.year, options)) return true;
         continue;
       }

@@ -3,6 +3,7 @@
 #include <cstdint>
 
 #include "climate/duplicates.hpp"
+#include "climate/plain_rows.hpp"
 #include "climate/reader.hpp"
 #include "coldgrease/base/one_line.hpp"
 #include "coldgrease/base/quantity_text.hpp"
@@ -18,6 +19,9 @@ struct hourly_columns {
   std::optional<std::size_t> date, year, month, day, hour, minute, temperature, quality;
   station_columns station{};
   place_watch place{};
+
+  /// Whether all that is looked at are one moment and the temperature.
+  bool hours_alone() const { return date && !quality && !station.any() && !place.any(); }
 };
 
 hourly_columns find_hourly_columns(csv_rows& rows) {
@@ -219,32 +223,43 @@ weather parse_hourly_csv(csv_rows rows, std::size_t size, bool ghcnh, std::strin
   std::vector<report> reports;
   reports.reserve(expected_rows(size));
   std::vector<std::string_view> fields;
-  while (rows.next(fields)) {
-    if (!c.station.takes(station, fields, rows.line())) continue;
-    std::int64_t minute = 0;
-    if (!moment_of_row(c, days, fields, minute))
-      throw file_error(c.date ? rows.place(*c.date) : rows.place(),
-                       in_quotes(written_time(c, fields)) + " is no date and time",
-                       "2015-01-26T03:00:00, or year, month, day, hour and minute");
-    c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
-    const double value = value_of(fields[*c.temperature], rows, *c.temperature);
-    if (is_missing(value)) {
-      out.drop("temperature missing");
-      continue;
-    }
-    if (c.quality) {
-      const std::string_view code = fields[*c.quality];
-      if (code.find_first_not_of(options.accepted_codes) != std::string_view::npos) {
-        out.drop(fmt::format("quality code {}", on_one_line(code)));
+  std::optional<plain_rows> plain;
+  if (c.hours_alone()) plain.emplace(rows, *c.date, std::initializer_list{*c.temperature});
+  const auto next_plain = [&](report& row) {
+    const auto read_time = [&](std::string_view text) {
+      const std::string_view cell = text.substr(0, text.find(rows.delimiter()));
+      return read_moment(cell, *days, row.minute) ? cell.size() : std::size_t{0};
+    };
+    return plain->next(rows, read_time, std::span(&row.celsius, 1));
+  };
+  // The next report that counts, in the unit of the file; false behind the last.
+  const auto next = [&](report& row) {
+    while (true) {
+      if (plain && next_plain(row)) return true;
+      if (!rows.next(fields)) return false;
+      if (!c.station.takes(station, fields, rows.line())) continue;
+      if (!moment_of_row(c, days, fields, row.minute))
+        throw file_error(c.date ? rows.place(*c.date) : rows.place(),
+                         in_quotes(written_time(c, fields)) + " is no date and time",
+                         "2015-01-26T03:00:00, or year, month, day, hour and minute");
+      c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
+      row.celsius = value_of(fields[*c.temperature], rows, *c.temperature);
+      if (is_missing(row.celsius)) {
+        out.drop("temperature missing");
         continue;
       }
+      const std::string_view code = c.quality ? fields[*c.quality] : std::string_view();
+      if (code.find_first_not_of(options.accepted_codes) == std::string_view::npos) return true;
+      out.drop(fmt::format("quality code {}", on_one_line(code)));
     }
-    const double t = to_celsius.celsius(value);
-    if (!possible(t)) {
-      out.impossible(t, rows.place(*c.temperature));
-      continue;
+  };
+  for (report row; next(row);) {
+    row.celsius = to_celsius.celsius(row.celsius);
+    if (possible(row.celsius)) {
+      reports.push_back(row);
+    } else {
+      out.impossible(row.celsius, rows.place(*c.temperature));
     }
-    reports.push_back({minute, t});
   }
   station_names chosen = c.station.any() ? station.finish() : station_names{options.station, {}};
   auto dropped = out.finish(reports.size(), unit);

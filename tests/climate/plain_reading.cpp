@@ -1,6 +1,7 @@
 // Laws: what a reader takes the plain way, it takes as the careful way does, in every text of the fuzz corpus.
 #include <doctest/doctest.h>
 
+#include <array>
 #include <bit>
 #include <cstdint>
 #include <filesystem>
@@ -13,7 +14,7 @@
 
 #include "base/decimal.hpp"
 #include "base/local_dates.hpp"
-#include "climate/plain_days.hpp"
+#include "climate/plain_rows.hpp"
 #include "climate/reader.hpp"
 
 using namespace coldgrease;
@@ -102,10 +103,17 @@ TEST_CASE("law: a date is read plainly as it is read with care") {
 namespace {
 
 /// What a table of days is read as, or the line of its refusal.
-std::variant<daily_series, std::string> days_of(std::string_view text, const weather_options& options) {
+std::variant<weather, std::string> days_of(std::string_view text, const weather_options& options) {
   try {
-    return std::get<daily_series>(
-        detail::parse_daily_csv(detail::csv_rows(text, "days.csv"), text.size(), "days.csv", options));
+    return detail::parse_daily_csv(detail::csv_rows(text, "days.csv"), text.size(), "days.csv", options);
+  } catch (const file_error& e) {
+    return std::string(e.what());
+  }
+}
+/// The same of a table of hours.
+std::variant<weather, std::string> hours_of(std::string_view text, const weather_options& options) {
+  try {
+    return detail::parse_hourly_csv(detail::csv_rows(text, "hours.csv"), text.size(), false, "hours.csv", options);
   } catch (const file_error& e) {
     return std::string(e.what());
   }
@@ -128,8 +136,14 @@ void check_days(std::string_view text, const weather_options& options = {.unit =
   CHECK_MESSAGE(days_of(text, options) == days_of(with_blanks(text), options), text);
 }
 
+void check_hours(std::string_view text, const weather_options& options = {.unit = "C"}) {
+  CHECK_MESSAGE(hours_of(text, options) == hours_of(with_blanks(text), options), text);
+}
+
 constexpr std::string_view plain_table =
     "date,tmin,tmax\n2015-01-30,-12.5,-3\n2015-01-31,-9999,1.25\n2015-02-28,-7.0,0.5\n";
+constexpr std::string_view plain_hours =
+    "date,temperature\n2015-01-30T22:00:00,-12.5\n2015-01-30T23:00:00,-9999\n2015-01-31T00:40:00,0.5\n";
 
 }  // namespace
 
@@ -137,7 +151,9 @@ TEST_CASE("law: a table of plain rows is read as the same table with a blank bef
   for (const auto& file : std::filesystem::recursive_directory_iterator(COLDGREASE_TEST_DATA "/fuzz/corpus")) {
     if (!file.is_regular_file()) continue;
     std::ifstream in(file.path(), std::ios::binary);
-    check_days(std::string{std::istreambuf_iterator<char>(in), {}});
+    const std::string text{std::istreambuf_iterator<char>(in), {}};
+    check_days(text);
+    check_hours(text);
   }
   check_days(plain_table, {.unit = "F", .year_from = 2015});
   check_days(plain_table, {.unit = "C", .year_to = 2014});
@@ -162,27 +178,48 @@ TEST_CASE("law: a table of plain rows is read as the same table with a blank bef
            "date,tmin,tmax\n2015-01-30,1234567890.12345,2\n",
        })
     check_days(text);
+  check_hours(plain_hours, {.unit = "F", .year_from = 2015});
+  check_hours(plain_hours, {});
+  for (const char* text : {
+           "temp;date\r\n1;2015-01-30 03:00\r\n2;2015-01-30T04:00:00Z\r\n1,5;2015-01-30 05:00\r\n",
+           "date\ttemp\tsky\n30.01.2015 03:00\t1\t\n31.01.2015 03:00\t2\t\"a\tb\"\n",
+           "date,temp\n2015-01-30T03:00:00,1\n2015-01-30T03:00:00,2\n",
+           "date,temp\n2015-01-30T 3:00:00,1\n2015-01-30T24:00:00,2\n2015-01-30T25:00:00,2\n",
+           "date,temp\n2015-01-30T03:00:00,99\n2015-01-30T04:00:00,1\n",
+           "date,temp,station\n2015-01-30T03:00:00,1,a\n2015-01-30T04:00:00,2,b\n",
+           "date,temp,temperature_quality_code\n2015-01-30T03:00:00,1,3\n2015-01-30T04:00:00,2,1\n",
+           "year,month,day,hour,temp\n2015,1,30,3,1\n2015,1,30,4,2\n",
+       })
+    check_hours(text);
 }
 
 TEST_CASE("law: so is one with any other character at any place" * doctest::test_suite("long")) {
   constexpr std::string_view characters = "0149-+. \t,;|\"\n\r#tTe/\xe9";
-  for (std::size_t at = 0; at < plain_table.size(); ++at) {
-    for (const char c : characters) {
-      std::string text(plain_table);
-      text[at] = c;
-      check_days(text);
-      text.insert(at, 1, plain_table[at]);
-      check_days(text);
+  const auto for_each_change = [&](std::string_view table, auto check) {
+    for (std::size_t at = 0; at < table.size(); ++at) {
+      for (const char c : characters) {
+        std::string text(table);
+        text[at] = c;
+        check(text);
+        text.insert(at, 1, table[at]);
+        check(text);
+      }
     }
-  }
+  };
+  for_each_change(plain_table, [](std::string_view text) { check_days(text); });
+  for_each_change(plain_hours, [](std::string_view text) { check_hours(text); });
 }
 
 TEST_CASE("law: plain rows are taken one by one, and any other is left alone") {
   const auto taken = [](std::string_view text) {
     detail::csv_rows rows(text, "days.csv");
-    const detail::plain_days plain(rows, 0, 1, 2);
+    const detail::plain_rows plain(rows, 0, {1, 2});
+    const auto read_time = [](std::string_view rest) {
+      date day;
+      return detail::plain_date(rest.substr(0, 10), day) ? std::size_t{10} : std::size_t{0};
+    };
     int days = 0;
-    for (detail::day_as_written row; plain.next(rows, row);) ++days;
+    for (std::array<double, 2> numbers; plain.next(rows, read_time, numbers);) ++days;
     return std::pair(days, rows.rest().size());
   };
   CHECK(taken("date,tmin,tmax,prcp\n2015-01-30,-1.5,2,a\r\n2015-01-31,1,2,") == std::pair(2, std::size_t{0}));
