@@ -14,7 +14,7 @@ std::string run_pick(const arguments& given) {
     const pick_answer answer = pick(f, stock, published_rules(), listener, jobs);
     if (csv) return to_csv(sheet_of(answer, f.installations, stock, given.units));
     return given.json ? to_json(answer, f.installations, stock, jobs) + "\n"
-                      : to_text(answer, f.installations, stock, given.units);
+                      : to_text(answer, f.installations, stock, given.units, jobs);
   });
 }
 

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <atomic>
+#include <condition_variable>
 #include <exception>
+#include <optional>
 #include <system_error>
 #include <thread>
 #include <vector>
@@ -48,13 +50,35 @@ void for_each_index(std::size_t count, int jobs, const std::function<void(std::s
 
 void write_in_order(std::size_t count, int jobs, const std::function<std::string(std::size_t)>& write,
                     const std::function<void(std::string_view)>& put) {
-  constexpr std::size_t at_a_time = 64;
-  std::vector<std::string> written(std::min(count, at_a_time));
-  for (std::size_t first = 0; first < count; first += written.size()) {
-    const std::size_t many = std::min(written.size(), count - first);
-    for_each_index(many, jobs, [&](std::size_t i) { written[i] = write(first + i); });
-    for (std::size_t i = 0; i < many; ++i) put(written[i]);
-  }
+  constexpr std::size_t most_ahead = 64;
+  std::mutex putting;  // of all that follows
+  std::condition_variable moved;
+  std::vector<std::optional<std::string>> waiting(std::min(count, most_ahead));  // written, and not put yet
+  std::size_t next = 0;                                                          // to put
+  bool failed = false;
+  for_each_index(count, jobs, [&](std::size_t i) {
+    {
+      // Whoever writes a text far behind the others is not left behind by more: they wait, and keep few.
+      std::unique_lock lock(putting);
+      moved.wait(lock, [&] { return failed || i < next + most_ahead; });
+      if (failed) return;
+    }
+    try {
+      std::string text = write(i);
+      const std::lock_guard lock(putting);
+      waiting[i % most_ahead] = std::move(text);
+      for (; !failed && next < count && waiting[next % most_ahead]; ++next) {
+        put(*waiting[next % most_ahead]);
+        waiting[next % most_ahead].reset();
+      }
+    } catch (...) {
+      const std::lock_guard lock(putting);
+      failed = true;
+      moved.notify_all();
+      throw;
+    }
+    moved.notify_all();
+  });
 }
 
 }  // namespace coldgrease::inline v0::detail

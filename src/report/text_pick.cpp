@@ -3,6 +3,7 @@
 #include <tuple>
 
 #include "base/format.hpp"
+#include "base/parallel.hpp"
 #include "coldgrease/base/quantity_text.hpp"
 #include "report/decision.hpp"
 #include "report/layout.hpp"
@@ -318,7 +319,7 @@ std::vector<advice> advice_on(std::span<const remedy> remedies, std::span<const 
 }
 
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,
-                    std::span<const grease> stock, unit_system units) {
+                    std::span<const grease> stock, unit_system units, int jobs) {
   std::string out = answer.about.empty() ? std::string() : wrapped(answer.about) + "\n\n";
   out += wrapped(fmt::format(
              "What to put in, and when. A grease passes a day if at least {:.0f} of 100 greases of its description "
@@ -330,7 +331,10 @@ std::string to_text(const pick_answer& answer, std::span<const installation> ins
          "\n\n";
   out += detail::missing_words(answer.missing);
   out += decision_table(answer, stock) + tow_table(answer) + "\n";
-  for (const route_pick& r : answer.routes) out += route_page(answer, r, installations, stock, units) + "\n";
+  detail::write_in_order(
+      answer.routes.size(), jobs,
+      [&](std::size_t r) { return route_page(answer, answer.routes[r], installations, stock, units) + "\n"; },
+      [&](std::string_view route) { out += route; });
   const std::vector<std::string> sources = sources_of_rules(answer);
   return out + bullets("Sources of the published rules", sources) + (sources.empty() ? "" : "\n") + cautions();
 }

@@ -61,7 +61,30 @@ TEST_CASE("law: what threads write stands in its order, each text once, and the 
     };
     CHECK_THROWS_WITH_AS(detail::write_in_order(200, jobs, refuse, [](std::string_view) {}),
                          "text: 70; expected another", input_error);
+    const auto full = [](std::string_view text) {
+      if (text == "3") throw input_error("put", std::string(text), "room");
+    };
+    CHECK_THROWS_WITH_AS(detail::write_in_order(
+                             200, jobs, [](std::size_t i) { return std::to_string(i); }, full),
+                         "put: 3; expected room", input_error);
   }
+}
+
+TEST_CASE("law: while one text is long in writing, few others are written and wait") {
+  std::atomic<std::size_t> written = 0;
+  std::size_t behind_first = 0;
+  const auto write = [&](std::size_t i) -> std::string {
+    if (i == 0) {
+      std::this_thread::sleep_for(std::chrono::milliseconds(50));
+      behind_first = written;
+    }
+    ++written;
+    return "x";
+  };
+  std::size_t put = 0;
+  detail::write_in_order(1000, 4, write, [&](std::string_view) { ++put; });
+  CHECK(put == 1000);
+  CHECK(behind_first < 64);
 }
 
 TEST_CASE("law: threads that ask for one value share the one that was made, and it goes with the last of them") {

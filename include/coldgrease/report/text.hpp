@@ -63,8 +63,9 @@ std::string to_text(const plan_answer& answer, std::span<const installation> ins
                     std::span<const grease> stock, unit_system units = unit_system::si);
 
 /// @param installations, stock  the lists that the answer's indices point into
+/// @param jobs  as of pick()
 std::string to_text(const pick_answer& answer, std::span<const installation> installations,
-                    std::span<const grease> stock, unit_system units = unit_system::si);
+                    std::span<const grease> stock, unit_system units = unit_system::si, int jobs = 1);
 
 /// What is wrong with a fleet file, or what it lacks and how it stands.
 std::string to_text(const fleet_proof& proof, unit_system units = unit_system::si);
