@@ -58,7 +58,7 @@ void write_in_order(std::size_t count, int jobs, const std::function<std::string
   bool failed = false;
   for_each_index(count, jobs, [&](std::size_t i) {
     {
-      // Whoever writes a text far behind the others is not left behind by more: they wait, and keep few.
+      // Others do not run far ahead of a text that takes long: those that wait take room.
       std::unique_lock lock(putting);
       moved.wait(lock, [&] { return failed || i < next + most_ahead; });
       if (failed) return;
