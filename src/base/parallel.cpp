@@ -53,27 +53,28 @@ void write_in_order(std::size_t count, int jobs, const std::function<std::string
   constexpr std::size_t most_ahead = 64;
   std::mutex putting;  // of all that follows
   std::condition_variable moved;
-  std::vector<std::optional<std::string>> waiting(std::min(count, most_ahead));  // written, and not put yet
-  std::size_t next = 0;                                                          // to put
-  bool failed = false;
+  std::vector<std::optional<std::string>> waiting(std::min(count, most_ahead));  // a ring: written, and not put yet
+  std::size_t turn = 0;                                                          // of the next to put
+  std::size_t failed = count;  // the first that did; those before it are written and put all the same
   for_each_index(count, jobs, [&](std::size_t i) {
     {
       // Others do not run far ahead of a text that takes long: those that wait take room.
       std::unique_lock lock(putting);
-      moved.wait(lock, [&] { return failed || i < next + most_ahead; });
-      if (failed) return;
+      moved.wait(lock, [&] { return i > failed || i < turn + most_ahead; });
+      if (i > failed) return;
     }
     try {
       std::string text = write(i);
       const std::lock_guard lock(putting);
       waiting[i % most_ahead] = std::move(text);
-      for (; !failed && next < count && waiting[next % most_ahead]; ++next) {
-        put(*waiting[next % most_ahead]);
-        waiting[next % most_ahead].reset();
+      if (i != turn) return;
+      for (; turn < failed && waiting[turn % most_ahead]; ++turn) {
+        put(*waiting[turn % most_ahead]);
+        waiting[turn % most_ahead].reset();
       }
     } catch (...) {
       const std::lock_guard lock(putting);
-      failed = true;
+      failed = std::min(failed, i);
       moved.notify_all();
       throw;
     }

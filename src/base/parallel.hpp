@@ -19,9 +19,9 @@ namespace coldgrease::inline v0::detail {
 void for_each_index(std::size_t count, int jobs, const std::function<void(std::size_t)>& step,
                     const std::function<void(std::size_t)>& told = {});
 
-/// Writes texts on several threads, and puts them down in their order, few of them waiting for it.
-/// @param write  called by several threads at once; where it throws, texts before that one may have been put
-/// @param put    called by one of them after the other
+/// Writes texts on several threads and puts them down in their order, each as soon as those before it are: few wait.
+/// @param write  called by several threads at once; where it throws, the texts before that one have been put
+/// @param put    called for one text at a time, by any of the threads
 void write_in_order(std::size_t count, int jobs, const std::function<std::string(std::size_t)>& write,
                     const std::function<void(std::string_view)>& put);
 

@@ -213,14 +213,16 @@ TEST_CASE("law: a fleet is answered in the same bytes on any number of threads, 
   CHECK(refusal.err.find("none_4.csv") != std::string::npos);
   CHECK(answer("fleet.json", "5").out == one.out);
   CHECK(answer("refused.json", "5").err == refusal.err);
-  const auto page = [&](const std::string& jobs) {
-    return run(COLDGREASE_TOOL, {"report", "fleet.json", "--jobs", jobs},
+  const auto printed = [&](const std::string& command, const std::string& jobs) {
+    return run(COLDGREASE_TOOL, {command, "fleet.json", "--jobs", jobs},
                {.folder = folder.path(), .environment = {}, .stdout_to = {}})
         .out;
   };
-  const std::string written_by_one = page("1");
-  CHECK(written_by_one.ends_with("</html>\n"));
-  CHECK(page("5") == written_by_one);
+  const std::string page = printed("report", "1"), text = printed("pick", "1");
+  CHECK(page.ends_with("</html>\n"));
+  CHECK(printed("report", "5") == page);
+  CHECK(text.find("What to put in, and when.") != std::string::npos);
+  CHECK(printed("pick", "5") == text);
 }
 
 TEST_SUITE_END();
