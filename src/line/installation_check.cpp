@@ -182,19 +182,25 @@ installation_outcome outcome_of(const installation& i, const grease& g, temperat
   return detail::outcome_of(i, detail::kernel(i, confidence), g, g.kernel(&recent), at);
 }
 
-std::optional<temperature> coldest_passing(const installation& i, const grease& g, double confidence) {
-  const inlet feed = feed_of(i);
-  std::optional<temperature> warmest = coldest_air(feed, feeding(feed, g, celsius(0), confidence));
-  const detail::system_kernel s = detail::kernel(i, confidence);
-  detail::recent_answers recent;
-  for (std::size_t l = 0; l < i.lines.size(); ++l) {
-    // Of lines that differ in length alone the longest has the warmest limit.
+std::optional<temperature> detail::coldest_passing(const system_kernel& s, const grease& g) {
+  if (missing_for(s.given, g) != missing_datum::none) return std::nullopt;
+  std::optional<temperature> warmest = coldest_air(s.feed, feeding(s.feed, g, celsius(0), s.given.confidence));
+  recent_answers recent;
+  const grease_kernel own = g.kernel(&recent);
+  for (std::size_t l = 0; l < s.lines.size(); ++l) {
+    // Of lines that differ in length alone the longest has the warmest limit, but for rounding where two are as long.
     if (s.alike[l].longest != l) continue;
-    const auto own = detail::coldest_passing(s.lines[l], g, g.kernel(&recent), s.given);
-    if (!own || !warmest) return std::nullopt;
-    warmest = std::max(*warmest, *own);
+    const auto limit = coldest_passing(s.lines[l], own, s.given);
+    if (!limit || !warmest) return std::nullopt;
+    warmest = std::max(*warmest, *limit);
   }
   return warmest;
+}
+
+std::optional<temperature> coldest_passing(const installation& i, const grease& g, double confidence) {
+  // Kernels ask for flows, which nobody needs where there is no answer.
+  if (detail::missing_for(conditions_of(i, celsius(0), confidence), g) != missing_datum::none) return std::nullopt;
+  return detail::coldest_passing(detail::kernel(i, confidence), g);
 }
 
 substance_names thickeners_for(std::span<const installation> all) {

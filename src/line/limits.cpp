@@ -265,15 +265,15 @@ bool below_bound(const line_kernel& l, const grease_model& g, double t_c) {
 
 double normal_quantile(double confidence) { return boost::math::quantile(boost::math::normal{}, confidence); }
 
-std::optional<temperature> detail::coldest_passing(const line_kernel& k, const grease& g, const grease_kernel& kernel,
+std::optional<temperature> detail::coldest_passing(const line_kernel& k, const grease_kernel& kernel,
                                                    const conditions& c) {
-  if (missing_for(c, g) != missing_datum::none) return std::nullopt;
   const auto t = coldest_c(k, kernel, normal_quantile(c.confidence));
   return t ? std::optional(celsius(*t)) : std::nullopt;
 }
 
 std::optional<temperature> coldest_passing(const line& l, const grease& g, const conditions& c) {
-  return detail::coldest_passing(detail::kernel(l, c), g, g.kernel(), c);
+  if (detail::missing_for(c, g) != missing_datum::none) return std::nullopt;
+  return detail::coldest_passing(detail::kernel(l, c), g.kernel(), c);
 }
 
 std::optional<length> longest_passing(const line& l, const grease& g, const conditions& c) {

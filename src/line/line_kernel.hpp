@@ -31,17 +31,17 @@ struct system_kernel {
 /// @param i  with mains joined
 system_kernel kernel(const installation& i, double confidence);
 
-/// outcome_of(line), needed_pressure(line) and coldest_passing(line) with kernels at hand; `kernel` is of g, `at`
-/// stands for that of c.
+/// outcome_of(line) and needed_pressure(line) with kernels at hand; `kernel` is of g, `at` stands for that of c.
 outcome outcome_of(const line& l, const line_kernel& k, const grease& g, const grease_kernel& kernel,
                    const conditions& c, temperature at);
 std::optional<pressure> needed_pressure(const line_kernel& k, const grease& g, const grease_kernel& kernel,
                                         temperature at);
-std::optional<temperature> coldest_passing(const line_kernel& k, const grease& g, const grease_kernel& kernel,
-                                           const conditions& c);
-/// outcome_of(installation) likewise. @param s  of i
+/// coldest_passing(line) likewise, where nothing is missing.
+std::optional<temperature> coldest_passing(const line_kernel& k, const grease_kernel& kernel, const conditions& c);
+/// outcome_of(installation) and coldest_passing(installation) likewise. @param s  of i
 installation_outcome outcome_of(const installation& i, const system_kernel& s, const grease& g,
                                 const grease_kernel& kernel, temperature at);
+std::optional<temperature> coldest_passing(const system_kernel& s, const grease& g);
 
 /// A sentence for each rating of a line's parts that is below the pressure at the pump.
 std::vector<std::string> rating_warnings(const line& l, pressure available);

@@ -67,8 +67,7 @@ installation settling(const installation& i) {
 
 system_limit limit_of(const fleet_limits& f, std::size_t i, const grease& g) {
   const installation& system = f.systems[i];
-  system_limit limit{.coldest = coldest_passing(system, g, f.policy.confidence),
-                     .settling = coldest_passing(f.new_fills[i], g, f.policy.confidence)};
+  system_limit limit{.coldest = coldest_passing(f.kernels[i], g), .settling = coldest_passing(f.new_kernels[i], g)};
   limit.barred.by = exclusion_of(breach_of_caps(system, g));
   for (std::size_t l = 0; l < system.lines.size(); ++l) {
     point_rules at_any = system.lines[l].rules;
