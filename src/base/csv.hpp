@@ -70,7 +70,7 @@ class csv_rows {
   /// What stands behind the last row, for a reader that knows a row when it sees one.
   std::string_view rest() const { return rest_; }
   char delimiter() const { return delimiter_; }
-  /// Says that a row has been read from rest(), with its line end.
+  /// Says that a whole row, as next() would have it, has been read from rest(), with its line end.
   void took_row(std::size_t bytes) {
     rest_.remove_prefix(bytes);
     ++line_;

@@ -15,9 +15,10 @@ std::from_chars_result read_decimal(const char* first, const char* last, double&
 constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /// A plain number at the start of a text, such as nearly every one of a weather file: a minus or none, digits, and a
-/// point with digits behind it or none. The value is that of read_decimal to the last bit: up to 15 digits and their
-/// power of ten are exact in a double, so their quotient is rounded once.
-/// @return its length; 0 for any other text, a number or not: read_decimal tells
+/// point with digits behind it or none. Its value is that of read_decimal to the last bit: up to 15 digits and their
+/// power of ten are exact in a double, so their quotient is rounded once. What stands behind it is the caller's to look
+/// at: of "1e3" it takes the 1.
+/// @return its length; 0 for any other text, a number or not. Test: tests/climate/plain_reading.cpp
 inline std::size_t plain_decimal_at_start(std::string_view text, double& value) noexcept {
   constexpr std::size_t most_digits = 15;
   static constexpr std::array power{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14};
@@ -39,7 +40,8 @@ inline std::size_t plain_decimal_at_start(std::string_view text, double& value) 
   return minus ? at + 1 : at;
 }
 
-/// A text that is such a number and nothing else. @return false for any other. Test: tests/base/decimal.cpp
+/// A text that is such a number and nothing else. @return false for any other: read_decimal tells. Test:
+/// tests/base/decimal.cpp
 inline bool plain_decimal(std::string_view text, double& value) noexcept {
   double found = 0.0;
   const bool is_plain = !text.empty() && plain_decimal_at_start(text, found) == text.size();

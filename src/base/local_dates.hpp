@@ -10,10 +10,11 @@
 
 namespace coldgrease::inline v0::detail {
 
-/// A date that is written plainly, such as nearly every one of a weather file: "2015-01-26". @return false for any
-/// other text, a date or not: parse_date tells. Test: tests/climate/plain_reading.cpp
-inline bool plain_date(std::string_view text, date& day) {
-  if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
+/// A date at the start of a text that is written plainly, such as nearly every one of a weather file: "2015-01-26".
+/// What stands behind it is the caller's to look at. @return its length; 0 for any other text, a date or not
+inline std::size_t plain_date_at_start(std::string_view text, date& day) {
+  constexpr std::size_t length = 10;
+  if (text.size() < length || text[4] != '-' || text[7] != '-') return 0;
   bool all_digits = true;
   const auto number = [&](std::size_t from, std::size_t to) {
     int value = 0;
@@ -25,8 +26,15 @@ inline bool plain_date(std::string_view text, date& day) {
   };
   day = {number(0, 4), number(5, 7), number(8, 10)};
   constexpr int in_every_month = 28;
-  return all_digits && day.year >= 1 && day.month >= 1 && day.month <= 12 && day.day >= 1 &&
-         (day.day <= in_every_month || day.day <= days_in_month(day.year, day.month));
+  const bool is_date = all_digits && day.year >= 1 && day.month >= 1 && day.month <= 12 && day.day >= 1 &&
+                       (day.day <= in_every_month || day.day <= days_in_month(day.year, day.month));
+  return is_date ? length : 0;
+}
+
+/// A text that is such a date and nothing else. @return false for any other: parse_date tells. Test:
+/// tests/climate/plain_reading.cpp
+inline bool plain_date(std::string_view text, date& day) {
+  return !text.empty() && plain_date_at_start(text, day) == text.size();
 }
 
 /// What comes first in a date.

@@ -103,7 +103,7 @@ void for_each_month(std::size_t count, DayOf day_of, Take take) {
   }
 }
 
-/// day_number() of dates of which most are of the same month as the one before: worked out once for each of these.
+/// day_number() of dates in order, or nearly so: worked out once a month, not once a day.
 class day_numbers {
  public:
   int operator()(const date& d) {

@@ -13,7 +13,7 @@ namespace coldgrease::inline v0::detail {
 
 /// Takes rows that are written plainly - a time, plain numbers of which none is missing, no blanks around them and no
 /// quotes - where nothing else of a row is looked at: in one pass, without its cells. Any other row is left to
-/// csv_rows::next. Test: tests/climate/plain_reading.cpp
+/// csv_rows::next, and so are all of a table whose first column is another. Test: tests/climate/plain_reading.cpp
 class plain_rows {
  public:
   /// @param time, numbers  their columns

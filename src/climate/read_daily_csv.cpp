@@ -1,4 +1,5 @@
 // Daily minima and maxima in named columns.
+#include <array>
 #include <cmath>
 
 #include "climate/plain_rows.hpp"
@@ -84,15 +85,9 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   std::optional<plain_rows> plain;
   if (c.days_alone() && dates->year_first()) plain.emplace(rows, *c.date, std::initializer_list{*c.low, *c.high});
   const auto next_plain = [&](day_as_written& row) {
-    constexpr std::size_t length = 10;
     std::array<double, 2> numbers{};
-    if (!plain->next(
-            rows,
-            [&](std::string_view text) {
-              return plain_date(text.substr(0, length), row.day) ? length : std::size_t{0};
-            },
-            numbers))
-      return false;
+    const auto read_date = [&](std::string_view text) { return plain_date_at_start(text, row.day); };
+    if (!plain->next(rows, read_date, numbers)) return false;
     row.low = numbers[0];
     row.high = numbers[1];
     return true;

@@ -1,4 +1,5 @@
 // Hours in named columns: GHCN-hourly, and any table with a time and a temperature.
+#include <array>
 #include <cmath>
 #include <cstdint>
 
@@ -225,26 +226,27 @@ weather parse_hourly_csv(csv_rows rows, std::size_t size, bool ghcnh, std::strin
   std::vector<std::string_view> fields;
   std::optional<plain_rows> plain;
   if (c.hours_alone()) plain.emplace(rows, *c.date, std::initializer_list{*c.temperature});
-  const auto next_plain = [&](report& row) {
-    const auto read_time = [&](std::string_view text) {
-      const std::string_view cell = text.substr(0, text.find(rows.delimiter()));
-      return read_moment(cell, *days, row.minute) ? cell.size() : std::size_t{0};
+  const auto next_plain = [&](std::int64_t& minute, double& value) {
+    const auto length_of_moment = [&](std::string_view text) {
+      const std::array ends{rows.delimiter(), '\r', '\n'};
+      const std::string_view cell = text.substr(0, text.find_first_of(std::string_view(ends.data(), ends.size())));
+      return !cell.empty() && is_digit(cell.front()) && read_moment(cell, *days, minute) ? cell.size() : std::size_t{0};
     };
-    return plain->next(rows, read_time, std::span(&row.celsius, 1));
+    return plain->next(rows, length_of_moment, std::span(&value, 1));
   };
   // The next report that counts, in the unit of the file; false behind the last.
-  const auto next = [&](report& row) {
+  const auto next = [&](std::int64_t& minute, double& value) {
     while (true) {
-      if (plain && next_plain(row)) return true;
+      if (plain && next_plain(minute, value)) return true;
       if (!rows.next(fields)) return false;
       if (!c.station.takes(station, fields, rows.line())) continue;
-      if (!moment_of_row(c, days, fields, row.minute))
+      if (!moment_of_row(c, days, fields, minute))
         throw file_error(c.date ? rows.place(*c.date) : rows.place(),
                          in_quotes(written_time(c, fields)) + " is no date and time",
                          "2015-01-26T03:00:00, or year, month, day, hour and minute");
       c.place.take(fields, c.date ? fields[*c.date] : fields[*c.year]);
-      row.celsius = value_of(fields[*c.temperature], rows, *c.temperature);
-      if (is_missing(row.celsius)) {
+      value = value_of(fields[*c.temperature], rows, *c.temperature);
+      if (is_missing(value)) {
         out.drop("temperature missing");
         continue;
       }
@@ -253,12 +255,13 @@ weather parse_hourly_csv(csv_rows rows, std::size_t size, bool ghcnh, std::strin
       out.drop(fmt::format("quality code {}", on_one_line(code)));
     }
   };
-  for (report row; next(row);) {
-    row.celsius = to_celsius.celsius(row.celsius);
-    if (possible(row.celsius)) {
-      reports.push_back(row);
+  std::int64_t minute = 0;
+  for (double value = 0.0; next(minute, value);) {
+    const double t = to_celsius.celsius(value);
+    if (possible(t)) {
+      reports.push_back({minute, t});
     } else {
-      out.impossible(row.celsius, rows.place(*c.temperature));
+      out.impossible(t, rows.place(*c.temperature));
     }
   }
   station_names chosen = c.station.any() ? station.finish() : station_names{options.station, {}};

@@ -199,7 +199,8 @@ class walking_quantile {
     sift(first);
   }
 
-  /// Every hour is written and only what counts is kept: no branch to mispredict.
+  /// Every hour is written and only what counts is kept: no branch to mispredict. Members stand in locals where doubles
+  /// are written, which might be they for all that the compiler knows.
   void enter(int place) {
     const std::size_t before = many_;
     for_each_day(place, [&](const days_by_place::one& d) {
@@ -223,7 +224,7 @@ class walking_quantile {
   }
 
   /// Leaves out what the window has left and what lies beyond the cap; of the rest, counts what lies well below what is
-  /// expected and lists the others.
+  /// expected and lists the others: further below than the cap lies above, as most answers lie below.
   void sift(int first) {
     const double cap = cap_, from = last_ ? expected() - 1.5 * doubt : -std::numeric_limits<double>::infinity();
     near_.resize(many_);
@@ -297,7 +298,7 @@ class walking_quantile {
   int first_ = 0, next_ = 0;                        // places in the window: from, and to enter
   std::vector<double> kept_;                        // hours in the window, up to the cap, place by place
   std::size_t many_ = 0;                            // of them
-  std::array<std::size_t, days_a_year> kept_of_{};  // each place
+  std::array<std::size_t, days_a_year> kept_of_{};  // of them, of each place
   std::size_t below_ = 0;                           // of them, not listed by the last sifting
   std::vector<double> near_;                        // the others
   std::vector<double> above_;
