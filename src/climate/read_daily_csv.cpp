@@ -83,7 +83,7 @@ weather parse_daily_csv(csv_rows rows, std::size_t size, std::string_view name, 
   days.reserve(expected_rows(size));
   std::vector<std::string_view> fields;
   std::optional<plain_rows> plain;
-  if (c.days_alone() && dates->year_first()) plain.emplace(rows, *c.date, std::initializer_list{*c.low, *c.high});
+  if (c.days_alone() && dates->year_first()) plain = plain_rows(rows, *c.date, {*c.low, *c.high});
   const auto next_plain = [&](day_as_written& row) {
     std::array<double, 2> numbers{};
     const auto read_date = [&](std::string_view text) { return plain_date_at_start(text, row.day); };

@@ -225,7 +225,7 @@ weather parse_hourly_csv(csv_rows rows, std::size_t size, bool ghcnh, std::strin
   reports.reserve(expected_rows(size));
   std::vector<std::string_view> fields;
   std::optional<plain_rows> plain;
-  if (c.hours_alone()) plain.emplace(rows, *c.date, std::initializer_list{*c.temperature});
+  if (c.hours_alone()) plain = plain_rows(rows, *c.date, {*c.temperature});
   const auto next_plain = [&](std::int64_t& minute, double& value) {
     const auto length_of_moment = [&](std::string_view text) {
       const std::array ends{rows.delimiter(), '\r', '\n'};
