@@ -1,5 +1,4 @@
 // Hours in named columns: GHCN-hourly, and any table with a time and a temperature.
-#include <array>
 #include <cmath>
 #include <cstdint>
 
@@ -228,8 +227,9 @@ weather parse_hourly_csv(csv_rows rows, std::size_t size, bool ghcnh, std::strin
   if (c.hours_alone()) plain = plain_rows(rows, *c.date, {*c.temperature});
   const auto next_plain = [&](std::int64_t& minute, double& value) {
     const auto length_of_moment = [&](std::string_view text) {
-      const std::array ends{rows.delimiter(), '\r', '\n'};
-      const std::string_view cell = text.substr(0, text.find_first_of(std::string_view(ends.data(), ends.size())));
+      const char delimiter = rows.delimiter();
+      const auto end = std::ranges::find_if(text, [&](char at) { return at == delimiter || at == '\r' || at == '\n'; });
+      const std::string_view cell(text.begin(), end);
       return !cell.empty() && is_digit(cell.front()) && read_moment(cell, *days, minute) ? cell.size() : std::size_t{0};
     };
     return plain->next(rows, length_of_moment, std::span(&value, 1));
