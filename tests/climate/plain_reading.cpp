@@ -216,12 +216,10 @@ TEST_CASE("law: plain rows are taken one by one, and any other is left alone") {
   const auto taken = [](std::string_view text) {
     detail::csv_rows rows(text, "days.csv");
     const detail::plain_rows plain(rows, 0, {1, 2});
-    const auto read_time = [](std::string_view rest) {
-      date day;
-      return detail::plain_date(rest.substr(0, 10), day) ? std::size_t{10} : std::size_t{0};
-    };
+    date day;
+    const auto read_date = [&](std::string_view rest) { return detail::plain_date_at_start(rest, day); };
     int days = 0;
-    for (std::array<double, 2> numbers; plain.next(rows, read_time, numbers);) ++days;
+    for (std::array<double, 2> numbers; plain.next(rows, read_date, numbers);) ++days;
     return std::pair(days, rows.rest().size());
   };
   CHECK(taken("date,tmin,tmax,prcp\n2015-01-30,-1.5,2,a\r\n2015-01-31,1,2,") == std::pair(2, std::size_t{0}));
